@@ -1,0 +1,77 @@
+"""The skin of a paint film: light lost and returned where paint meets air (Saunderson 1942)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """A film's surface: `k1` reflected on the way in, `k2` on the way out, both in [0, 1).
+
+    The defaults are the values usually fitted to gloss acrylic films; the theoretical pair for a
+    binder of refractive index 1.5 is 0.040 and 0.596 (Saunderson, J. Opt. Soc. Am. 32, 1942).
+    `specular_included` says whether the instrument sees the mirror reflection `k1` too.
+    """
+
+    k1: float = 0.03
+    k2: float = 0.65
+    specular_included: bool = True
+
+    def __post_init__(self) -> None:
+        if not (0.0 <= self.k1 < 1.0 and 0.0 <= self.k2 < 1.0):
+            raise ValueError(f"surface constants must lie in [0, 1): k1={self.k1}, k2={self.k2}")
+
+
+GLOSS = Surface()
+THEORETICAL = Surface(k1=0.040, k2=0.596)
+BARE = Surface(k1=0.0, k2=0.0)
+
+
+def measured_from_internal(R: ArrayLike, surface: Surface = GLOSS) -> Floats:
+    """Reflectance an instrument reads from the reflectance inside the film.
+
+    R: any shape, in [0, 1]; returns the same shape. Saunderson 1942:
+    R_m = k1 + (1 - k1)(1 - k2) R / (1 - k2 R), without the first term when specular is excluded.
+    """
+    R = np.asarray(R, dtype=np.float64)
+    body = (1.0 - surface.k1) * (1.0 - surface.k2) * R / (1.0 - surface.k2 * R)
+    return body + surface.k1 if surface.specular_included else body
+
+
+def internal_from_measured(R_m: ArrayLike, surface: Surface = GLOSS) -> Floats:
+    """Reflectance inside the film from what an instrument reads; inverse of the above.
+
+    Readings darker than the surface alone can give are taken as 0. Saunderson 1942.
+    """
+    R_m = np.asarray(R_m, dtype=np.float64)
+    body = R_m - surface.k1 if surface.specular_included else R_m
+    body = np.maximum(body, 0.0)
+    return body / ((1.0 - surface.k1) * (1.0 - surface.k2) + surface.k2 * body)
+
+
+def fresnel_constants(n: float) -> tuple[float, float]:
+    """Theoretical (k1, k2) of a smooth surface of refractive index `n` > 1.
+
+    k1 is Fresnel's reflection at normal incidence, k2 the diffuse reflection from inside,
+    integrated over a Lambertian flux, total reflection included. Closed forms: Duntley 1942 as
+    given in Judd & Wyszecki, Color in Business, Science and Industry (1975), from memory.
+    """
+    if n <= 1.0:
+        raise ValueError(f"a film's refractive index is above that of air, got {n}")
+    k1 = ((n - 1.0) / (n + 1.0)) ** 2
+    n2 = n * n
+    outside = (
+        0.5
+        + (n - 1.0) * (3.0 * n + 1.0) / (6.0 * (n + 1.0) ** 2)
+        + n2 * (n2 - 1.0) ** 2 / (n2 + 1.0) ** 3 * np.log((n - 1.0) / (n + 1.0))
+        - 2.0 * n**3 * (n2 + 2.0 * n - 1.0) / ((n2 + 1.0) * (n2 * n2 - 1.0))
+        + 8.0 * n2 * n2 * (n2 * n2 + 1.0) / ((n2 + 1.0) * (n2 * n2 - 1.0) ** 2) * np.log(n)
+    )
+    # Reciprocity: what gets in diffusely, divided by n^2, is what gets out.
+    return float(k1), float(1.0 - (1.0 - outside) / n2)
