@@ -1,0 +1,61 @@
+"""Colour difference CIEDE2000."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+_TURN = 2.0 * np.pi
+_25_TO_7 = 25.0**7
+
+
+def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> NDArray[np.float64]:
+    """CIEDE2000 difference of colours, kL = kC = kH = 1.
+
+    The arrays (..., 3) broadcast against each other; returns their shape without the last axis.
+    Symmetric, zero for equal colours. Source: ISO/CIE 11664-6; the treatment of hue differences
+    and means follows Sharma, Wu & Dalal 2005.
+    """
+    lab1 = np.asarray(lab1, dtype=np.float64)
+    lab2 = np.asarray(lab2, dtype=np.float64)
+    L1, a1, b1 = lab1[..., 0], lab1[..., 1], lab1[..., 2]
+    L2, a2, b2 = lab2[..., 0], lab2[..., 1], lab2[..., 2]
+
+    c7 = (0.5 * (np.hypot(a1, b1) + np.hypot(a2, b2))) ** 7
+    stretch = 1.5 - 0.5 * np.sqrt(c7 / (c7 + _25_TO_7))
+    a1, a2 = a1 * stretch, a2 * stretch
+    C1, C2 = np.hypot(a1, b1), np.hypot(a2, b2)
+    h1, h2 = np.arctan2(b1, a1) % _TURN, np.arctan2(b2, a2) % _TURN
+    grey = C1 * C2 == 0.0
+
+    turn = h2 - h1
+    far = np.abs(turn) > np.pi
+    dh = np.where(grey, 0.0, turn - np.where(far, np.copysign(_TURN, turn), 0.0))
+    total = h1 + h2
+    mean_h = np.where(far, total + np.where(total < _TURN, _TURN, -_TURN), total)
+    mean_h = np.where(grey, total, 0.5 * mean_h)
+
+    dL, dC = L2 - L1, C2 - C1
+    dH = 2.0 * np.sqrt(C1 * C2) * np.sin(0.5 * dh)
+    mean_L, mean_C = 0.5 * (L1 + L2), 0.5 * (C1 + C2)
+
+    T = (
+        1.0
+        - 0.17 * np.cos(mean_h - np.radians(30.0))
+        + 0.24 * np.cos(2.0 * mean_h)
+        + 0.32 * np.cos(3.0 * mean_h + np.radians(6.0))
+        - 0.20 * np.cos(4.0 * mean_h - np.radians(63.0))
+    )
+    from_50 = (mean_L - 50.0) ** 2
+    SL = 1.0 + 0.015 * from_50 / np.sqrt(20.0 + from_50)
+    SC = 1.0 + 0.045 * mean_C
+    SH = 1.0 + 0.015 * mean_C * T
+    turning = np.radians(30.0) * np.exp(-(((np.degrees(mean_h) - 275.0) / 25.0) ** 2))
+    m7 = mean_C**7
+    RT = -np.sin(2.0 * turning) * 2.0 * np.sqrt(m7 / (m7 + _25_TO_7))
+
+    ell, c, h = dL / SL, dC / SC, dH / SH
+    difference: NDArray[np.float64] = np.sqrt(
+        np.maximum(ell * ell + c * c + h * h + RT * c * h, 0.0)
+    )
+    return difference

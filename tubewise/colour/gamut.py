@@ -1,0 +1,51 @@
+"""Bringing a colour inside what a screen can show, its hue kept."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from tubewise.colour.srgb import linear_from_lab
+
+# A thousandth of an 8-bit step at the dark end, so rounding alone never moves a colour.
+_SLACK: Final = 1e-7
+# Halvings of the chroma: 2^-30 of any real chroma lies far below an 8-bit step.
+_HALVINGS: Final = 30
+
+
+def in_srgb(lab: ArrayLike) -> NDArray[np.bool_]:
+    """Whether a screen can show each CIELAB colour D65/2; (..., 3) to (...)."""
+    linear = linear_from_lab(lab)
+    shown: NDArray[np.bool_] = ((linear >= -_SLACK) & (linear <= 1.0 + _SLACK)).all(axis=-1)
+    return shown
+
+
+def into_srgb(lab: ArrayLike) -> NDArray[np.float64]:
+    """CIELAB D65/2 brought inside sRGB at constant CIELAB hue, shapes (..., 3).
+
+    Colours already inside are returned unchanged. Others keep their hue angle and their lightness
+    (held within 0-100), and chroma is reduced by bisection until a screen can show them; channels
+    are never clipped one by one, which would turn the hue.
+    """
+    lab = np.array(lab, dtype=np.float64)
+    out = ~in_srgb(lab)
+    if out.any():
+        lab[out] = _reduced(lab[out])
+    return lab
+
+
+def _reduced(lab: NDArray[np.float64]) -> NDArray[np.float64]:
+    # The greys L 0-100 are always inside, so a bracket exists for every colour.
+    lab[:, 0] = np.clip(lab[:, 0], 0.0, 100.0)
+    lowest, highest = np.zeros(len(lab)), np.ones(len(lab))
+    tried = lab.copy()
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (lowest + highest)
+        tried[:, 1:] = middle[:, None] * lab[:, 1:]
+        inside = in_srgb(tried)
+        lowest = np.where(inside, middle, lowest)
+        highest = np.where(inside, highest, middle)
+    lab[:, 1:] *= lowest[:, None]
+    return lab
