@@ -1,0 +1,32 @@
+# Needs Python 3.11 or newer with pip and venv; everything else is installed into .venv.
+PYTHON ?= python3
+BIN := .venv/bin
+
+.PHONY: demo test lint bench fit clean
+
+demo: .venv/ready
+	$(BIN)/tubewise demo --out demo-out
+
+test: .venv/ready-to-test
+	$(BIN)/ruff check tubewise tests bench
+	$(BIN)/ruff format --check tubewise tests bench
+	$(BIN)/mypy --strict tubewise
+	$(BIN)/python -m pytest --cov --cov-report=term:skip-covered
+
+bench: .venv/ready-to-test
+	$(BIN)/python -m bench
+
+fit: .venv/ready
+	$(BIN)/python -m tubewise.pigments.fit
+
+.venv/ready: pyproject.toml constraints.txt
+	$(PYTHON) -m venv .venv
+	$(BIN)/python -m pip install --quiet --constraint constraints.txt --editable .
+	touch $@
+
+.venv/ready-to-test: .venv/ready
+	$(BIN)/python -m pip install --quiet --constraint constraints.txt --editable '.[test]'
+	touch $@
+
+clean:
+	rm -rf .venv build *.egg-info .pytest_cache .mypy_cache .ruff_cache demo-out bench-out
