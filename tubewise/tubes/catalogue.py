@@ -1,0 +1,383 @@
+"""Catalogues and boxes: tubes read from spreadsheets and written to them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TypeVar
+
+from tubewise.errors import UserError
+from tubewise.tubes import fields
+from tubewise.tubes.spreadsheet import (
+    Cell,
+    Row,
+    Table,
+    find_table,
+    heading,
+    read_grids,
+    refuse,
+    text_of,
+    write_tables,
+)
+from tubewise.tubes.tube import Box, Tube, make_tube, number_text, slug
+
+COLUMNS = (
+    "maker",
+    "line",
+    "grade",
+    "medium",
+    "name",
+    "label",
+    "size_ml",
+    "price",
+    "currency",
+    "stock",
+    "swatch_lab",
+    "swatch_hex",
+)
+
+# Headings met in shops' and makers' lists: English, German, French, Spanish, Italian, Dutch.
+_SYNONYMS = {
+    "seat": "seat|student|participant|person|owner|platz|teilnehmer|teilnehmerin|place|participante"
+    "|asiento|posto|deelnemer",
+    "maker": "maker|brand|manufacturer|hersteller|marke|marque|fabricant|fabricante|marca|merk",
+    "line": "line|range|series name|product line|serie name|sortiment|gamme|gama|linea|lijn",
+    "grade": "grade|quality|qualitat|qualite|calidad|qualita|kwaliteit",
+    "medium": "medium|paint type|technique|technik|art|medio|tecnica|techniek",
+    "name": "name|colour name|color name|colour|color|paint|farbname|farbe|farbton|nom|couleur"
+    "|nombre|nome|colore|naam|kleur",
+    "label": "label|pigment|pigments|pigment code|pigment codes|etikett|pigmente|etiquette|etiqueta"
+    "|pigmentos|etichetta|pigmenti|etiket|pigmenten",
+    "size_ml": "size ml|size|ml|volume|volume ml|content|inhalt|inhalt ml|menge|contenance|taille"
+    "|tamano|contenido|contenuto|formato|inhoud",
+    "price": "price|unit price|preis|prix|precio|prezzo|prijs",
+    "currency": "currency|wahrung|devise|monnaie|moneda|divisa|valuta",
+    "stock": "stock|in stock|quantity|qty|bestand|lager|vorrat|quantite|existencias|giacenza"
+    "|voorraad",
+    "swatch_lab": "swatch lab|lab|cielab|swatch cielab",
+    "swatch_hex": "swatch hex|hex|rgb hex|swatch",
+}
+_NAMES = {word: column for column, words in _SYNONYMS.items() for word in words.split("|")}
+_CATALOGUE_NAMES = {word: column for word, column in _NAMES.items() if column != "seat"}
+
+_T = TypeVar("_T")
+
+
+def read_catalogue(path: str | Path) -> list[Tube]:
+    """Tubes of a CSV or XLSX catalogue, in file order; a row given twice counts once.
+
+    Raises UserError that lists every problem by row and column, rows that contradict each other
+    included; then nothing is read.
+    """
+    problems: list[str] = []
+    tubes: list[Tube] = []
+    first: dict[str, tuple[str, Tube]] = {}
+    tables = _tables(path, _CATALOGUE_NAMES, (("name", "label"),))
+    for table in tables:
+        problems += table.problems
+        for row in table.rows:
+            tube = _tube(table, row, problems)
+            if tube is not None:
+                _add(tube, table.place(row), first, tubes, problems)
+    refuse(Path(path).name, problems, "the catalogue")
+    if not tubes:
+        raise UserError("The catalogue has a header but no tubes.", where=Path(path).name)
+    return tubes
+
+
+def read_boxes(path: str | Path) -> list[Box]:
+    """Boxes of a CSV or XLSX file, in the order in which their seats first appear.
+
+    A blank seat means the seat of the row above, as in merged cells. Rows may be sparse: a name, a
+    label or both will do. Raises UserError as `read_catalogue` does.
+    """
+    problems: list[str] = []
+    boxes: dict[str, tuple[str, list[Tube]]] = {}
+    first: dict[str, dict[str, tuple[str, Tube]]] = defaultdict(dict)
+    for table in _tables(path, _NAMES, (("seat",), ("name", "label"))):
+        problems += table.problems
+        seat = ""
+        for row in table.rows:
+            told = _value(
+                table, row, "seat", lambda c: fields.read_text(c, longest=200), "", problems
+            )
+            seat = told or seat
+            tube = _tube(table, row, problems, seat=True)
+            if not seat:
+                problems.append(f"{table.place(row, 'seat')}: nobody is named here or above")
+            elif tube is not None:
+                # Seats differ by their letters, not by case or blanks.
+                key = " ".join(seat.casefold().split())
+                _, tubes = boxes.setdefault(key, (seat, []))
+                _add(tube, table.place(row), first[key], tubes, problems)
+            elif _only_seat(table, row):
+                boxes.setdefault(" ".join(seat.casefold().split()), (seat, []))
+    refuse(Path(path).name, problems, "the boxes")
+    if not boxes:
+        raise UserError("The file of boxes has a header but no tubes.", where=Path(path).name)
+    return [Box(seat, tuple(tubes)) for seat, tubes in boxes.values()]
+
+
+def write_catalogue(path: str | Path, tubes: Iterable[Tube]) -> None:
+    """Write tubes as CSV or XLSX; `read_catalogue` reads the same tubes back."""
+    rows = list(tubes)
+    extras = _extra_columns(rows, COLUMNS)
+    write_tables(
+        path,
+        [("tubes", [*COLUMNS, *extras.values()], [_cells(tube, list(extras)) for tube in rows])],
+    )
+
+
+def write_boxes(path: str | Path, boxes: Iterable[Box]) -> None:
+    """Write boxes as CSV or XLSX; `read_boxes` reads them back. An empty box keeps its row."""
+    kept = list(boxes)
+    columns = ("seat", *COLUMNS)
+    extras = _extra_columns([tube for box in kept for tube in box.tubes], columns)
+    rows: list[list[Cell]] = []
+    for box in kept:
+        rows.extend([box.seat, *_cells(tube, list(extras))] for tube in box.tubes)
+        if not box.tubes:
+            rows.append([box.seat])
+    write_tables(path, [("boxes", [*columns, *extras.values()], rows)])
+
+
+# ---------------------------------------------------------------- rows into tubes
+
+
+def _tables(
+    path: str | Path, names: dict[str, str], needed: Sequence[Sequence[str]]
+) -> list[Table]:
+    found = [find_table(grid, names, needed) for grid in read_grids(path, frozenset(names))]
+    tables = [table for table in found if table is not None]
+    if not tables:
+        wanted = " and ".join(" or ".join(group) for group in needed)
+        raise UserError(
+            f"No header row with the columns {wanted} in the first rows. The columns are: "
+            f"{', '.join(COLUMNS)}" + (", with seat." if len(needed) > 1 else "."),
+            where=Path(path).name,
+        )
+    return tables
+
+
+def _value(
+    table: Table,
+    row: Row,
+    column: str,
+    read: Callable[[Cell], _T],
+    blank: _T,
+    problems: list[str],
+) -> _T:
+    cell = table.cell(row, column)
+    if cell == "":
+        return blank
+    try:
+        return read(cell)
+    except ValueError as error:
+        problems.append(f"{table.place(row, column)}: {error}")
+        return blank
+
+
+def _only_seat(table: Table, row: Row) -> bool:
+    """Whether the row names a seat and nothing else: somebody who brings no paint."""
+    at = table.columns.get("seat")
+    return all(cell == "" for n, cell in enumerate(row.cells) if n != at)
+
+
+def _tube(table: Table, row: Row, problems: list[str], *, seat: bool = False) -> Tube | None:
+    """The row as a tube; faults go to `problems`."""
+
+    def get(column: str, read: Callable[[Cell], _T], blank: _T) -> _T:
+        return _value(table, row, column, read, blank, problems)
+
+    def short(cell: Cell) -> str:
+        return " ".join(fields.read_text(cell, longest=500).split())
+
+    if seat and _only_seat(table, row):
+        return None
+    before = len(problems)
+    none: tuple[float | None, str] = (None, "")
+    price, written = get("price", fields.read_price, none)
+    currency = get("currency", lambda cell: fields.read_currency(fields.read_text(cell)), "")
+    if written and currency and written != currency:
+        problems.append(
+            f"{table.place(row, 'price')}: is written in {written}, but the column currency says "
+            f"{currency}"
+        )
+    no_lab: tuple[float, float, float] | None = None
+    no_number: float | None = None
+    no_count: int | None = None
+    tube = make_tube(
+        maker=get("maker", short, ""),
+        line=get("line", short, ""),
+        grade=get("grade", fields.read_grade, ""),
+        medium=get("medium", fields.read_medium, ""),
+        name=get("name", short, ""),
+        label=get("label", fields.read_codes, ""),
+        size_ml=get("size_ml", fields.read_size, no_number),
+        price=price,
+        currency=currency or written,
+        stock=get("stock", fields.read_stock, no_count),
+        swatch_lab=get("swatch_lab", fields.read_lab, no_lab),
+        swatch_hex=get("swatch_hex", fields.read_hex, ""),
+        extra=table.extra(row),
+    )
+    if len(problems) > before:
+        return None
+    if not tube.name and not tube.label:
+        problems.append(f"{table.place(row)}: has neither a name nor a label; give one of them")
+        return None
+    return tube
+
+
+def _add(
+    tube: Tube,
+    place: str,
+    first: dict[str, tuple[str, Tube]],
+    tubes: list[Tube],
+    problems: list[str],
+) -> None:
+    """Add a tube, fold it into an equal one, or tell how it contradicts an earlier one."""
+    if tube.id not in first:
+        first[tube.id] = (place, tube)
+        tubes.append(tube)
+        return
+    earlier_place, earlier = first[tube.id]
+    if _folded(tube) == _folded(earlier):
+        return
+    told = []
+    for column in (*COLUMNS, "extra"):
+        old, new = getattr(earlier, column), getattr(tube, column)
+        if column == "extra":
+            told += [
+                f"{key} “{old.get(key, '')}” and “{new.get(key, '')}”"
+                for key in dict.fromkeys([*old, *new])
+                if old.get(key) != new.get(key)
+            ]
+        elif old != new:
+            told.append(f"{column} “{shown(column, earlier)}” and “{shown(column, tube)}”")
+    problems.append(
+        f"{place} contradicts {earlier_place}: the same tube ({tube.title}) with "
+        f"{', '.join(told)}; remove or mend one of them"
+    )
+
+
+def _folded(tube: Tube) -> Tube:
+    """The tube with differences of case and blanks in maker, line and name put away."""
+    return replace(
+        tube,
+        maker=" ".join(tube.maker.casefold().split()),
+        line=" ".join(tube.line.casefold().split()),
+        name=" ".join(tube.name.casefold().split()),
+        label=" ".join(tube.label.split()),
+    )
+
+
+def shown(column: str, tube: Tube) -> str:
+    """The value of a column as its cell shows it."""
+    return text_of(_cell(column, tube))
+
+
+def _cell(column: str, tube: Tube) -> Cell:
+    value = getattr(tube, column)
+    if value is None:
+        return ""
+    if column == "swatch_lab":
+        return ", ".join(number_text(v) for v in value)
+    if isinstance(value, (int, float)):
+        return float(value)
+    return str(value)
+
+
+def _cells(tube: Tube, extras: Sequence[str]) -> list[Cell]:
+    return [
+        *(_cell(column, tube) for column in COLUMNS),
+        *(tube.extra.get(key, "") for key in extras),
+    ]
+
+
+def _extra_columns(tubes: Iterable[Tube], columns: Sequence[str]) -> dict[str, str]:
+    """Extra keys in order of appearance, each with a header that no known column reads."""
+    keys = dict.fromkeys(key for tube in tubes for key in tube.extra)
+    names = _NAMES if "seat" in columns else _CATALOGUE_NAMES
+    return {key: f"{key} (other)" if heading(key) in names else key for key in keys}
+
+
+# ---------------------------------------------------------------- boxes meet the catalogue
+
+
+class Products:
+    """A catalogue indexed for `complete`; build it once for many tubes."""
+
+    __slots__ = ("_by_name",)
+
+    def __init__(self, catalogue: Iterable[Tube]) -> None:
+        self._by_name: dict[tuple[str, str], list[Tube]] = defaultdict(list)
+        for tube in catalogue:
+            self._by_name[slug(tube.maker), slug(tube.name)].append(tube)
+
+    def same(self, tube: Tube) -> list[Tube]:
+        """Products that the row can only mean: same maker and name, and nothing that differs."""
+        if not tube.maker or not tube.name:
+            return []
+        found = self._by_name.get((slug(tube.maker), slug(tube.name)), [])
+        return [other for other in found if _agree(tube, other)]
+
+
+def _agree(tube: Tube, other: Tube) -> bool:
+    for column in ("line", "medium", "grade"):
+        mine, theirs = slug(getattr(tube, column)), slug(getattr(other, column))
+        if mine and theirs and mine != theirs:
+            return False
+    return True
+
+
+def complete(tube: Tube, catalogue: Iterable[Tube] | Products) -> Tube:
+    """Fill what a box row leaves blank from the same product in the catalogue.
+
+    The product has the same maker and name, and no other line, medium or grade. A field is filled
+    where all such products agree on it; price, currency and stock only from the same size, or the
+    only one. What the row says itself is never changed. Where one product is meant for certain,
+    the tube takes its id.
+    """
+    products = catalogue if isinstance(catalogue, Products) else Products(catalogue)
+    same = products.same(tube)
+    if not same:
+        return tube
+    sized = [other for other in same if tube.size_ml in (None, other.size_ml)]
+
+    def agreed(column: str, among: Sequence[Tube]) -> object:
+        values = list(dict.fromkeys(getattr(other, column) for other in among))
+        if column == "label" and len({other.refs for other in among}) == 1:
+            # Labels of two sizes differ in batch and volume, yet declare the same.
+            return values[0]
+        return values[0] if len(values) == 1 else None
+
+    filled: dict[str, object] = {}
+    for column in COLUMNS:
+        if getattr(tube, column) not in (None, ""):
+            continue
+        exact = column in ("size_ml", "price", "currency", "stock")
+        value = agreed(column, sized if exact else same)
+        if value not in (None, ""):
+            filled[column] = value
+    if tube.price is not None:
+        filled.pop("currency", None)
+    # The shop's shelf is not this box's.
+    filled.pop("stock", None)
+    if len(sized) == 1:
+        filled["id"] = sized[0].id
+    return replace(tube, **filled)  # type: ignore[arg-type]
+
+
+__all__ = [
+    "COLUMNS",
+    "Products",
+    "complete",
+    "read_boxes",
+    "read_catalogue",
+    "shown",
+    "write_boxes",
+    "write_catalogue",
+]

@@ -1,0 +1,332 @@
+"""Supply lists: what a workshop asks for, and the mixes its lesson depends on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TypeVar
+
+from tubewise.errors import UserError
+from tubewise.tubes import fields
+from tubewise.tubes.spreadsheet import (
+    Cell,
+    Row,
+    Table,
+    find_table,
+    heading,
+    read_grids,
+    refuse,
+    write_tables,
+)
+
+SLOT_COLUMNS = ("slot", "accept", "medium", "min_ml", "note")
+MIX_COLUMNS = ("mix", "parts", "aim")
+
+_SLOT_NAMES = {
+    word: column
+    for column, words in {
+        "slot": "slot|item|paint|place|platz|farbe|article|articulo|voce",
+        "accept": "accept|accepts|accepted|accepted pigments|pigment|pigments|pigmente|pigmentos"
+        "|pigmenti|pigmenten",
+        "medium": "medium|technique|technik|tecnica|techniek",
+        "min_ml": "min ml|minimum ml|min size|minimum size|smallest size|size ml|size|mindestinhalt"
+        "|contenance minimale",
+        "note": "note|notes|remark|remarks|comment|hinweis|bemerkung|remarque|nota",
+    }.items()
+    for word in words.split("|")
+}
+_MIX_NAMES = {
+    word: column
+    for column, words in {
+        "mix": "mix|key mix|mixture|mischung|melange|mezcla|miscela|mengsel",
+        "parts": "parts|recipe|teile|parties|partes|parti|delen",
+        "aim": "aim|goal|for|purpose|ziel|but|objetivo|scopo|doel",
+    }.items()
+    for word in words.split("|")
+}
+MAX_PARTS = 999
+
+_REF = re.compile(
+    r"(?P<kind>[PN])\s?(?P<hue>BK|BR|W|Y|O|R|V|B|G|M)\s?(?P<number>\d{1,3})(:(?P<suffix>\d{1,2}))?"
+    r"(\s?/\s?(?P<form>[\w][\w .-]*))?",
+    re.IGNORECASE,
+)
+_PARTS_AFTER = re.compile(r"(?P<ref>.+?)(?:\s*[=x×]\s*|\s+)(?P<parts>\d+)")
+_PARTS_BEFORE = re.compile(r"(?P<parts>\d+)(?:\s*[x×]\s*|\s+)(?P<ref>\D.*)")
+
+_T = TypeVar("_T")
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """One thing the list asks for.
+
+    `accept` holds alternatives, each a set of pigment refs that must all be in the tube; `medium`
+    may be empty; `min_ml` is 0 when any size will do.
+    """
+
+    slot: str
+    accept: tuple[frozenset[str], ...]
+    medium: str = ""
+    min_ml: float = 0.0
+    note: str = ""
+    extra: Mapping[str, str] = field(default_factory=dict, hash=False)
+
+
+@dataclass(frozen=True, slots=True)
+class KeyMix:
+    """A mix the lesson depends on: pigment refs with whole parts by volume, its aim in words."""
+
+    mix: str
+    parts: tuple[tuple[str, int], ...]
+    aim: str = ""
+    extra: Mapping[str, str] = field(default_factory=dict, hash=False)
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyList:
+    """What a workshop asks for."""
+
+    name: str
+    slots: tuple[Slot, ...]
+    mixes: tuple[KeyMix, ...] = ()
+
+
+# ---------------------------------------------------------------- the small grammars
+
+
+def read_ref(text: str) -> str:
+    """A pigment ref in its proper writing: `pbk 9` is `PBk9`, `pv19/Gamma` is `PV19/gamma`.
+
+    Raises ValueError where it is no ref, or the register does not list it.
+    """
+    match = _REF.fullmatch(text.strip())
+    if match is None:
+        raise ValueError(f"“{text.strip()}” is no pigment, such as PV19 or PV19/gamma")
+    code = match["kind"].upper() + match["hue"].capitalize() + str(int(match["number"]))
+    if match["suffix"]:
+        code += f":{int(match['suffix'])}"
+    form = " ".join((match["form"] or "").lower().split())
+    return _listed(code, form)
+
+
+def _listed(code: str, form: str) -> str:
+    from tubewise.pigments import register
+
+    pigment = register.load().get(code)
+    if pigment is None:
+        raise ValueError(f"the register lists no {code}; look at its letters and number")
+    if not form:
+        return pigment.code
+    names = {known.name.lower(): known.name for known in pigment.forms}
+    if form not in names:
+        told = f"; it lists {', '.join(names.values())}" if names else ", nor any other"
+        raise ValueError(f"the register lists no form “{form}” of {code}{told}")
+    return f"{pigment.code}/{names[form]}"
+
+
+def read_accept(text: str) -> tuple[frozenset[str], ...]:
+    """Alternatives by `|`, each a set of pigment refs by `+`: `PV19/gamma | PY3 + PG7`."""
+    sets: list[frozenset[str]] = []
+    for alternative in re.split(r"\||\n|\s+or\s+", text):
+        if not alternative.strip():
+            raise ValueError("an alternative is empty; write pigments such as PV19/gamma | PR122")
+        refs = frozenset(read_ref(part) for part in alternative.split("+"))
+        if refs not in sets:
+            sets.append(refs)
+    return tuple(sets)
+
+
+def read_parts(text: str) -> tuple[tuple[str, int], ...]:
+    """Pigment refs with whole parts: `PV19/gamma 1 + PB29 1 + PW6 4`."""
+    parts: list[tuple[str, int]] = []
+    for term in text.split("+"):
+        found = _term(term.strip())
+        if found is None:
+            raise ValueError(
+                f"“{term.strip()}” is no pigment with its parts; write them as PV19/gamma 1 + PW6 4"
+            )
+        if found[0] in (ref for ref, _ in parts):
+            raise ValueError(f"{found[0]} stands in it twice; add its parts together")
+        parts.append(found)
+    return tuple(parts)
+
+
+def _term(term: str) -> tuple[str, int] | None:
+    for pattern in (_PARTS_AFTER, _PARTS_BEFORE):
+        match = pattern.fullmatch(term)
+        if match and _REF.fullmatch(match["ref"].strip()):
+            count = int(match["parts"][:9])
+            if not 1 <= count <= MAX_PARTS:
+                raise ValueError(
+                    f"“{term}” asks for {match['parts']} parts; write 1 to {MAX_PARTS}"
+                )
+            return read_ref(match["ref"]), count
+    return None
+
+
+def accept_text(accept: Iterable[frozenset[str]]) -> str:
+    """The `accept` cell of alternatives; sets have no order, so refs are sorted."""
+    return " | ".join(" + ".join(sorted(refs)) for refs in accept)
+
+
+def parts_text(parts: Iterable[tuple[str, int]]) -> str:
+    """The `parts` cell of a mix."""
+    return " + ".join(f"{ref} {count}" for ref, count in parts)
+
+
+# ---------------------------------------------------------------- files
+
+
+def mixes_path(path: str | Path) -> Path:
+    """Where the mixes of a CSV list stand: NAME-mixes.csv beside NAME.csv."""
+    path = Path(path)
+    return path.with_name(f"{path.stem}-mixes{path.suffix}")
+
+
+def read_supply_list(path: str | Path, mixes: str | Path | None = None) -> SupplyList:
+    """A supply list from XLSX (both sheets found by their headers) or CSV (two files).
+
+    Of CSV files, `mixes` defaults to NAME-mixes.csv beside NAME.csv, if it is there. Raises
+    UserError that lists every problem by row and column.
+    """
+    path = Path(path)
+    grids = list(read_grids(path, frozenset(_SLOT_NAMES)))
+    if mixes is None and grids[0].sheet == "" and mixes_path(path).is_file():
+        mixes = mixes_path(path)
+    others = list(read_grids(mixes, frozenset(_MIX_NAMES))) if mixes is not None else grids
+    slot_tables = [t for g in grids if (t := find_table(g, _SLOT_NAMES, (("slot",), ("accept",))))]
+    mix_tables = [t for g in others if (t := find_table(g, _MIX_NAMES, (("mix",), ("parts",))))]
+    if not slot_tables:
+        raise UserError(
+            f"No header row with the columns slot and accept. The columns are: "
+            f"{', '.join(SLOT_COLUMNS)}.",
+            where=path.name,
+        )
+    if mixes is not None and not mix_tables:
+        raise UserError(
+            f"No header row with the columns mix and parts. The columns are: "
+            f"{', '.join(MIX_COLUMNS)}.",
+            where=Path(mixes).name,
+        )
+    problems: list[str] = []
+    slots = _rows(slot_tables, _slot, problems)
+    key_mixes = _rows(mix_tables, _mix, problems)
+    refuse(path.name, problems, "the supply list")
+    if not slots:
+        raise UserError("The supply list has a header but no slots.", where=path.name)
+    return SupplyList(path.stem, tuple(slots), tuple(key_mixes))
+
+
+_E = TypeVar("_E", Slot, KeyMix)
+
+
+def _rows(
+    tables: Iterable[Table],
+    read: Callable[[Table, Row, list[str]], tuple[str, _E] | None],
+    problems: list[str],
+) -> list[_E]:
+    found: dict[str, tuple[str, _E]] = {}
+    for table in tables:
+        problems += table.problems
+        for row in table.rows:
+            named = read(table, row, problems)
+            if named is None:
+                continue
+            key = heading(named[0]) or named[0]
+            if key not in found:
+                found[key] = (table.place(row), named[1])
+            elif found[key][1] != named[1]:
+                problems.append(
+                    f"{table.place(row)} contradicts {found[key][0]}: both are called "
+                    f"“{named[0]}”; rename or remove one"
+                )
+    return [entry for _, entry in found.values()]
+
+
+def _get(
+    table: Table, row: Row, column: str, read: Callable[[Cell], _T], blank: _T, problems: list[str]
+) -> _T:
+    cell = table.cell(row, column)
+    if cell == "":
+        return blank
+    try:
+        return read(cell)
+    except ValueError as error:
+        where = f"{table.file}, " if table.file.endswith(("-mixes.csv",)) else ""
+        problems.append(f"{where}{table.place(row, column)}: {error}")
+        return blank
+
+
+def _needed(table: Table, row: Row, columns: Iterable[str], problems: list[str]) -> None:
+    for column in columns:
+        if table.cell(row, column) == "":
+            problems.append(f"{table.place(row, column)}: is blank; fill it in")
+
+
+def _slot(table: Table, row: Row, problems: list[str]) -> tuple[str, Slot] | None:
+    before = len(problems)
+    _needed(table, row, ("slot", "accept"), problems)
+    no_size: float | None = None
+    no_sets: tuple[frozenset[str], ...] = ()
+    slot = Slot(
+        slot=_get(table, row, "slot", lambda c: fields.read_text(c, longest=200), "", problems),
+        accept=_get(
+            table, row, "accept", lambda c: read_accept(fields.read_codes(c)), no_sets, problems
+        ),
+        medium=_get(table, row, "medium", fields.read_medium, "", problems),
+        min_ml=_get(table, row, "min_ml", _read_smallest, no_size, problems) or 0.0,
+        note=_get(table, row, "note", fields.read_text, "", problems),
+        extra=table.extra(row),
+    )
+    return None if len(problems) > before else (slot.slot, slot)
+
+
+def _read_smallest(cell: Cell) -> float | None:
+    return None if cell in (0.0, "0") else fields.read_size(cell)
+
+
+def _mix(table: Table, row: Row, problems: list[str]) -> tuple[str, KeyMix] | None:
+    before = len(problems)
+    _needed(table, row, ("mix", "parts"), problems)
+    no_parts: tuple[tuple[str, int], ...] = ()
+    mix = KeyMix(
+        mix=_get(table, row, "mix", lambda c: fields.read_text(c, longest=200), "", problems),
+        parts=_get(
+            table, row, "parts", lambda c: read_parts(fields.read_codes(c)), no_parts, problems
+        ),
+        aim=_get(table, row, "aim", fields.read_text, "", problems),
+        extra=table.extra(row),
+    )
+    return None if len(problems) > before else (mix.mix, mix)
+
+
+def write_supply_list(path: str | Path, supply: SupplyList) -> None:
+    """Write a supply list: one XLSX workbook, or NAME.csv with NAME-mixes.csv beside it."""
+    path = Path(path)
+    slot_extras = list(dict.fromkeys(key for slot in supply.slots for key in slot.extra))
+    mix_extras = list(dict.fromkeys(key for mix in supply.mixes for key in mix.extra))
+    slots: list[list[Cell]] = [
+        [
+            slot.slot,
+            accept_text(slot.accept),
+            slot.medium,
+            float(slot.min_ml) if slot.min_ml else "",
+            slot.note,
+            *(slot.extra.get(key, "") for key in slot_extras),
+        ]
+        for slot in supply.slots
+    ]
+    mixes: list[list[Cell]] = [
+        [mix.mix, parts_text(mix.parts), mix.aim, *(mix.extra.get(key, "") for key in mix_extras)]
+        for mix in supply.mixes
+    ]
+    slot_table = ("slots", [*SLOT_COLUMNS, *slot_extras], slots)
+    mix_table = ("mixes", [*MIX_COLUMNS, *mix_extras], mixes)
+    if path.suffix.lower() == ".xlsx":
+        write_tables(path, [slot_table, mix_table])
+        return
+    write_tables(path, [slot_table])
+    write_tables(mixes_path(path), [mix_table])

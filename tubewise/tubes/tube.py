@@ -1,0 +1,148 @@
+"""A tube of paint as a shop or a person describes it, and the box that holds a person's tubes."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tubewise.labels.reading import Reading
+
+_BREAKS = re.compile(r"[^\w]+|_+")
+
+
+def slug(text: str) -> str:
+    """Lower-case words joined by hyphens; accents fall off, letters of every script stay."""
+    bare = unicodedata.normalize("NFKD", text.replace("+", " plus ").casefold())
+    bare = "".join(c for c in bare if not unicodedata.combining(c))
+    return _BREAKS.sub("-", bare).strip("-")
+
+
+def number_text(value: float) -> str:
+    """A number as a person writes it: `37`, `4.2`, never an exponent."""
+    if value == int(value):
+        return str(int(value))
+    text = repr(float(value))
+    return text if "e" not in text else f"{value:.12f}".rstrip("0")
+
+
+def tube_id(
+    maker: str,
+    line: str,
+    medium: str,
+    name: str,
+    size_ml: float | None = None,
+    label: str = "",
+) -> str:
+    """The id of a product, made from its own words only, so it never depends on other rows.
+
+    A row without a maker is told apart by its label too: two people's unnamed "crimson" need not
+    be one paint.
+    """
+    words = [maker, line, medium, name]
+    if not maker.strip():
+        words.append(label)
+    parts = [slug(word) for word in words]
+    if size_ml is not None:
+        parts.append(slug(f"{number_text(size_ml)}ml"))
+    return "-".join(part for part in parts if part) or "unnamed"
+
+
+@lru_cache(maxsize=200_000)
+def _read(label: str, name: str) -> Reading:
+    from tubewise import labels
+
+    return labels.read(label, name=name)
+
+
+@dataclass(frozen=True, slots=True)
+class Tube:
+    """One product.
+
+    `size_ml` in millilitres; `price` in `currency`; `stock` is a count, None when not told;
+    `swatch_lab` is CIELAB D65/2°; `swatch_hex` is `#rrggbb`; `grade` is `artist`, `student` or
+    empty; `extra` keeps the columns we do not know.
+    """
+
+    id: str
+    maker: str = ""
+    line: str = ""
+    grade: str = ""
+    medium: str = ""
+    name: str = ""
+    label: str = ""
+    size_ml: float | None = None
+    price: float | None = None
+    currency: str = ""
+    stock: int | None = None
+    swatch_lab: tuple[float, float, float] | None = None
+    swatch_hex: str = ""
+    extra: Mapping[str, str] = field(default_factory=dict, hash=False)
+
+    @property
+    def reading(self) -> Reading:
+        """What the label declares; read once for each label and name."""
+        return _read(self.label, self.name)
+
+    @property
+    def refs(self) -> tuple[str, ...]:
+        """Declared pigments in label order, `PV19/gamma` where the form is known or assumed."""
+        return self.reading.refs
+
+    @property
+    def paint(self) -> str:
+        """The id without the size: tubes of one paint in two sizes share it."""
+        return tube_id(self.maker, self.line, self.medium, self.name, None, self.label)
+
+    @property
+    def title(self) -> str:
+        """Maker, line and name, as a person would say it."""
+        words = " ".join(word for word in (self.maker, self.line, self.name) if word)
+        return words or self.label or self.id
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """The tubes that one person owns."""
+
+    seat: str
+    tubes: tuple[Tube, ...]
+
+
+def make_tube(
+    *,
+    maker: str = "",
+    line: str = "",
+    grade: str = "",
+    medium: str = "",
+    name: str = "",
+    label: str = "",
+    size_ml: float | None = None,
+    price: float | None = None,
+    currency: str = "",
+    stock: int | None = None,
+    swatch_lab: tuple[float, float, float] | None = None,
+    swatch_hex: str = "",
+    extra: Mapping[str, str] | None = None,
+) -> Tube:
+    """A Tube whose id is made from its own fields."""
+    return Tube(
+        id=tube_id(maker, line, medium, name, size_ml, label),
+        maker=maker,
+        line=line,
+        grade=grade,
+        medium=medium,
+        name=name,
+        label=label,
+        size_ml=size_ml,
+        price=price,
+        currency=currency,
+        stock=stock,
+        swatch_lab=swatch_lab,
+        swatch_hex=swatch_hex,
+        extra=dict(extra or {}),
+    )
