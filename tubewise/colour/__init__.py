@@ -23,6 +23,11 @@ if TYPE_CHECKING:
     from tubewise.colour.lights import OBSERVERS as OBSERVERS
     from tubewise.colour.lights import weights as weights
     from tubewise.colour.lights import white_xyz as white_xyz
+    from tubewise.colour.munsell import hvc_from_lab as hvc_from_lab
+    from tubewise.colour.munsell import lab_from_hvc as lab_from_hvc
+    from tubewise.colour.munsell import lab_from_munsell as lab_from_munsell
+    from tubewise.colour.munsell import munsell_from_lab as munsell_from_lab
+    from tubewise.colour.munsell import munsells_from_lab as munsells_from_lab
     from tubewise.colour.srgb import hex_from_lab as hex_from_lab
     from tubewise.colour.srgb import hexes_from_lab as hexes_from_lab
     from tubewise.colour.srgb import lab_from_hex as lab_from_hex
@@ -40,6 +45,13 @@ _HOMES = {
         "xyz_from_lab",
     ),
     "lights": ("LIGHTS", "OBSERVERS", "weights", "white_xyz"),
+    "munsell": (
+        "hvc_from_lab",
+        "lab_from_hvc",
+        "lab_from_munsell",
+        "munsell_from_lab",
+        "munsells_from_lab",
+    ),
     "srgb": ("hex_from_lab", "hexes_from_lab", "lab_from_hex"),
     "xyz": ("xyz_from_reflectance",),
 }

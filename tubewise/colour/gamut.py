@@ -18,8 +18,7 @@ _HALVINGS: Final = 30
 def in_srgb(lab: ArrayLike) -> NDArray[np.bool_]:
     """Whether a screen can show each CIELAB colour D65/2; (..., 3) to (...)."""
     linear = linear_from_lab(lab)
-    shown: NDArray[np.bool_] = ((linear >= -_SLACK) & (linear <= 1.0 + _SLACK)).all(axis=-1)
-    return shown
+    return np.asarray(((linear >= -_SLACK) & (linear <= 1.0 + _SLACK)).all(axis=-1))
 
 
 def into_srgb(lab: ArrayLike) -> NDArray[np.float64]:

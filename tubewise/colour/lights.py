@@ -26,14 +26,10 @@ def _table() -> dict[tuple[str, str], NDArray[np.float64]]:
         (light, observer): np.zeros((N_BANDS, 3)) for light in LIGHTS for observer in OBSERVERS
     }
     source = files("tubewise.colour").joinpath("data/weights.csv")
-    with source.open(encoding="utf-8", newline="") as lines:
-        for row in csv.DictReader(line for line in lines if not line.startswith("#")):
-            band = (int(row["wavelength_nm"]) - 380) // 10
-            table[row["light"], row["observer"]][band] = (
-                float(row["x"]),
-                float(row["y"]),
-                float(row["z"]),
-            )
+    lines = source.read_text(encoding="utf-8").splitlines()
+    for row in csv.DictReader(line for line in lines if not line.startswith("#")):
+        band = (int(row["wavelength_nm"]) - 380) // 10
+        table[row["light"], row["observer"]][band] = [float(row[axis]) for axis in "xyz"]
     for array in table.values():
         array.flags.writeable = False
     return table

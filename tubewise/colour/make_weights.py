@@ -40,10 +40,10 @@ def make_weights(light: str, observer: str) -> NDArray[np.float64]:
     wide = tristimulus_weighting_factors_ASTME2022(
         cmfs, illuminant, colour.SpectralShape(360, 780, 10)
     )
-    folded: NDArray[np.float64] = adjust_tristimulus_weighting_factors_ASTME308(
+    folded = adjust_tristimulus_weighting_factors_ASTME308(
         wide, colour.SpectralShape(360, 780, 10), colour.SpectralShape(380, 730, 10)
     )
-    return folded
+    return np.asarray(folded, dtype=np.float64)
 
 
 def main() -> None:

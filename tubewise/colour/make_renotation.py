@@ -1,0 +1,65 @@
+"""Makes data/renotation.csv, the Munsell renotation, from colour-science; run by hand.
+
+    python -m tubewise.colour.make_renotation
+
+Every row is one colour of the renotation with its chromaticity under illuminant C for the
+2-degree observer, and the way ASTM D1535 interpolates from it towards the next hue of the same
+value and chroma: along a straight line or along an arc around the neutral point. Values below
+0.4 are left out: the data there are incomplete and reach far outside real colours.
+"""
+
+from __future__ import annotations
+
+import csv
+from importlib.metadata import version
+from pathlib import Path
+
+from tubewise.colour.renotation import FAMILIES
+
+
+def main() -> None:
+    """Writes the renotation, ordered by value, hue and chroma."""
+    from colour.notation.datasets.munsell import MUNSELL_COLOURS_ALL
+    from colour.notation.munsell import (
+        interpolation_method_from_renotation_ovoid,
+        munsell_colour_to_munsell_specification,
+    )
+
+    def step(hue: str) -> int:
+        family = hue.lstrip("0123456789.")
+        return FAMILIES.index(family) * 4 + round(float(hue.removesuffix(family)) / 2.5)
+
+    rows = []
+    for (hue, value, chroma), (x, y, _) in MUNSELL_COLOURS_ALL:
+        if value < 0.4:
+            continue
+        # The straight or curved way is only defined between the tabulated hues, from value 1 up.
+        halfway = munsell_colour_to_munsell_specification(
+            f"{hue} {max(value, 1.0):.1f}/{chroma:.1f}"
+        )
+        halfway[0] += 1.25
+        if halfway[0] > 10.0:
+            halfway[0] -= 10.0
+            halfway[3] = (halfway[3] - 2) % 10 + 1
+        if value == 10.0:
+            halfway[1] = 9.0
+        way = interpolation_method_from_renotation_ovoid(halfway)
+        rows.append((value, step(hue), hue, chroma, x, y, str(way).lower()))
+    rows.sort()
+
+    target = Path(__file__).with_name("data") / "renotation.csv"
+    with target.open("w", encoding="utf-8", newline="") as out:
+        out.write(
+            "# Source: Newhall, Nickerson & Judd 1943 and Judd & Wyszecki 1956, as published by "
+            "the Munsell Color Science Laboratory (all.dat); ways: ASTM D1535.\n"
+            "# Made by tubewise.colour.make_renotation with colour-science "
+            f"{version('colour-science')}.\n"
+        )
+        table = csv.writer(out, lineterminator="\n")
+        table.writerow(("value", "hue", "chroma", "x", "y", "to_next_hue"))
+        for value, _, hue, chroma, x, y, way in rows:
+            table.writerow((f"{value:g}", hue, f"{chroma:g}", f"{x:g}", f"{y:g}", way))
+
+
+if __name__ == "__main__":
+    main()
