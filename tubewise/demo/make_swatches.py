@@ -37,9 +37,11 @@ READING_SPREAD = 0.15
 STUDENT_LOAD = 0.5
 EXTENDER_SCATTER = 0.004
 
-# Convenience colours whose maker shows no swatch at all, and those shown only on a screen: there
-# the parts stay a guess, or nearly so.
+# Paints whose maker shows no swatch at all, and those shown only on a screen: there the parts, or
+# the form, stay a guess or nearly so.
 NO_SWATCH = {
+    ("Kaltenrain", "Lärche", "acrylic", "Chinacridon"),
+    ("Kaltenrain", "Lärche", "acrylic", "Phthaloblau"),
     ("Kaltenrain", "Lehrling", "acrylic", "May Green"),
     ("Kaltenrain", "Lehrling", "acrylic", "Grey"),
     ("Thornquay", "Dabble", "acrylic", "Sap Green"),

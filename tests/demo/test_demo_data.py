@@ -1,0 +1,424 @@
+"""The traps of the trade that the demo's shop, boxes and workshop promise (demo/README.md)."""
+
+from __future__ import annotations
+
+import csv
+from collections import Counter, defaultdict
+from pathlib import Path
+
+import pytest
+
+import tubewise.demo
+from tubewise import labels
+from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.supply import SupplyList, read_supply_list
+from tubewise.tubes.tube import Box, Tube
+
+DEMO = Path(tubewise.demo.__file__).parent
+SPRING_GREENS = ({"PY3", "PY74", "PG7", "PW6"}, {"PY3", "PY97", "PG7", "PW6"})
+
+
+@pytest.fixture(scope="module")
+def shop() -> list[Tube]:
+    return read_catalogue(DEMO / "catalogue.csv")
+
+
+@pytest.fixture(scope="module")
+def boxes() -> dict[str, Box]:
+    return {box.seat: box for box in read_boxes(DEMO / "boxes.csv")}
+
+
+@pytest.fixture(scope="module")
+def workshop() -> SupplyList:
+    return read_supply_list(DEMO / "supply.csv")
+
+
+def codes(tube: Tube) -> tuple[str, ...]:
+    return tuple(pigment.code for pigment in tube.reading.pigments)
+
+
+def warned(tube: Tube) -> set[str]:
+    return {warning.kind for warning in tube.reading.warnings}
+
+
+def find(shop: list[Tube], line: str, name: str, medium: str = "acrylic") -> Tube:
+    found = [t for t in shop if (t.line, t.name, t.medium) == (line, name, medium)]
+    assert found, f"no {line} {name} in {medium}"
+    return found[0]
+
+
+def in_box(box: Box, name: str) -> Tube:
+    (found,) = (t for t in box.tubes if t.name == name)
+    return found
+
+
+# ---------------------------------------------------------------- the shop
+
+
+def test_at_least_320_tubes_each_with_its_own_id(shop: list[Tube]) -> None:
+    assert len(shop) >= 320
+    assert len({tube.id for tube in shop}) == len(shop)
+
+
+def test_four_makers_in_artist_and_student_grade_and_three_media(shop: list[Tube]) -> None:
+    assert len({tube.maker for tube in shop}) == 4
+    assert {(t.grade, t.medium) for t in shop} == {
+        (grade, medium)
+        for grade in ("artist", "student")
+        for medium in ("acrylic", "oil", "gouache")
+    }
+
+
+def test_every_tube_has_a_price_in_euros_and_some_are_sold_out(shop: list[Tube]) -> None:
+    assert all(t.price and 1 < t.price < 120 and t.currency == "EUR" for t in shop)
+    assert 15 <= sum(t.stock == 0 for t in shop) <= 60
+
+
+def test_a_larger_tube_costs_more_but_less_per_millilitre(shop: list[Tube]) -> None:
+    sizes: dict[str, list[Tube]] = defaultdict(list)
+    for tube in shop:
+        sizes[tube.paint].append(tube)
+    pairs = [sorted(two, key=lambda t: t.size_ml or 0) for two in sizes.values() if len(two) == 2]
+    assert len(pairs) >= 10
+    for small, large in pairs:
+        assert small.price and large.price and small.size_ml and large.size_ml
+        assert small.price < large.price
+        assert small.price / small.size_ml > large.price / large.size_ml
+
+
+@pytest.mark.parametrize(
+    ("name", "compositions"),
+    [
+        ("Permanent Rose", 4),
+        ("Violet", 5),
+        ("Sap Green", 8),
+        ("Indigo", 6),
+        ("Naples Yellow Light", 8),
+        ("Turquoise", 5),
+        ("Burnt Sienna", 4),
+    ],
+)
+def test_one_name_with_different_pigments(shop: list[Tube], name: str, compositions: int) -> None:
+    held = {frozenset(codes(t)) for t in shop if t.name == name and codes(t)}
+    assert len(held) >= compositions
+
+
+@pytest.mark.parametrize(
+    ("code", "names"), [("PV23", 4), ("PB15:3", 4), ("PV19", 4), ("PR101", 8), ("PY3", 4)]
+)
+def test_one_pigment_under_different_names(shop: list[Tube], code: str, names: int) -> None:
+    assert len({t.name for t in shop if codes(t) == (code,)}) >= names
+
+
+@pytest.mark.parametrize("code", ["PV23", "PB29", "PY3", "PG7", "PW6", "PV19"])
+def test_one_pigment_in_artist_and_student_grade_of_acrylic(shop: list[Tube], code: str) -> None:
+    grades = {t.grade for t in shop if codes(t) == (code,) and t.medium == "acrylic"}
+    assert grades == {"artist", "student"}
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "medium"),
+    [
+        ("Dabble", "Cadmium Red Hue", "acrylic"),
+        ("Lehrling", "Kobaltblau-Imitation", "acrylic"),
+        ("Sérac", "Rouge de cadmium imit.", "oil"),
+        ("Sérac", "Vert émeraude imit.", "oil"),
+        ("Nordskær", "Cadmium Red, imitation", "acrylic"),
+    ],
+)
+def test_hue_paints_say_so_in_their_makers_manner(
+    shop: list[Tube], line: str, name: str, medium: str
+) -> None:
+    tube = find(shop, line, name, medium)
+    assert "hue-paint" in warned(tube)
+    assert "misleading-name" not in warned(tube)
+
+
+@pytest.mark.parametrize("line", ["Premier Pas", "Sild"])
+def test_a_plain_cadmium_red_without_cadmium_misleads(shop: list[Tube], line: str) -> None:
+    tube = find(shop, line, "Cadmium Red")
+    assert "PR108" not in codes(tube)
+    assert "misleading-name" in warned(tube)
+
+
+def test_a_genuine_cadmium_red_stands_beside_it(shop: list[Tube]) -> None:
+    tube = find(shop, "Nordskær", "Cadmium Red")
+    assert codes(tube) == ("PR108",)
+    assert "misleading-name" not in warned(tube)
+
+
+def test_the_light_greens_of_four_pigments_are_sold_out_everywhere(shop: list[Tube]) -> None:
+    greens = [t for t in shop if set(codes(t)) in SPRING_GREENS]
+    assert len(greens) >= 4
+    assert len({t.maker for t in greens}) == 4
+    assert all(t.stock == 0 for t in greens)
+
+
+def test_convenience_colours_have_three_or_four_pigments(shop: list[Tube]) -> None:
+    count = Counter(len(codes(t)) for t in shop)
+    assert count[3] >= 20
+    assert count[4] >= 6
+
+
+def test_some_labels_declare_nothing(shop: list[Tube]) -> None:
+    silent = {(t.line, t.name) for t in shop if not codes(t) and "nothing-declared" in warned(t)}
+    assert silent >= {
+        ("Sild", "Permanent Rose"),
+        ("Sild", "Sap Green"),
+        ("Sild", "Brown"),
+        ("Sild", "Grey"),
+        ("Wherry", "Lead-Tin Yellow Light"),
+    }
+    assert find(shop, "Sild", "Brown").label == ""
+
+
+@pytest.mark.parametrize(
+    "code", ["PR83", "PR173", "BV10", "NR9", "PW1", "PY41", "PR108", "PY35", "PB28", "PV14"]
+)
+def test_fugitive_lead_cadmium_and_cobalt_pigments_are_sold(shop: list[Tube], code: str) -> None:
+    assert any(code in codes(t) for t in shop)
+
+
+@pytest.mark.parametrize(
+    ("code", "words"),
+    [
+        ("PW1", ("lead", "plomb", "bly", "Blei")),
+        ("PR108", ("cadmium", "Cadmium")),
+        ("PB28", ("cobalt", "Kobalt", "kobolt")),
+    ],
+)
+def test_their_labels_carry_a_caution_in_the_makers_language(
+    shop: list[Tube], code: str, words: tuple[str, ...]
+) -> None:
+    cautioned = [t for t in shop if codes(t) == (code,)]
+    assert len({t.maker for t in cautioned}) >= 3
+    for tube in cautioned:
+        after_codes = tube.label[tube.reading.pigments[0].span[1] :]
+        assert any(word in after_codes for word in words), tube.label
+
+
+def test_pv19_is_sold_with_and_without_its_form(shop: list[Tube]) -> None:
+    forms = {(p.form, p.form_assumed) for t in shop for p in t.reading.pigments if p.code == "PV19"}
+    assert {("gamma", False), ("beta", False)} <= forms
+    assert "needs-form" in warned(find(shop, "Lärche", "Chinacridon"))
+
+
+@pytest.mark.parametrize("line", ["Lärche", "Dabble", "Lehrling", "Sild"])
+def test_pb15_is_sold_without_its_suffix(shop: list[Tube], line: str) -> None:
+    bare = [t for t in shop if t.line == line and "needs-suffix" in warned(t)]
+    assert [codes(t) for t in bare] == [("PB15",)]
+
+
+def test_iron_oxides_are_sold_in_several_forms(shop: list[Tube]) -> None:
+    forms = {p.code: set[str]() for p in labels.read("PR101, PBr7").pigments}
+    for tube in shop:
+        for pigment in tube.reading.pigments:
+            if pigment.code in forms and pigment.form:
+                forms[pigment.code].add(pigment.form)
+    assert forms["PBr7"] >= {"raw-sienna", "burnt-sienna", "raw-umber", "burnt-umber"}
+    assert forms["PR101"] >= {"transparent", "light", "deep"}
+
+
+@pytest.mark.parametrize(
+    ("name", "medium"), [("Primary Magenta", "acrylic"), ("Cobalt Blue", "oil")]
+)
+def test_two_labels_whose_code_and_number_disagree(
+    shop: list[Tube], name: str, medium: str
+) -> None:
+    assert "code-number-disagree" in warned(find(shop, "Nordskær", name, medium))
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "medium", "misread"),
+    [
+        ("Premier Pas", "Rose permanent", "oil", "PVI9"),
+        ("Premier Pas", "Bleu outremer", "acrylic", "P829"),
+        ("Premier Pas", "Rose chair", "acrylic", "PWG"),
+    ],
+)
+def test_scanned_labels_with_misread_characters(
+    shop: list[Tube], line: str, name: str, medium: str, misread: str
+) -> None:
+    tube = find(shop, line, name, medium)
+    (warning,) = (w for w in tube.reading.warnings if w.kind == "likely-misread")
+    assert tube.label[slice(*warning.span)] == misread
+
+
+def test_a_neighbours_sticker_makes_a_lemon_yellow_violet(shop: list[Tube]) -> None:
+    tube = find(shop, "Sild", "Lemon")
+    assert codes(tube) == ("PV23",)
+    assert "hue-disagrees" in warned(tube)
+    assert tube.swatch_lab is not None
+    assert tube.swatch_lab[2] > 60, "the swatch is yellow"
+
+
+@pytest.mark.parametrize(
+    ("name", "medium", "lookalike", "held"),
+    [
+        ("Pyrrolrot", "acrylic", "PG 4", ("PR254",)),
+        ("Lindgrün", "gouache", "PG 2", ("PY3", "PG7", "PW6")),
+        ("Ultramarinblau", "acrylic", "PY2", ("PB29",)),
+    ],
+)
+def test_price_groups_and_batch_numbers_look_like_codes(
+    shop: list[Tube], name: str, medium: str, lookalike: str, held: tuple[str, ...]
+) -> None:
+    tube = find(shop, "Lärche", name, medium)
+    assert lookalike in tube.label
+    assert codes(tube) == held
+
+
+def test_no_other_label_is_read_wrongly(shop: list[Tube]) -> None:
+    """What we read on each label is what is in the tube, but for the traps named here."""
+    with (DEMO / "true-parts.csv").open(encoding="utf-8", newline="") as file:
+        truth = {
+            (row["maker"], row["line"], row["medium"], row["name"]): {
+                term.partition(" ")[0].partition("/")[0] for term in row["parts"].split(" + ")
+            }
+            for row in csv.DictReader(file)
+        }
+    differ = {
+        (t.line, t.name)
+        for t in shop
+        if codes(t)
+        and {c.partition(":")[0] for c in codes(t)}
+        != {c.partition(":")[0] for c in truth[t.maker, t.line, t.medium, t.name]}
+    }
+    assert differ <= {("Sild", "Lemon"), ("Premier Pas", "Rose chair"), ("Lehrling", "Cyan")}
+
+
+def test_blended_colours_have_swatches_and_others_sometimes(shop: list[Tube]) -> None:
+    blends = [t for t in shop if len(codes(t)) > 1]
+    plain = [t for t in shop if len(codes(t)) == 1]
+    assert sum(t.swatch_lab is not None for t in blends) > 0.85 * len(blends)
+    assert 0.25 < sum(t.swatch_lab is not None for t in plain) / len(plain) < 0.45
+    assert sum(bool(t.swatch_hex) for t in shop) >= 30
+    assert not any(t.swatch_lab and t.swatch_hex for t in shop)
+
+
+# ---------------------------------------------------------------- the workshop
+
+
+def test_ten_slots_and_six_key_mixes_in_acrylic(workshop: SupplyList) -> None:
+    assert len(workshop.slots) == 10
+    assert len(workshop.mixes) == 6
+    assert {slot.medium for slot in workshop.slots} == {"acrylic"}
+
+
+def test_every_pigment_of_a_key_mix_is_asked_for(workshop: SupplyList) -> None:
+    asked = {ref for slot in workshop.slots for refs in slot.accept for ref in refs}
+    assert {ref for mix in workshop.mixes for ref, _ in mix.parts} <= asked
+
+
+def test_every_slot_but_the_mixed_green_can_be_bought(
+    shop: list[Tube], workshop: SupplyList
+) -> None:
+    for slot in workshop.slots:
+        on_sale = [
+            t
+            for t in shop
+            if t.stock
+            and t.medium == slot.medium
+            and (t.size_ml or 0) >= slot.min_ml
+            and any({r.partition("/")[0] for r in refs} == set(codes(t)) for refs in slot.accept)
+        ]
+        assert bool(on_sale) == (slot.slot != "Spring green"), slot.slot
+
+
+# ---------------------------------------------------------------- the boxes
+
+
+def test_twelve_numbered_seats_of_six_to_fourteen_tubes(boxes: dict[str, Box]) -> None:
+    assert list(boxes) == [str(n) for n in range(1, 13)]
+    assert all(6 <= len(box.tubes) <= 14 for box in boxes.values())
+
+
+@pytest.mark.parametrize("seat", ["1", "2", "12"])
+def test_three_boxes_hold_every_code_of_the_list(
+    boxes: dict[str, Box], workshop: SupplyList, seat: str
+) -> None:
+    held = [set(codes(t)) for t in boxes[seat].tubes if t.medium == "acrylic"]
+    for slot in workshop.slots:
+        wanted = [{ref.partition("/")[0] for ref in refs} for refs in slot.accept]
+        whole = any(refs == has for refs in wanted for has in held)
+        from_parts = any(refs <= set().union(*held) for refs in wanted)
+        assert whole or (slot.slot == "Spring green" and from_parts), slot.slot
+
+
+def test_seat_3_has_two_bare_codes_and_the_parts_of_the_green(boxes: dict[str, Box]) -> None:
+    box = boxes["3"]
+    assert "needs-form" in warned(in_box(box, "Chinacridon"))
+    assert "needs-suffix" in warned(in_box(box, "Phthaloblau"))
+    assert SPRING_GREENS[0] <= {code for tube in box.tubes for code in codes(tube)}
+    assert not any(set(codes(tube)) in SPRING_GREENS for tube in box.tubes)
+
+
+def test_seat_4_has_two_names_that_promise_other_pigments(boxes: dict[str, Box]) -> None:
+    assert codes(in_box(boxes["4"], "Permanent Rose")) == ("PR209",)
+    assert codes(in_box(boxes["4"], "Cadmium Red")) == ("PR112", "PR170")
+
+
+def test_seat_5_is_all_student_paint_with_a_better_tube_than_its_name(
+    boxes: dict[str, Box],
+) -> None:
+    box = boxes["5"]
+    assert {tube.grade for tube in box.tubes} == {"student"}
+    assert codes(in_box(box, "Permanent Rose")) == ("PR146", "PW6")
+    assert codes(in_box(box, "Magenta")) == ("PR122",)
+
+
+def test_seat_6_holds_near_pigments_instead_of_the_asked_ones(boxes: dict[str, Box]) -> None:
+    held = {code for tube in boxes["6"].tubes for code in codes(tube)}
+    assert {"PR122", "PB15:1", "PG36", "PY175", "PR254"} <= held
+    assert not held & {"PV19", "PB15:3", "PG7", "PY3", "PR108"}
+
+
+def test_seat_7_lacks_most_and_has_too_little_white(
+    boxes: dict[str, Box], workshop: SupplyList
+) -> None:
+    box = boxes["7"]
+    held = {code for tube in box.tubes for code in codes(tube)}
+    assert not held & {"PV23", "PB15:3", "PG7"}
+    white = in_box(box, "Titanium White")
+    asked = next(slot.min_ml for slot in workshop.slots if slot.slot == "Titanium white")
+    assert white.size_ml is not None and white.size_ml < asked
+    assert in_box(box, "Quinacridone Violet").refs == ("PV19/beta",)
+
+
+def test_seat_8_paints_in_oil(boxes: dict[str, Box]) -> None:
+    media = Counter(tube.medium for tube in boxes["8"].tubes)
+    assert media == {"oil": 10, "acrylic": 1}
+
+
+def test_seat_9_writes_names_and_no_labels(boxes: dict[str, Box]) -> None:
+    assert not any(tube.label for tube in boxes["9"].tubes)
+    assert any(not tube.maker for tube in boxes["9"].tubes)
+
+
+def test_seat_10_copies_labels_with_slips(boxes: dict[str, Box]) -> None:
+    box = boxes["10"]
+    assert "likely-misread" in warned(in_box(box, "Permanent Rose"))
+    assert "likely-misread" in warned(in_box(box, "Bleu outremer"))
+    assert "code-number-disagree" in warned(in_box(box, "Cadmium Red"))
+    assert codes(in_box(box, "Phtalo Blue (Green Shade)")) == ("PB15:3",)
+
+
+def test_seat_11_has_a_false_cadmium_red_and_a_green_the_list_accepts(
+    boxes: dict[str, Box],
+) -> None:
+    box = boxes["11"]
+    assert "misleading-name" in warned(in_box(box, "Cadmium Red"))
+    assert set(codes(in_box(box, "Vert tilleul"))) == SPRING_GREENS[1]
+
+
+def test_seat_12_must_choose_among_three_roses(boxes: dict[str, Box]) -> None:
+    refs = [tube.refs for tube in boxes["12"].tubes]
+    assert [("PR209",), ("PV19/beta",), ("PV19/gamma",)] == [
+        r for r in refs if r[0].startswith(("PV19", "PR209"))
+    ]
+
+
+def test_most_box_rows_are_products_of_the_shop(shop: list[Tube], boxes: dict[str, Box]) -> None:
+    sold = {tube.paint for tube in shop}
+    rows = [tube for box in boxes.values() for tube in box.tubes]
+    assert sum(tube.paint in sold for tube in rows) > 0.85 * len(rows)
