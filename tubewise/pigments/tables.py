@@ -1,0 +1,95 @@
+"""Read the register's spreadsheets, naming row and column of whatever is wrong."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from tubewise.errors import UserError
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of a table: its number as a spreadsheet shows it, and its cells by column."""
+
+    number: int
+    cells: dict[str, str]
+
+    def __getitem__(self, column: str) -> str:
+        return self.cells[column]
+
+    def listed(self, column: str) -> tuple[str, ...]:
+        """Return the parts of a cell that lists several things with semicolons."""
+        return tuple(part for cell in self.cells[column].split(";") if (part := cell.strip()))
+
+
+@dataclass(slots=True)
+class Faults:
+    """What is wrong in one file, gathered so that a person mends all of it at once."""
+
+    file: str
+    problems: list[str] = field(default_factory=list)
+
+    def add(self, row: Row, column: str, message: str) -> None:
+        """Note `message` against a cell, showing what the cell says."""
+        self.problems.append(f"row {row.number}, column {column} ({row[column]!r}): {message}")
+
+    def raise_if_any(self) -> None:
+        """Raise one `UserError` that lists every fault, if there is one."""
+        if self.problems:
+            count = len(self.problems)
+            raise UserError(
+                f"{count} cell{'s' if count > 1 else ''} of the pigment register cannot be used; "
+                "correct the file",
+                where=self.file,
+                problems=self.problems,
+            )
+
+
+def read_rows(path: Path, columns: Sequence[str]) -> Iterator[Row]:
+    """Yield the rows of a CSV file with at least `columns`; blank rows are passed over.
+
+    Commas or semicolons between cells, with or without a byte order mark, as spreadsheets
+    write them. Raises `UserError` when the file is missing, is not UTF-8 text, or lacks a column.
+    """
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise UserError(
+            f"this part of the pigment register cannot be read ({error.strerror}); "
+            "install tubewise again, or put the file back",
+            where=str(path),
+        ) from error
+    except UnicodeDecodeError as error:
+        raise UserError(
+            f"not UTF-8 text (byte {error.start}); save it again as CSV UTF-8", where=str(path)
+        ) from error
+    lines = text.splitlines(keepends=True)
+    head = lines[0] if lines else ""
+    reader = csv.reader(lines, delimiter=";" if head.count(";") > head.count(",") else ",")
+    try:
+        header = [cell.strip() for cell in next(reader, [])]
+        missing = [column for column in columns if column not in header]
+        if missing:
+            raise UserError(
+                f"column {', '.join(missing)} is missing; the first row must name the columns "
+                f"{', '.join(columns)}",
+                where=f"{path.name}, row 1",
+            )
+        for number, cells in enumerate(reader, start=2):
+            if not any(cell.strip() for cell in cells):
+                continue
+            if len(cells) > len(header):
+                raise UserError(
+                    f"{len(cells)} cells under {len(header)} columns; put quotes round a cell "
+                    "that holds a comma",
+                    where=f"{path.name}, row {number}",
+                )
+            padded = cells + [""] * (len(header) - len(cells))
+            yield Row(
+                number, {name: cell.strip() for name, cell in zip(header, padded, strict=True)}
+            )
+    except csv.Error as error:
+        raise UserError(f"not a CSV table ({error})", where=path.name) from error
