@@ -31,6 +31,11 @@ if TYPE_CHECKING:
     from tubewise.colour.srgb import hex_from_lab as hex_from_lab
     from tubewise.colour.srgb import hexes_from_lab as hexes_from_lab
     from tubewise.colour.srgb import lab_from_hex as lab_from_hex
+    from tubewise.colour.words import describe as describe
+    from tubewise.colour.words import difference_words as difference_words
+    from tubewise.colour.words import hue_family as hue_family
+    from tubewise.colour.words import hue_name as hue_name
+    from tubewise.colour.words import seen_words as seen_words
     from tubewise.colour.xyz import xyz_from_reflectance as xyz_from_reflectance
 
 _HOMES = {
@@ -53,6 +58,7 @@ _HOMES = {
         "munsells_from_lab",
     ),
     "srgb": ("hex_from_lab", "hexes_from_lab", "lab_from_hex"),
+    "words": ("describe", "difference_words", "hue_family", "hue_name", "seen_words"),
     "xyz": ("xyz_from_reflectance",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}

@@ -1,6 +1,8 @@
-"""Colour difference CIEDE2000."""
+"""Colour difference CIEDE2000, whole and in its parts."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -9,12 +11,38 @@ _TURN = 2.0 * np.pi
 _25_TO_7 = 25.0**7
 
 
+@dataclass(frozen=True, slots=True)
+class Differences:
+    """The parts of CIEDE2000, each in units of the whole and signed from the first to the second.
+
+    Arrays of one shape: `lightness` > 0 is lighter, `chroma` > 0 more chromatic, `hue` > 0 turned
+    counter-clockwise (red towards yellow, green, blue). `turning` is the rotation term RT that
+    couples chroma and hue in the blues.
+    """
+
+    lightness: NDArray[np.float64]
+    chroma: NDArray[np.float64]
+    hue: NDArray[np.float64]
+    turning: NDArray[np.float64]
+
+
 def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> NDArray[np.float64]:
     """CIEDE2000 difference of colours, kL = kC = kH = 1.
 
     The arrays (..., 3) broadcast against each other; returns their shape without the last axis.
     Symmetric, zero for equal colours. Source: ISO/CIE 11664-6; the treatment of hue differences
     and means follows Sharma, Wu & Dalal 2005.
+    """
+    parts = differences_2000(lab1, lab2)
+    c, h = parts.chroma, parts.hue
+    squared = parts.lightness**2 + c * c + h * h + parts.turning * c * h
+    return np.asarray(np.sqrt(np.maximum(squared, 0.0)))
+
+
+def differences_2000(lab1: ArrayLike, lab2: ArrayLike) -> Differences:
+    """Lightness, chroma and hue parts of CIEDE2000 from `lab1` to `lab2`, broadcasting (..., 3).
+
+    Source: ISO/CIE 11664-6.
     """
     lab1 = np.asarray(lab1, dtype=np.float64)
     lab2 = np.asarray(lab2, dtype=np.float64)
@@ -54,8 +82,4 @@ def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> NDArray[np.float64]:
     m7 = mean_C**7
     RT = -np.sin(2.0 * turning) * 2.0 * np.sqrt(m7 / (m7 + _25_TO_7))
 
-    ell, c, h = dL / SL, dC / SC, dH / SH
-    difference: NDArray[np.float64] = np.sqrt(
-        np.maximum(ell * ell + c * c + h * h + RT * c * h, 0.0)
-    )
-    return difference
+    return Differences(dL / SL, dC / SC, dH / SH, RT)

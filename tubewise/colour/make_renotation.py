@@ -43,8 +43,8 @@ def main() -> None:
             halfway[3] = (halfway[3] - 2) % 10 + 1
         if value == 10.0:
             halfway[1] = 9.0
-        way = interpolation_method_from_renotation_ovoid(halfway)
-        rows.append((value, step(hue), hue, chroma, x, y, str(way).lower()))
+        to_next = interpolation_method_from_renotation_ovoid(halfway)
+        rows.append((value, step(hue), hue, chroma, x, y, str(to_next).lower()))
     rows.sort()
 
     target = Path(__file__).with_name("data") / "renotation.csv"
@@ -57,8 +57,8 @@ def main() -> None:
         )
         table = csv.writer(out, lineterminator="\n")
         table.writerow(("value", "hue", "chroma", "x", "y", "to_next_hue"))
-        for value, _, hue, chroma, x, y, way in rows:
-            table.writerow((f"{value:g}", hue, f"{chroma:g}", f"{x:g}", f"{y:g}", way))
+        for value, _, hue, chroma, *xy, way in rows:
+            table.writerow((f"{value:g}", hue, f"{chroma:g}", *map("{:g}".format, xy), way))
 
 
 if __name__ == "__main__":

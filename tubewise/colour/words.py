@@ -1,0 +1,276 @@
+"""Colours and their differences in a painter's words."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from tubewise.colour.difference import delta_e_2000, differences_2000
+from tubewise.colour.lab import lch_from_lab
+
+# --- How much is seen -----------------------------------------------------------------------
+# Steps after Mokrzycki & Tatol 2011 (from memory): below 1 no observer notices, 1-2 only an
+# experienced one, beyond 2 anyone, beyond 5 two colours are met. They speak of CIE 1976
+# differences; taking them over to CIEDE2000 is common practice, no source.
+SAME_BELOW: Final = 1.0
+"""CIEDE2000 below which nobody sees a difference."""
+SIDE_BY_SIDE_BELOW: Final = 2.0
+"""CIEDE2000 below which a difference shows only where both colours touch."""
+GLANCE_FROM: Final = 5.0
+"""CIEDE2000 from which a difference is seen without looking for it."""
+
+# A part of a difference gets a word when it counts for something by itself and beside the
+# largest part; "a little" and "much" divide at the steps above and at twice the glance.
+# Common practice, no source.
+_MENTION: Final = 0.7
+_MENTION_SHARE: Final = 0.35
+_A_LITTLE_BELOW: Final = 3.0
+_MUCH_FROM: Final = 10.0
+
+NEUTRAL_BELOW: Final = 4.0
+"""CIELAB chroma below which a colour is a grey to the painter. Common practice, no source."""
+
+# Turned further than this, one hue is not a redder or yellower other but another hue.
+# Common practice, no source.
+_ANOTHER_HUE_DEG: Final = 60.0
+
+# For each stretch of the CIELAB hue circle, in degrees up to which it runs: its name, and what a
+# colour in it becomes when it turns towards smaller and towards larger angles. The words are the
+# neighbours among red, yellow, green and blue as the trade uses them (common practice, no
+# source); the stretches follow the Munsell hues 2.5RP 7.5R 5YR 10YR 10Y 7.5GY 10G 7.5BG 10PB 7.5P
+# at value 5, so that they hold where CIELAB and the eye part, in the blues.
+_TURNS: Final = (
+    (5.0, "magenta", "bluer", "redder"),
+    (40.0, "red", "bluer", "yellower"),
+    (70.0, "orange", "redder", "yellower"),
+    (104.0, "yellow", "redder", "greener"),
+    (130.0, "yellow-green", "yellower", "greener"),
+    (184.0, "green", "yellower", "bluer"),
+    (216.0, "blue-green", "greener", "bluer"),
+    (300.0, "blue", "greener", "redder"),
+    (335.0, "violet", "bluer", "redder"),
+    (360.0, "magenta", "bluer", "redder"),
+)
+# What a grey becomes when it takes on the colour of a stretch.
+_CASTS: Final = {
+    "magenta": "more magenta",
+    "red": "redder",
+    "orange": "more orange",
+    "yellow": "yellower",
+    "yellow-green": "more yellow-green",
+    "green": "greener",
+    "blue-green": "more blue-green",
+    "blue": "bluer",
+    "violet": "more violet",
+}
+# Warm greys lean to orange, cool ones away from it (common practice, no source).
+_WARM_HUE_DEG: Final = 60.0
+_WARM_WITHIN_DEG: Final = 75.0
+
+
+def describe(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
+    """How the second colour differs from the first, and whether one would see it.
+
+    Both are CIELAB D65/2, shape (3,). Gives such as `a little redder and duller; you would see
+    it`, largest part first, or `the same to the eye`. Hue words are relative to the first colour:
+    a red turns yellower or bluer, a blue greener or redder. Two greys get no hue words.
+    """
+    delta = float(delta_e_2000(lab_from, lab_to))
+    words = difference_words(lab_from, lab_to)
+    return f"{words}; {seen_words(delta)}" if words else seen_words(delta)
+
+
+def seen_words(delta_e00: float) -> str:
+    """Whether a painter would see a CIEDE2000 difference, in words."""
+    if delta_e00 < SAME_BELOW:
+        return "the same to the eye"
+    if delta_e00 < SIDE_BY_SIDE_BELOW:
+        return "you would see it only side by side"
+    if delta_e00 < GLANCE_FROM:
+        return "you would see it"
+    return "you would see it at a glance"
+
+
+def difference_words(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
+    """How the second colour differs from the first, such as `redder, a little lighter and duller`.
+
+    Both are CIELAB D65/2, shape (3,). Empty where nobody would see a difference.
+    """
+    if float(delta_e_2000(lab_from, lab_to)) < SAME_BELOW:
+        return ""
+    parts = differences_2000(lab_from, lab_to)
+    lightness, chroma, hue = float(parts.lightness), float(parts.chroma), float(parts.hue)
+    start, end = lch_from_lab(lab_from).tolist(), lch_from_lab(lab_to).tolist()
+    said = [(abs(lightness), "lighter" if lightness > 0.0 else "darker")]
+    if start[1] < NEUTRAL_BELOW and end[1] < NEUTRAL_BELOW:
+        said.append((float(np.hypot(chroma, hue)), _grey_turn(lab_from, lab_to)))
+    elif start[1] < NEUTRAL_BELOW:
+        said.append((abs(chroma), _CASTS[hue_family(end[2])]))
+    elif end[1] < NEUTRAL_BELOW:
+        said.append((abs(chroma), "greyer"))
+    else:
+        said.append((abs(chroma), "cleaner" if chroma > 0.0 else "duller"))
+        said.append((abs(hue), _hue_turn(start[2], end[2])))
+    return _in_a_row(said)
+
+
+def hue_family(hue_deg: float) -> str:
+    """Plain name of a CIELAB hue angle in degrees: red, orange, yellow ... magenta."""
+    return _stretch(hue_deg)[1]
+
+
+def _stretch(hue_deg: float) -> tuple[float, str, str, str]:
+    return next(turn for turn in _TURNS if hue_deg % 360.0 < turn[0])
+
+
+def _hue_turn(start_deg: float, end_deg: float) -> str:
+    turn = (end_deg - start_deg + 180.0) % 360.0 - 180.0
+    _, family, smaller, larger = _stretch(start_deg)
+    other = hue_family(end_deg)
+    if abs(turn) > _ANOTHER_HUE_DEG and other != family:
+        return f"{other} instead of {family}"
+    return larger if turn > 0.0 else smaller
+
+
+def _grey_turn(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
+    shift = np.subtract(lab_to, lab_from)
+    towards = float(np.degrees(np.arctan2(shift[2], shift[1]))) - _WARM_HUE_DEG
+    off = abs((towards + 180.0) % 360.0 - 180.0)
+    if off <= _WARM_WITHIN_DEG:
+        return "warmer"
+    return "cooler" if off >= 180.0 - _WARM_WITHIN_DEG else "of another cast"
+
+
+def _in_a_row(said: list[tuple[float, str]]) -> str:
+    largest = max(size for size, _ in said)
+    least = min(max(_MENTION, _MENTION_SHARE * largest), largest)
+    groups: dict[str, list[str]] = {}
+    for size, word in sorted(said, key=lambda part: -part[0]):
+        if size >= least:
+            groups.setdefault(_degree(size, word), []).append(word)
+    told = [degree + _listed(words) for degree, words in groups.items()]
+    plain = all(len(words) == 1 for words in groups.values())
+    return " and ".join(told) if plain and len(told) == 2 else ", ".join(told)
+
+
+def _degree(size: float, word: str) -> str:
+    if " instead of " in word:
+        return ""
+    if size < _A_LITTLE_BELOW:
+        return "a little "
+    # "Much" before "more orange" and the like is still good English.
+    return "much " if size >= _MUCH_FROM and word != "of another cast" else ""
+
+
+def _listed(words: list[str]) -> str:
+    return " and ".join((", ".join(words[:-1]), words[-1])) if len(words) > 1 else words[0]
+
+
+# --- What a colour is called ----------------------------------------------------------------
+# Trade names for stretches of CIELAB hue, up to the angle given; as above they follow the Munsell
+# hues (5R "red", 10R "orange-red", 5YR "orange" ...). Common practice, no source.
+_HUE_NAMES: Final = (
+    (17.0, "bluish red"),
+    (33.0, "red"),
+    (47.0, "orange-red"),
+    (66.0, "orange"),
+    (80.0, "yellow-orange"),
+    (87.0, "reddish yellow"),
+    (95.0, "yellow"),
+    (104.0, "greenish yellow"),
+    (128.0, "yellow-green"),
+    (148.0, "yellowish green"),
+    (172.0, "green"),
+    (184.0, "bluish green"),
+    (218.0, "blue-green"),
+    (245.0, "greenish blue"),
+    (283.0, "blue"),
+    (302.0, "reddish blue"),
+    (322.0, "violet"),
+    (340.0, "reddish violet"),
+    (358.0, "magenta"),
+    (360.0, "bluish red"),
+)
+_GREY_CASTS: Final = {
+    "magenta": "purplish",
+    "red": "reddish",
+    "orange": "warm",
+    "yellow": "yellowish",
+    "yellow-green": "greenish",
+    "green": "greenish",
+    "blue-green": "greenish",
+    "blue": "bluish",
+    "violet": "violet",
+}
+_GREY_BELOW: Final = 9.0
+_NEAR_BLACK_BELOW: Final = 28.0
+
+
+def hue_name(lab: ArrayLike) -> str:
+    """Plain name of a CIELAB colour D65/2, shape (3,), in words of the trade.
+
+    Such as `deep bluish red`, `pale yellow-green`, `near-black`, `brown`, `warm grey`. The limits
+    are common practice, no source.
+    """
+    L, C, h = lch_from_lab(lab).tolist()
+    if C < NEUTRAL_BELOW:
+        return _grey(L)
+    if C < _GREY_BELOW or (L < 20.0 and C < 12.0):
+        cast = _GREY_CASTS[hue_family(h)]
+        return f"{cast} {'white' if L >= 90.0 else _grey(L)}"
+    return _earth(L, C, h) or _chromatic(L, C, h)
+
+
+def _grey(L: float) -> str:
+    for limit, name in (
+        (_NEAR_BLACK_BELOW, "near-black"),
+        (45.0, "dark grey"),
+        (65.0, "grey"),
+        (92.0, "light grey"),
+    ):
+        if L < limit:
+            return name
+    return "white"
+
+
+def _earth(L: float, C: float, h: float) -> str:
+    """The names orange, yellow and red take when dark or greyed; empty when none applies."""
+    if 30.0 <= h < 47.0 and L < 48.0 and C < 45.0:
+        return "red-brown" if L >= 32.0 or C >= 20.0 else "dark brown"
+    if 47.0 <= h < 70.0 and L < 56.0 and C < 50.0:
+        return "brown" if L >= 32.0 else "dark brown"
+    if 70.0 <= h < 87.0 and L < 66.0 and C < 56.0:
+        return "yellow-brown" if L >= 40.0 else "dark brown"
+    if 87.0 <= h < 115.0 and L < 62.0 and C < 50.0:
+        return "olive" if L >= 32.0 else "dark olive"
+    if (h < 33.0 or h >= 340.0) and L >= 65.0 and C < 45.0:
+        return ("pale " if L >= 82.0 else "") + (
+            "bluish pink" if h >= 340.0 or h < 12.0 else "pink"
+        )
+    return ""
+
+
+def _chromatic(L: float, C: float, h: float) -> str:
+    name = next(name for limit, name in _HUE_NAMES if h < limit)
+    # Clean yellows are light and clean blues dark, so "deep" and "pale" move with the hue.
+    clean = float(np.interp(h, (0, 40, 90, 130, 165, 230, 290, 330, 360), _CLEAN_L))
+    if clean - 15.0 > L:
+        depth = "deep "
+    elif min(clean + 22.0, 87.0) < L and 45.0 > C:
+        depth = "pale "
+    elif clean + 12.0 < L and 45.0 > C:
+        depth = "light "
+    else:
+        depth = ""
+    most = float(np.interp(h, (0, 40, 90, 130, 165, 230, 290, 330, 360), _CLEAN_C))
+    dull = "dull " if 0.4 * most > C and not depth else ""
+    bright = "bright " if C > most and not depth else ""
+    return depth + dull + bright + name
+
+
+# Lightness and chroma of clean strong paints at red 0 and 40, yellow 90, yellow-green 130, green
+# 165, blue-green 230, blue 290, violet 330 and back at 360 degrees. Common practice, no source.
+_CLEAN_L: Final = (44.0, 52.0, 84.0, 66.0, 50.0, 45.0, 36.0, 38.0, 44.0)
+_CLEAN_C: Final = (56.0, 72.0, 88.0, 66.0, 54.0, 44.0, 52.0, 48.0, 56.0)
