@@ -204,6 +204,11 @@ _GREY_CASTS: Final = {
     "blue": "bluish",
     "violet": "violet",
 }
+# Lightness and chroma of clean strong paints around the hue circle: where "deep" and "pale", "dull"
+# and "bright" divide. Common practice, no source.
+_CLEAN_HUE: Final = (0.0, 40.0, 90.0, 130.0, 165.0, 230.0, 290.0, 330.0, 360.0)
+_CLEAN_LIGHTNESS: Final = (44.0, 52.0, 84.0, 66.0, 50.0, 45.0, 36.0, 38.0, 44.0)
+_CLEAN_CHROMA: Final = (56.0, 72.0, 88.0, 66.0, 54.0, 44.0, 52.0, 48.0, 56.0)
 _GREY_BELOW: Final = 9.0
 _NEAR_BLACK_BELOW: Final = 28.0
 
@@ -214,63 +219,59 @@ def hue_name(lab: ArrayLike) -> str:
     Such as `deep bluish red`, `pale yellow-green`, `near-black`, `brown`, `warm grey`. The limits
     are common practice, no source.
     """
-    L, C, h = lch_from_lab(lab).tolist()
-    if C < NEUTRAL_BELOW:
-        return _grey(L)
-    if C < _GREY_BELOW or (L < 20.0 and C < 12.0):
-        cast = _GREY_CASTS[hue_family(h)]
-        return f"{cast} {'white' if L >= 90.0 else _grey(L)}"
-    return _earth(L, C, h) or _chromatic(L, C, h)
+    lightness, chroma, hue = lch_from_lab(lab).tolist()
+    if chroma < NEUTRAL_BELOW:
+        return _grey(lightness)
+    if chroma < _GREY_BELOW or (lightness < 20.0 and chroma < 12.0):
+        cast = _GREY_CASTS[hue_family(hue)]
+        return f"{cast} {'white' if lightness >= 90.0 else _grey(lightness)}"
+    return _own_name(lightness, chroma, hue) or _chromatic(lightness, chroma, hue)
 
 
-def _grey(L: float) -> str:
+def _grey(lightness: float) -> str:
     for limit, name in (
         (_NEAR_BLACK_BELOW, "near-black"),
         (45.0, "dark grey"),
         (65.0, "grey"),
         (92.0, "light grey"),
     ):
-        if L < limit:
+        if lightness < limit:
             return name
     return "white"
 
 
-def _earth(L: float, C: float, h: float) -> str:
-    """The names orange, yellow and red take when dark or greyed; empty when none applies."""
-    if 30.0 <= h < 47.0 and L < 48.0 and C < 45.0:
-        return "red-brown" if L >= 32.0 or C >= 20.0 else "dark brown"
-    if 47.0 <= h < 70.0 and L < 56.0 and C < 50.0:
-        return "brown" if L >= 32.0 else "dark brown"
-    if 70.0 <= h < 87.0 and L < 66.0 and C < 56.0:
-        return "yellow-brown" if L >= 40.0 else "dark brown"
-    if 87.0 <= h < 115.0 and L < 62.0 and C < 50.0:
-        return "olive" if L >= 32.0 else "dark olive"
-    if (h < 33.0 or h >= 340.0) and L >= 65.0 and C < 45.0:
-        return ("pale " if L >= 82.0 else "") + (
-            "bluish pink" if h >= 340.0 or h < 12.0 else "pink"
+def _own_name(lightness: float, chroma: float, hue: float) -> str:
+    """The names that reds, oranges and yellows take when dark, greyed or pale; else empty."""
+    if 30.0 <= hue < 47.0 and lightness < 48.0 and chroma < 45.0:
+        return "red-brown" if lightness >= 32.0 or chroma >= 20.0 else "dark brown"
+    if 47.0 <= hue < 70.0 and lightness < 56.0 and chroma < 50.0:
+        return "brown" if lightness >= 32.0 else "dark brown"
+    if 70.0 <= hue < 87.0 and lightness < 66.0 and chroma < 56.0:
+        return "yellow-brown" if lightness >= 40.0 else "dark brown"
+    if 87.0 <= hue < 115.0 and lightness < 62.0 and chroma < 50.0:
+        return "olive" if lightness >= 32.0 else "dark olive"
+    if (hue < 33.0 or hue >= 340.0) and lightness >= 65.0 and chroma < 45.0:
+        return ("pale " if lightness >= 82.0 else "") + (
+            "bluish pink" if hue >= 340.0 or hue < 12.0 else "pink"
         )
+    if 33.0 <= hue < 50.0 and lightness >= 65.0 and chroma < 45.0:
+        return ("pale " if lightness >= 82.0 else "") + "yellowish pink"
     return ""
 
 
-def _chromatic(L: float, C: float, h: float) -> str:
-    name = next(name for limit, name in _HUE_NAMES if h < limit)
+def _chromatic(lightness: float, chroma: float, hue: float) -> str:
+    name = next(name for limit, name in _HUE_NAMES if hue < limit)
     # Clean yellows are light and clean blues dark, so "deep" and "pale" move with the hue.
-    clean = float(np.interp(h, (0, 40, 90, 130, 165, 230, 290, 330, 360), _CLEAN_L))
-    if clean - 15.0 > L:
+    clean = float(np.interp(hue, _CLEAN_HUE, _CLEAN_LIGHTNESS))
+    if clean - 10.0 > lightness:
         depth = "deep "
-    elif min(clean + 22.0, 87.0) < L and 45.0 > C:
+    elif min(clean + 22.0, 87.0) < lightness and chroma < 45.0:
         depth = "pale "
-    elif clean + 12.0 < L and 45.0 > C:
+    elif clean + 12.0 < lightness and chroma < 45.0:
         depth = "light "
     else:
         depth = ""
-    most = float(np.interp(h, (0, 40, 90, 130, 165, 230, 290, 330, 360), _CLEAN_C))
-    dull = "dull " if 0.4 * most > C and not depth else ""
-    bright = "bright " if C > most and not depth else ""
+    most = float(np.interp(hue, _CLEAN_HUE, _CLEAN_CHROMA))
+    dull = "dull " if chroma < 0.4 * most and not depth else ""
+    bright = "bright " if chroma > most and not depth else ""
     return depth + dull + bright + name
-
-
-# Lightness and chroma of clean strong paints at red 0 and 40, yellow 90, yellow-green 130, green
-# 165, blue-green 230, blue 290, violet 330 and back at 360 degrees. Common practice, no source.
-_CLEAN_L: Final = (44.0, 52.0, 84.0, 66.0, 50.0, 45.0, 36.0, 38.0, 44.0)
-_CLEAN_C: Final = (56.0, 72.0, 88.0, 66.0, 54.0, 44.0, 52.0, 48.0, 56.0)
