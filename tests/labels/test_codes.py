@@ -1,0 +1,54 @@
+"""Codes as printed on tubes, and the pigments they are read as."""
+
+from __future__ import annotations
+
+import pytest
+
+from tubewise.labels import read
+
+WRITTEN = [
+    ("PV23", "PV23"),
+    ("P.V. 23", "PV23"),
+    ("PV 23", "PV23"),
+    ("P V 23", "PV23"),
+    ("PV-23", "PV23"),
+    ("PV.23", "PV23"),
+    ("pv23", "PV23"),
+    ("Pv 23", "PV23"),
+    ("PV023", "PV23"),
+    ("PV\n23", "PV23"),
+    ("PV\u00a023", "PV23"),
+    ("P\u00adV\u00ad23", "PV23"),
+    ("ＰＶ２３", "PV23"),
+    ("РВ15:3", "PB15:3"),  # Cyrillic letters that look the same in print
+    ("Pigment Violet 23", "PV23"),
+    ("C.I. Pigment Violet 23 (51319)", "PV23"),
+    ("C.I. PV23", "PV23"),
+    ("CIPV23", "PV23"),
+    ("CI 51319", "PV23"),
+    ("C.I. 51319", "PV23"),
+    ("C. I. No. 51319", "PV23"),
+    ("Colour Index 51319", "PV23"),
+    ("51319", "PV23"),
+    ("PB15:3", "PB15:3"),
+    ("PB 15.3", "PB15:3"),
+    ("PB15/3", "PB15:3"),
+    ("PB15-3", "PB15:3"),
+    ("PB 15 : 3", "PB15:3"),
+    ("Pigment Blue 15:3", "PB15:3"),
+    ("PBK9", "PBk9"),
+    ("PBk 9", "PBk9"),
+    ("P.Bk.9", "PBk9"),
+    ("PBR7 burnt sienna", "PBr7"),
+    ("NR9", "NR9"),
+    ("Natural Red 9", "NR9"),
+    ("Basic Violet 10", "BV10"),
+    ("BV10", "BV10"),
+    ("PR101¹", "PR101"),
+    ("#PB29", "PB29"),
+]
+
+
+@pytest.mark.parametrize(("label", "code"), WRITTEN)
+def test_one_code_in_every_way_of_writing_it(label: str, code: str) -> None:
+    assert read(label).codes == (code,)

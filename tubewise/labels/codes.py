@@ -1,0 +1,175 @@
+"""Colour Index names as people print them: `PV 23`, `P.Br.7`, `Pigmentviolett 23`, `PB15.3`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from tubewise.labels.known import Known
+from tubewise.labels.reading import Span
+from tubewise.labels.surroundings import is_elsewhere
+from tubewise.labels.vocabulary import HUE_LETTERS, USAGE_LETTERS, words, words_meaning
+
+_SHORT = re.compile(
+    r"(?:(?<![A-Z0-9])|(?<=[0-9I])(?=P))"
+    r"(?:(?P<usage>[PN])(?P<gap1>[. ]{0,2})(?P<hue>BK|BR|[YORVBGWM])"
+    r"(?P<gap2>[.]?(?: |\n){0,3}(?:[-#] ?)?)"
+    r"|(?P<dye>B[VRBGYO]))"
+    r"(?P<number>\d{1,3})(?!\d)"
+)
+_SUFFIX = re.compile(r"(?P<mark> ?: ?|[.,-]| ?/ ?)(?P<figure>\d{1,2})(?!\d)")
+_LETTERS = re.compile(r"[A-Z]+")
+_NEXT_CODE = re.compile(r"P[. ]?(?:BK|BR|[YORVBGWM])[. ]?\d")
+_INDEX_BEFORE = re.compile(r"(?:\bC\.? ?I\.?|\bCOLOU?R[ -]?INDEX)[ .:]*$")
+_LIST_GAP = re.compile(
+    r"(?:[\s,;/&+|.()\[\]*:-]|\bAND\b|\bUND\b|\bET\b|\bE\b|\bY\b|\bEN\b|\bOG\b)*$"
+)
+_HARD_TAIL = re.compile(r"_|[-.#]\d|-[A-Z]+\d")
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A code found in folded text: our spelling, its stretch, and whether the register has it."""
+
+    code: str
+    start: int
+    end: int
+    known: bool
+
+
+@lru_cache(maxsize=1)
+def _long_pattern() -> re.Pattern[str]:
+    usage = "|".join(words_meaning("usage"))
+    hue = "|".join(words_meaning("hue"))
+    number = r"[ \n]*(?:(?:NO|NR|NUM|N°)\b\.? ?|[#:-] ?)?(?P<{}>\d{{1,3}})(?!\d)"
+    gap = r"\.?[ \n]{0,3}[:-]?[ ]?"
+    return re.compile(
+        rf"(?<![A-Z0-9])(?:(?P<usage>{usage}){gap}(?P<hue>{hue}){number.format('number')}"
+        rf"|(?P<hue2>{hue}){gap}(?P<usage2>{usage}){number.format('number2')})"
+    )
+
+
+def introduces_pigments(before: str) -> bool:
+    """Whether folded text that ends here announces a pigment: nothing, "Pigments:", "C.I."."""
+    if _INDEX_BEFORE.search(before):
+        return True
+    rest = before[: _gap_start(before)]
+    if not rest:
+        return True
+    last = re.search(r"[A-Z]+$", rest)
+    return last is not None and (
+        words().get(last.group(), ("", ""))[0] == "pigment"
+        or last.group() in ("CONTAINS", "ENTHALT", "CONTIENT", "CONTIENE", "CONTEM", "BEVAT")
+    )
+
+
+def _gap_start(before: str) -> int:
+    found = _LIST_GAP.search(before)
+    return found.start() if found else len(before)
+
+
+def find_codes(
+    text: str, printed: Callable[[int, int], str], known: Known
+) -> tuple[list[Written], list[Span]]:
+    """Codes in folded `text`, in order, and stretches that look like codes but stand elsewhere.
+
+    `printed` gives the original of a stretch; it tells whether short doubtful codes ("pg 7",
+    "Nr. 9") stand in capitals.
+    """
+    hits = sorted(
+        [*_SHORT.finditer(text), *_long_pattern().finditer(text)], key=lambda hit: hit.start()
+    )
+    found: list[Written] = []
+    refused: list[Span] = []
+    last_end = 0
+    for hit in hits:
+        if hit.start() < last_end:
+            continue
+        written = _written(hit, text, printed, known, last_end)
+        if written is None:
+            continue
+        if is_elsewhere(text, written.start, written.end):
+            refused.append((written.start, written.end))
+            continue
+        found.append(written)
+        last_end = written.end
+    return found, refused
+
+
+def _written(
+    hit: re.Match[str],
+    text: str,
+    printed: Callable[[int, int], str],
+    known: Known,
+    last_end: int,
+) -> Written | None:
+    groups = hit.groupdict()
+    start = hit.start()
+    short = "gap1" in groups
+    if short:
+        usage, hue = groups["usage"] or groups["dye"][0], groups["hue"] or groups["dye"][1]
+        hue = {"BK": "Bk", "BR": "Br"}.get(hue, hue)
+        number = groups["number"]
+    else:
+        usage = USAGE_LETTERS[words()[groups["usage"] or groups["usage2"]][0]]
+        hue = HUE_LETTERS[words()[groups["hue"] or groups["hue2"]][0]]
+        number = groups["number"] or groups["number2"]
+    number = number.lstrip("0")
+    if not number:
+        return None
+    code = f"{usage}{hue}{number}"
+    end = hit.end()
+    suffix = _SUFFIX.match(text, end)
+    if suffix:
+        suffixed = f"{code}:{suffix['figure'].lstrip('0')}"
+        if suffixed in known.pigments or (
+            suffix["mark"] == ":" or (suffix["mark"] == "." and known.has_suffixes(code))
+        ):
+            code, end = suffixed, suffix.end()
+    before = text[last_end:start]
+    listed = introduces_pigments(before)
+    if not _tail_allows(text, end, code, known) or not _head_allows(text, start, last_end, listed):
+        return None
+    is_known = code in known.pigments
+    if short and not listed and _is_doubtful(groups, printed(start, hit.end()), is_known):
+        return None
+    if usage != "P" and not is_known and not (listed and usage == "N"):
+        index = _INDEX_BEFORE.search(before)
+        if index is None:
+            return None
+    return Written(code, start, end, is_known)
+
+
+def _head_allows(text: str, start: int, last_end: int, listed: bool) -> bool:
+    """A code may not be the tail of a longer number or word, unless that was a code itself."""
+    if start == 0 or start == last_end:
+        return True
+    mark = text[start - 1]
+    if mark.isalnum():
+        return listed and text[max(0, start - 2) : start] == "CI"
+    if mark in "-_" and start >= 2 and text[start - 2].isalnum():
+        return listed or start - 1 == last_end
+    return mark != "\x00"
+
+
+def _tail_allows(text: str, end: int, code: str, known: Known) -> bool:
+    """A code may be followed at once by its form or by the next code, by no other letters."""
+    letters = _LETTERS.match(text, end)
+    if letters:
+        return bool(known.is_form_word(code, letters.group()) or _NEXT_CODE.match(text, end))
+    hard = _HARD_TAIL.match(text, end)
+    return hard is None or (text[end] == "-" and bool(_NEXT_CODE.match(text, end + 1)))
+
+
+def _is_doubtful(groups: dict[str, str | None], printed: str, is_known: bool) -> bool:
+    """Short codes that are more often something else: page 7, No. 9, 3 PM, P.O. 12."""
+    gap = f"{groups['gap1'] or ''}{groups['gap2'] or ''}"
+    small = any(letter.islower() for letter in printed)
+    if groups["usage"] == "N":
+        mixed = small and groups["hue"] not in ("BR", "BK")
+        return not is_known or bool(gap) or mixed
+    if groups["dye"] or groups["hue"] == "M":
+        return not is_known or small or bool(gap)
+    return bool(gap) and small and groups["hue"] in ("G", "O")

@@ -1,0 +1,102 @@
+"""The register as the label reader uses it: quick look-ups, built once for each register."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from tubewise.labels.fold import plain
+from tubewise.labels.vocabulary import key_words
+
+if TYPE_CHECKING:
+    from tubewise.pigments.register import Pigment, Register
+
+Phrase = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Codes, constitution numbers and the words that reveal a form."""
+
+    register: Register
+    pigments: Mapping[str, Pigment]
+    numbers: Mapping[str, tuple[str, ...]]
+    suffixed: Mapping[str, tuple[str, ...]]
+    phrases: Mapping[str, tuple[tuple[Phrase, str], ...]]
+    first_words: Mapping[str, frozenset[str]]
+
+    def has_suffixes(self, code: str) -> bool:
+        """Whether the code has relatives with a suffix (PB15 has PB15:3)."""
+        return code in self.suffixed
+
+    def is_form_word(self, code: str, word: str) -> bool:
+        """Whether the folded word alone names a form of the code (or begins such a phrase)."""
+        base = code if code in self.first_words else code.partition(":")[0]
+        allowed = self.first_words.get(base, frozenset())
+        return any(part in allowed for part in (word.lower(), *key_words(word)))
+
+
+def _phrases(pigment: Pigment) -> tuple[tuple[Phrase, str], ...]:
+    found: dict[Phrase, str] = {}
+    for form in pigment.forms:
+        for words in (form.name, *form.label_words):
+            phrase = key_words(words)
+            if phrase:
+                found.setdefault(phrase, form.name)
+    return tuple(sorted(found.items(), key=lambda entry: (-len(entry[0]), entry[0])))
+
+
+@lru_cache(maxsize=4)
+def _build(key: _ByIdentity) -> Known:
+    register = key.register
+    pigments = {pigment.code: pigment for pigment in register}
+    numbers: dict[str, list[str]] = {}
+    suffixed: dict[str, list[str]] = {}
+    for code, pigment in pigments.items():
+        base, mark, _ = code.partition(":")
+        if mark:
+            suffixed.setdefault(base, []).append(code)
+        for number in pigment.constitutions:
+            numbers.setdefault(number, []).append(code)
+    phrases = {code: _phrases(pigment) for code, pigment in pigments.items() if pigment.forms}
+    first_words = {
+        code: frozenset(
+            [phrase[0] for phrase, _ in entries]
+            + [plain(form.name).lower() for form in pigments[code].forms]
+        )
+        for code, entries in phrases.items()
+    }
+    return Known(
+        register,
+        pigments,
+        {number: tuple(codes) for number, codes in numbers.items()},
+        {base: tuple(codes) for base, codes in suffixed.items()},
+        phrases,
+        first_words,
+    )
+
+
+class _ByIdentity:
+    """Makes any register usable as a cache key, equal only to itself."""
+
+    __slots__ = ("register",)
+
+    def __init__(self, register: Register) -> None:
+        self.register = register
+
+    def __hash__(self) -> int:
+        return id(self.register)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _ByIdentity) and other.register is self.register
+
+
+def known(register: Register | None = None) -> Known:
+    """Look-ups for `register`, or for the built-in one."""
+    if register is None:
+        from tubewise.pigments.register import load
+
+        register = load()
+    return _build(_ByIdentity(register))

@@ -1,0 +1,98 @@
+"""What a paint's name says against what is declared: hue paints, misleading names, odd hues."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tubewise.labels import kinds
+from tubewise.labels.hues import possible_hues, said_hues
+from tubewise.labels.known import Known
+from tubewise.labels.phrasing import either
+from tubewise.labels.reading import Declared, LabelWarning
+from tubewise.labels.title import Title
+
+if TYPE_CHECKING:
+    from tubewise.pigments.register import Promise
+
+_IMITATES = frozenset({"hue"})
+_FREE = frozenset({"free"})
+
+
+def name_warnings(
+    title: Title, pigments: Sequence[Declared], look: Known, *, unread: bool
+) -> list[LabelWarning]:
+    """Warnings on the name; with `unread`, something declared could not be read for certain."""
+    found = _promise_warnings(title, pigments, look, unread=unread)
+    if pigments and not unread and not found:
+        found += _hue_warning(title, pigments, look)
+    return found
+
+
+def _promise_warnings(
+    title: Title, pigments: Sequence[Declared], look: Known, *, unread: bool
+) -> list[LabelWarning]:
+    """One warning for each promise of the name that no declared pigment keeps."""
+    declared = {p.code for p in pigments}
+    inside = ", ".join(dict.fromkeys(p.code for p in pigments))
+    imitates = any(word in _IMITATES for word in title.key)
+    found: list[LabelWarning] = []
+    for promise in promises(title, look):
+        if _kept(promise.codes, declared):
+            continue
+        span, wanted = promise.span, either(promise.codes)
+        if imitates:
+            what = f"it holds {inside} instead" if inside else "what it holds is not said"
+            message = (
+                f"A hue paint: it imitates {promise.promise} without {wanted}; {what}. "
+                f"Where a lesson needs the real pigment, look for {wanted} on the tube."
+            )
+            found.append(LabelWarning(kinds.HUE_PAINT, message, span, title.where, promise.codes))
+        elif pigments and not unread:
+            message = (
+                f"The name promises {promise.promise} ({wanted}), but {inside} is declared and "
+                "“hue” is not said. Trust the code, not the name, and expect other mixtures."
+            )
+            found.append(
+                LabelWarning(kinds.MISLEADING_NAME, message, span, title.where, promise.codes)
+            )
+    return found
+
+
+def promises(title: Title, look: Known) -> list[Promise]:
+    """What the name promises by one of its phrases; nothing where it says free of it."""
+    if any(word in _FREE for word in title.key):
+        return []
+    start = title.start
+    return [
+        replace(found, span=(found.span[0] + start, found.span[1] + start))
+        for found in look.register.promises(title.text)
+        if found.strength == "pigment"
+    ]
+
+
+def _kept(wanted: Sequence[str], declared: set[str]) -> bool:
+    """Whether a wanted code is declared, suffixes aside: PR83:1 keeps a promise of PR83."""
+    bases = {code.partition(":")[0] for code in declared}
+    return any(code in declared or code.partition(":")[0] in bases for code in wanted)
+
+
+def _hue_warning(title: Title, pigments: Sequence[Declared], look: Known) -> list[LabelWarning]:
+    said = said_hues(title.found)
+    hues = [
+        (p.code, look.pigments[p.code].hue if p.code in look.pigments else "") for p in pigments
+    ]
+    if not said or {word.word for word in said} & possible_hues(hues):
+        return []
+    colours = " ".join(dict.fromkeys(word.word for word in said))
+    codes = ", ".join(dict.fromkeys(p.code for p in pigments))
+    return [
+        LabelWarning(
+            kinds.HUE_DISAGREES,
+            f"The name says {colours}, but {codes} cannot give that colour. "
+            "Check both on the tube: a code or the name may be mistyped.",
+            title.span(said),
+            title.where,
+        )
+    ]

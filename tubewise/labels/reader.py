@@ -1,0 +1,288 @@
+"""Read a label: pigments with their spans, and warnings in a painter's words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from tubewise.labels import kinds
+from tubewise.labels.codes import Written, find_codes
+from tubewise.labels.fold import Folded, fold
+from tubewise.labels.forms import find_form
+from tubewise.labels.known import Known, known
+from tubewise.labels.misreads import find_misreads, near_codes
+from tubewise.labels.names import name_warnings
+from tubewise.labels.numbers import Number, attach, find_numbers
+from tubewise.labels.phrasing import either, listing
+from tubewise.labels.reading import Declared, LabelWarning, Reading, Span
+from tubewise.labels.surroundings import is_elsewhere, without_web
+from tubewise.labels.title import Title, title_of
+from tubewise.labels.vocabulary import key_words
+
+if TYPE_CHECKING:
+    from tubewise.pigments.register import Register
+
+_PARTED = re.compile(r"[,;/+&|\n.)\]]|\bAND\b|\bUND\b|\bET\b")
+_SHORTHAND = re.compile(
+    r"(?:[ ]?[,/+&][ ]?|[ ](?:AND|UND|ET)[ ]|-)(?P<number>\d{1,3})(?=[ ]*(?:[,;/+&|.)\]\n]|$|AND\b))"
+    r"(?![.,]\d)"
+)
+_LONGEST: Final = 20_000  # characters read; no tube carries more, and a wrong file may be huge
+
+
+def read(text: str, *, name: str = "", register: Register | None = None) -> Reading:
+    """Read the label `text` of a paint called `name`.
+
+    `name` may be empty; then the words before the first code serve as the name. `register` is the
+    built-in one by default. Spans are half-open character offsets into `text` (or into `name`,
+    where a warning says so). Never raises on any text; only the first 20,000 characters count.
+    """
+    look = known(register)
+    folded = fold(text[:_LONGEST])
+    plain = without_web(folded.text)
+    codes, refused = find_codes(plain, lambda a, b: text[slice(*folded.span(a, b))], look)
+    numbers = find_numbers(plain, codes, look)
+    owned, alone = attach(plain, numbers, codes, look)
+    title = title_of(text, name, folded, codes, numbers)
+    mixed = len({code.code for code in codes}) + len(alone) > 1
+    warnings: list[LabelWarning] = []
+    declared = [
+        _declare(i, codes, owned.get(i, ()), plain, folded, title, look, mixed, warnings)
+        for i in range(len(codes))
+    ]
+    settled, vague = _from_numbers(alone, folded, title, look, mixed, warnings)
+    pigments = _without_repeats(sorted([*declared, *settled], key=lambda d: d.span))
+    warnings = _drop_answered(warnings, pigments, {d.span for d in declared})
+    warnings += _shorthand(plain, folded, codes, look)
+    taken = [(code.start, code.end) for code in codes] + refused
+    for misread in find_misreads(plain, taken, look):
+        span = folded.span(misread.start, misread.end)
+        wanted = either(misread.candidates)
+        warnings.append(
+            LabelWarning(
+                kinds.LIKELY_MISREAD,
+                f"“{text[slice(*span)]}” is not a pigment code, but looks like a misprint or "
+                f"misreading of {wanted}. Look at the tube and correct it.",
+                span,
+                suggestions=misread.candidates,
+            )
+        )
+    unread = bool(vague) or any(w.kind == kinds.LIKELY_MISREAD for w in warnings)
+    if not pigments and not unread and not any(w.kind == kinds.UNKNOWN_CODE for w in warnings):
+        warnings.append(_nothing(text))
+    warnings += name_warnings(title, pigments, look, unread=unread)
+    warnings.sort(key=lambda w: (w.where == "name", w.span is None, w.span or (0, 0)))
+    return Reading(text, tuple(pigments), tuple(warnings))
+
+
+def _declare(
+    index: int,
+    codes: Sequence[Written],
+    numbers: Sequence[Number],
+    plain: str,
+    folded: Folded,
+    title: Title,
+    look: Known,
+    mixed: bool,
+    warnings: list[LabelWarning],
+) -> Declared:
+    written = codes[index]
+    code, span = written.code, folded.span(written.start, written.end)
+    constitution = numbers[0].number if numbers else ""
+    if not written.known:
+        warnings.append(_unknown(code, span, look))
+        return Declared(code, "", constitution, "", span)
+    pigment = look.pigments[code]
+    name = pigment.names[0] if pigment.names else pigment.chemical
+    for number in numbers:
+        if pigment.agrees_with(number.number) is False:
+            warnings.append(_disagree(code, number, folded, look))
+    form = find_form(code, _beside(index, codes, plain), title.key, look, mixed=mixed)
+    if pigment.needs == "suffix":
+        options = look.suffixed.get(code, ())
+        warnings.append(
+            LabelWarning(
+                kinds.NEEDS_SUFFIX,
+                f"{code} covers several pigments that mix differently ({either(options)}). "
+                "Look for the figure after the colon, or ask the maker.",
+                span,
+                suggestions=options,
+            )
+        )
+    elif form.assumed and pigment.needs == "form":
+        options = tuple(f"{code}/{each.name}" for each in pigment.forms)
+        warnings.append(
+            LabelWarning(
+                kinds.NEEDS_FORM,
+                f"{code} is made in visibly different colours ({either(options)}), and nothing "
+                f"printed tells which. Taken as {code}/{form.form}; compare the swatch.",
+                span,
+                suggestions=options,
+            )
+        )
+    return Declared(code, form.form, constitution, name, span, form.assumed)
+
+
+def _beside(index: int, codes: Sequence[Written], plain: str) -> tuple[tuple[str, ...], ...]:
+    """Key words right after the code, then right before it, up to the next comma or code."""
+    code = codes[index]
+    following = codes[index + 1].start if index + 1 < len(codes) else len(plain)
+    after = plain[code.end : min(following, code.end + 60)].lstrip(" /-([*")
+    preceding = codes[index - 1].end if index else 0
+    before = plain[max(preceding, code.start - 60) : code.start].rstrip(" (-[:*")
+    parts = _PARTED.split(before)
+    ahead = parts[-1] if index == 0 or len(parts) > 1 else ""
+    return key_words(_PARTED.split(after, maxsplit=1)[0]), key_words(ahead)
+
+
+def _from_numbers(
+    alone: Sequence[Number],
+    folded: Folded,
+    title: Title,
+    look: Known,
+    mixed: bool,
+    warnings: list[LabelWarning],
+) -> tuple[list[Declared], list[Number]]:
+    """Pigments declared only by constitution number, and numbers that stay ambiguous."""
+    settled: list[Declared] = []
+    vague: list[Number] = []
+    for number in alone:
+        span = folded.span(number.start, number.end)
+        options = look.numbers.get(number.number, ())
+        if not options:
+            warnings.append(
+                LabelWarning(
+                    kinds.UNKNOWN_CODE,
+                    f"Constitution number {number.number} is not in the register. "
+                    "Check it on the tube, or look for the code beside it (such as PB29).",
+                    span,
+                )
+            )
+            continue
+        code = _settle(options, title, look)
+        if len(options) > 1:
+            taken = f" Taken as {code}, which fits best." if code else ""
+            warnings.append(
+                LabelWarning(
+                    kinds.AMBIGUOUS_NUMBER,
+                    f"Constitution number {number.number} is shared by {listing(options)}.{taken} "
+                    "Look for the code on the tube.",
+                    span,
+                    suggestions=options,
+                )
+            )
+        if not code:
+            vague.append(number)
+            continue
+        pigment = look.pigments[code]
+        form = find_form(code, (), title.key, look, mixed=mixed)
+        settled.append(
+            Declared(
+                code,
+                form.form,
+                number.number,
+                pigment.names[0] if pigment.names else "",
+                span,
+                form.assumed,
+            )
+        )
+    return settled, vague
+
+
+def _settle(options: Sequence[str], title: Title, look: Known) -> str:
+    """The code a number means: the only one, the common parent, or the only one of that hue."""
+    if len(options) == 1:
+        return options[0]
+    parents = {option.partition(":")[0] for option in options}
+    if len(parents) == 1 and options[0] in parents:
+        return options[0]
+    fitting = [code for code in options if look.pigments[code].hue in title.key]
+    return fitting[0] if len(fitting) == 1 else ""
+
+
+def _unknown(code: str, span: Span, look: Known) -> LabelWarning:
+    near = near_codes(code, look)
+    hint = f" Did the tube say {either(near)}?" if near else ""
+    return LabelWarning(
+        kinds.UNKNOWN_CODE,
+        f"{code} is not in the register, so nothing is known of its behaviour.{hint} "
+        "Check it on the tube.",
+        span,
+        suggestions=near,
+    )
+
+
+def _disagree(code: str, number: Number, folded: Folded, look: Known) -> LabelWarning:
+    own = look.pigments[code].constitutions
+    others = look.numbers.get(number.number, ())
+    of_another = f", which belongs to {either(others)}" if others else ""
+    return LabelWarning(
+        kinds.CODE_NUMBER_DISAGREE,
+        f"{code} has constitution number {either(own)}, but the label says "
+        f"{number.number}{of_another}. One of the two is misprinted: ask the maker which.",
+        folded.span(number.start, number.end),
+        suggestions=others,
+    )
+
+
+def _shorthand(
+    plain: str, folded: Folded, codes: Sequence[Written], look: Known
+) -> list[LabelWarning]:
+    """Bare numbers after a code that may carry its letters on: `PY 3, 74`. They are not read."""
+    found: list[LabelWarning] = []
+    for code in codes:
+        letters = code.code.rstrip("0123456789:")
+        place = code.end
+        while hit := _SHORTHAND.match(plain, place):
+            wanted = f"{letters}{hit['number'].lstrip('0')}"
+            start, end = hit.span("number")
+            place = end
+            if wanted not in look.pigments or is_elsewhere(plain, start, end):
+                break
+            span = folded.span(start, end)
+            found.append(
+                LabelWarning(
+                    kinds.SHORTHAND,
+                    f"“{hit['number']}” after {code.code} may stand for {wanted}, but is not read "
+                    f"as a pigment. If the tube means it, write {wanted}.",
+                    span,
+                    suggestions=(wanted,),
+                )
+            )
+    return found
+
+
+def _nothing(text: str) -> LabelWarning:
+    empty = "The label is empty. " if not text.strip() else ""
+    return LabelWarning(
+        kinds.NOTHING_DECLARED,
+        f"{empty}No pigment is declared. Look for codes such as PB29 or “Pigment Blue 29” in the "
+        "small print, or ask the maker; without them the name alone promises nothing.",
+        None,
+    )
+
+
+def _without_repeats(pigments: Sequence[Declared]) -> list[Declared]:
+    """Each pigment once: labels repeat them in every language. A stated form beats an assumed."""
+    kept: list[Declared] = []
+    stated = {p.code for p in pigments if p.form and not p.form_assumed}
+    for pigment in pigments:
+        if pigment.form_assumed and pigment.code in stated:
+            continue
+        twin = next((i for i, k in enumerate(kept) if k.ref == pigment.ref), None)
+        if twin is None:
+            kept.append(pigment)
+        elif pigment.constitution and not kept[twin].constitution:
+            kept[twin] = replace(kept[twin], constitution=pigment.constitution)
+    return kept
+
+
+def _drop_answered(
+    warnings: Sequence[LabelWarning], pigments: Sequence[Declared], spans: set[Span]
+) -> list[LabelWarning]:
+    """Warnings without those on the code `spans` that a repeat of the code answers or repeats."""
+    kept = {pigment.span for pigment in pigments}
+    once = (kinds.NEEDS_FORM, kinds.NEEDS_SUFFIX, kinds.UNKNOWN_CODE)
+    return [w for w in warnings if not (w.kind in once and w.span in spans - kept)]
