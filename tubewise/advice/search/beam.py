@@ -1,0 +1,243 @@
+"""The first, unproved answer: good pairs, grown paint by paint, each finished by Gauss-Newton."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from os import cpu_count
+from typing import Any, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tubewise.advice.search.kernels import BANDS, jit
+from tubewise.advice.search.polish import amounts_of, corners, polish, shares_of, value_at
+from tubewise.advice.search.problem import Floats, Prepared
+
+# Places along a pair, in units of strength, where its best proportion is first looked for.
+STATIONS = np.array([0.02, 0.08, 0.18, 0.32, 0.5, 0.68, 0.82, 0.92, 0.98])
+THREADS = min(8, cpu_count() or 1)
+T = TypeVar("T")
+A = TypeVar("A")
+
+
+def spread(work: Callable[[A], T], chunks: Iterable[A]) -> Iterator[T]:
+    """Run a kernel over chunks on all processors; kernels release the interpreter lock."""
+    chunks = list(chunks)
+    if THREADS == 1 or len(chunks) < 2:
+        yield from map(work, chunks)
+        return
+    with ThreadPoolExecutor(THREADS) as pool:
+        yield from pool.map(work, chunks)
+
+
+@jit
+def scan_pairs(K, S, unit, stations, floor, medium, ground, W, target, goal, first, stop, out):  # type: ignore[no-untyped-def]
+    """The best of a few proportions of every pair (i, j), first <= i < stop, j > i.
+
+    `out` (n, n, 2) receives the objective at [i, j, 0] and the share of i at [i, j, 1].
+    """
+    n = K.shape[0]
+    lab = np.empty((W.shape[0], 3))
+    Kv = np.empty((2, BANDS))
+    Sv = np.empty((2, BANDS))
+    volume = np.empty((2, 2))
+    rows = np.empty(2, np.int64)
+    b = np.empty(2)
+    shares = np.empty(2)
+    for i in range(first, stop):
+        for j in range(i + 1, n):
+            rows[0], rows[1] = i, j
+            corners(K, S, unit, rows, floor, Kv, Sv, volume)
+            best = np.inf
+            for t in stations:
+                b[0], b[1] = 1.0 - t, t
+                value = value_at(Kv, Sv, b, medium, ground, W, target, goal, lab)
+                if value < best:
+                    best = value
+                    shares_of(b, volume, shares)
+                    out[i, j, 1] = shares[0]
+            out[i, j, 0] = best
+
+
+@jit
+def finish_sets(K, S, unit, sets, shares, floor, medium, ground, W, target, goal, rounds, values):  # type: ignore[no-untyped-def]
+    """Polish every set (m, k) from its `shares` (m, k), both kept up to date; fills `values`."""
+    m, k = sets.shape
+    Kv = np.empty((k, BANDS))
+    Sv = np.empty((k, BANDS))
+    volume = np.empty((k, k))
+    b = np.empty(k)
+    for r in range(m):
+        corners(K, S, unit, sets[r], floor, Kv, Sv, volume)
+        amounts_of(shares[r], unit, sets[r], floor, b)
+        values[r] = polish(Kv, Sv, b, medium, ground, W, target, goal, rounds)
+        shares_of(b, volume, shares[r])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pool:
+    """Sets of one size (m, k) with ascending members, their shares (m, k), objectives and costs."""
+
+    sets: NDArray[np.int64]
+    shares: Floats
+    values: Floats
+    costs: Floats
+
+    def top(self, m: int) -> Pool:
+        """The m cheapest, best first."""
+        order = np.argsort(self.costs, kind="stable")[:m]
+        return Pool(self.sets[order], self.shares[order], self.values[order], self.costs[order])
+
+
+def penalties(problem: Prepared, sets: NDArray[np.int64]) -> Floats:
+    """What the wishes add to the objective of each set (m,)."""
+    extra = problem.ask.per_paint * (sets.shape[1] - 1)
+    return np.asarray(problem.penalty[sets].sum(axis=1) + extra, dtype=np.float64)
+
+
+def finish(problem: Prepared, sets: NDArray[np.int64], shares: Floats, rounds: int = 40) -> Pool:
+    """Polish many sets of one size from given shares."""
+    sets = np.ascontiguousarray(sets)
+    shares = np.ascontiguousarray(shares)
+    values = np.empty(len(sets))
+    floor = problem.ask.min_share
+    cuts = np.linspace(0, len(sets), min(len(sets), 8 * THREADS) + 1).astype(int)
+
+    def run(cut: tuple[int, int]) -> None:
+        part = slice(*cut)
+        finish_sets(
+            problem.K,
+            problem.S,
+            problem.unit,
+            sets[part],
+            shares[part],
+            floor,
+            *problem.args,
+            rounds,
+            values[part],
+        )
+
+    list(spread(run, zip(cuts[:-1], cuts[1:], strict=True)))
+    return Pool(sets, shares, values, values + penalties(problem, sets))
+
+
+def singles(problem: Prepared) -> Pool:
+    """Every paint by itself."""
+    sets = np.arange(len(problem.K))[:, None]
+    return finish(problem, sets, np.ones((len(sets), 1)))
+
+
+def pairs(problem: Prepared, keep: int) -> Pool:
+    """The best pairs, and every paint's best pair, polished."""
+    n = len(problem.K)
+    out = np.full((n, n, 2), np.inf)
+
+    def run(i: int) -> None:
+        scan_pairs(
+            problem.K,
+            problem.S,
+            problem.unit,
+            STATIONS,
+            problem.ask.min_share,
+            *problem.args,
+            i,
+            min(i + 4, n),
+            out,
+        )
+
+    list(spread(run, range(0, n, 4)))
+    i, j = np.triu_indices(n, 1)
+    sets = np.stack([i, j], axis=1)
+    values = out[i, j, 0]
+    costs = values + penalties(problem, sets)
+    chosen = set(np.argsort(costs, kind="stable")[:keep].tolist())
+    full = np.full((n, n), np.inf)
+    full[i, j] = full[j, i] = costs
+    partner = full.argmin(axis=1)
+    best_for_each = np.argsort(full.min(axis=1), kind="stable")[:keep]
+    place = np.full((n, n), -1)
+    place[i, j] = place[j, i] = np.arange(len(i))
+    chosen |= {int(place[a, partner[a]]) for a in best_for_each}
+    order = np.array(sorted(chosen))
+    first = out[i[order], j[order], 1]
+    return finish(problem, sets[order], np.stack([first, 1.0 - first], axis=1))
+
+
+def grown(problem: Prepared, pool: Pool, starts: tuple[float, ...] = (0.15,)) -> Pool:
+    """Every set of the pool with every further paint, polished quickly, doubles removed."""
+    n = len(problem.K)
+    m, k = pool.sets.shape
+    base = np.repeat(pool.sets, n, axis=0)
+    new = np.tile(np.arange(n), m)
+    fresh = (base != new[:, None]).all(axis=1)
+    sets = np.concatenate([base, new[:, None]], axis=1)[fresh]
+    old = np.repeat(pool.shares, n, axis=0)[fresh]
+    pools = []
+    for start in starts:
+        amount = old / problem.unit[sets[:, :k]]
+        amount *= (1.0 - start) / amount.sum(axis=1, keepdims=True)
+        amount = np.concatenate([amount, np.full((len(sets), 1), start)], axis=1)
+        shares = amount * problem.unit[sets]
+        order = np.argsort(sets, axis=1)
+        pools.append(
+            finish(
+                problem,
+                np.take_along_axis(sets, order, 1),
+                np.take_along_axis(shares / shares.sum(axis=1, keepdims=True), order, 1),
+                rounds=14,
+            )
+        )
+    return without_doubles(joined(pools))
+
+
+def joined(pools: list[Pool]) -> Pool:
+    """Pools of sets of one size as one."""
+    return Pool(*(np.concatenate([getattr(p, f) for p in pools]) for f in Pool.__slots__))
+
+
+def without_doubles(pool: Pool) -> Pool:
+    """Only the best of each set."""
+    order = np.lexsort((pool.costs, *pool.sets.T[::-1]))
+    sets = pool.sets[order]
+    keep = np.ones(len(order), dtype=bool)
+    keep[1:] = (sets[1:] != sets[:-1]).any(axis=1)
+    order = order[keep]
+    return Pool(pool.sets[order], pool.shares[order], pool.values[order], pool.costs[order])
+
+
+def feasible_sizes(problem: Prepared) -> range:
+    """The numbers of paints a recipe may have."""
+    largest = min(problem.ask.max_paints, len(problem.K))
+    if problem.ask.min_share > 0.0:
+        largest = min(largest, int(1.0 / problem.ask.min_share + 1e-9))
+    if problem.ask.max_parts is not None:
+        largest = min(largest, problem.ask.max_parts)
+    return range(max(1, len(problem.must)), largest + 1)
+
+
+def beam(problem: Prepared) -> dict[int, Pool]:
+    """Good sets of every allowed size, polished: the incumbents of the proof."""
+    width = problem.ask.beam
+    pools: dict[int, Pool] = {}
+    for k in feasible_sizes(problem):
+        pool: Any
+        if k == len(problem.must):
+            start = problem.unit[list(problem.must)]
+            pool = finish(problem, np.array([problem.must]), (start / start.sum())[None])
+        elif k == 1:
+            pool = singles(problem)
+        elif k == 2 and not problem.must:
+            pool = pairs(problem, width)
+        else:
+            pool = grown(problem, pools[k - 1])
+        pools[k] = finish_again(problem, pool.top(2 * width))
+        if k > 2 or problem.must:
+            pools[k] = pools[k].top(width)
+    return pools
+
+
+def finish_again(problem: Prepared, pool: Pool) -> Pool:
+    """A longer finish of a short list."""
+    return finish(problem, pool.sets, pool.shares.copy()).top(len(pool.sets))

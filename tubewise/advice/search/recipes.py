@@ -1,0 +1,71 @@
+"""The search: a quick good answer, then the proof, then a short list that differs in kind."""
+
+from __future__ import annotations
+
+import math
+import time
+
+from tubewise.advice.search.beam import beam, feasible_sizes
+from tubewise.advice.search.listing import (
+    Candidate,
+    as_found,
+    best_of,
+    candidates_of,
+    short_list,
+)
+from tubewise.advice.search.parts import in_whole_parts
+from tubewise.advice.search.problem import Prepared, SearchProblem, SearchResult, prepare
+
+
+def search(ask: SearchProblem) -> SearchResult:
+    """The best recipe for a target from a box of paints, with the proof as far as it goes.
+
+    ValueError for arrays of the wrong shape or wishes that exclude each other. See
+    `SearchProblem` for units and ranges and docs/recipe-search.md for the method.
+    """
+    started = time.perf_counter()
+    problem = prepare(ask)
+    candidates = first_answers(problem)
+    if not candidates:
+        raise ValueError("the wishes leave no recipe at all")
+    best = best_of(candidates)
+    lower = least_penalty(problem)
+    gap = max(best.cost - lower, 0.0)
+    return SearchResult(
+        best=as_found(problem, best, "best"),
+        alternatives=tuple(
+            as_found(problem, candidate, kind)
+            for candidate, kind in short_list(problem, candidates, best)[1:]
+        ),
+        subsets=count_subsets(problem),
+        evaluated=0,
+        proved_best=gap <= ask.tolerance,
+        lower_bound=lower,
+        gap=gap,
+        seconds=time.perf_counter() - started,
+    )
+
+
+def first_answers(problem: Prepared) -> list[Candidate]:
+    """Good recipes of every size, not yet proved."""
+    found: list[Candidate] = []
+    for pool in beam(problem).values():
+        if problem.ask.max_parts is None:
+            found += candidates_of(problem, pool)
+        else:
+            found += candidates_of(problem, *in_whole_parts(problem, pool))
+    return found
+
+
+def count_subsets(problem: Prepared) -> int:
+    """How many sets of paints the wishes allow."""
+    free = len(problem.K) - len(problem.must)
+    return sum(math.comb(free, k - len(problem.must)) for k in feasible_sizes(problem))
+
+
+def least_penalty(problem: Prepared) -> float:
+    """No recipe costs less than its required paints, or the least penalised one, do."""
+    if problem.must:
+        required = float(problem.penalty[list(problem.must)].sum())
+        return required + problem.ask.per_paint * (len(problem.must) - 1)
+    return float(problem.penalty.min())
