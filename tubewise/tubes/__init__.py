@@ -14,6 +14,7 @@ if TYPE_CHECKING:
         write_boxes,
         write_catalogue,
     )
+    from tubewise.tubes.store import Imported, Measurement, Page, Store
     from tubewise.tubes.supply import (
         KeyMix,
         Slot,
@@ -25,9 +26,13 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "Box": "tube",
+    "Imported": "store",
     "KeyMix": "supply",
+    "Measurement": "store",
+    "Page": "store",
     "Products": "catalogue",
     "Slot": "supply",
+    "Store": "store",
     "SupplyList": "supply",
     "Tube": "tube",
     "complete": "catalogue",
@@ -42,9 +47,13 @@ _HOMES = {
 
 __all__ = [
     "Box",
+    "Imported",
     "KeyMix",
+    "Measurement",
+    "Page",
     "Products",
     "Slot",
+    "Store",
     "SupplyList",
     "Tube",
     "complete",

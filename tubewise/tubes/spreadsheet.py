@@ -10,7 +10,6 @@ import csv
 import datetime
 import io
 import math
-import os
 import re
 import unicodedata
 import warnings
@@ -22,6 +21,7 @@ from pathlib import Path
 from typing import Any
 
 from tubewise.errors import UserError
+from tubewise.tubes.writing import write_whole
 
 MAX_BYTES = 64 * 2**20
 MAX_UNPACKED_BYTES = 512 * 2**20
@@ -524,13 +524,7 @@ def write_tables(
         data = text.getvalue().encode("utf-8-sig", errors="replace")
     else:
         raise UserError("Name a file that ends in .csv or .xlsx.", where=str(path))
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        beside.write_bytes(data)
-        beside.replace(path)
-    except OSError as error:
-        beside.unlink(missing_ok=True)
-        raise UserError(f"The file can't be written ({error.strerror}).", where=str(path)) from None
+    write_whole(path, data)
 
 
 def _written(cell: Cell) -> str:

@@ -1,0 +1,108 @@
+"""Tubes found by a name that is misspelt, cut short or in another order.
+
+The names' words are few even where tubes are many. A query's words are compared with all of them;
+tubes that have the nearest words are the candidates, and whole names rank those. This works alike
+on every database, and finds a word with a wrong first letter, which trigrams rarely do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import sqlalchemy as sa
+from rapidfuzz import fuzz, process
+from sqlalchemy.engine import Connection
+from sqlalchemy.sql.elements import ColumnElement
+
+from tubewise.tubes.tables import TUBE_WORDS, TUBES, WORDS
+from tubewise.tubes.tube import slug
+
+MOST_CANDIDATES = 400
+_MOST_WORDS = 8
+_NEAREST = 10
+_WORD_CUTOFF = 68.0
+_NAME_CUTOFF = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """All words of all names, as they stood at one revision of the store."""
+
+    revision: int
+    words: tuple[str, ...]
+    pks: tuple[int, ...]
+
+
+def words_of(*texts: str) -> tuple[str, ...]:
+    """The distinct words of texts, folded as in an id."""
+    return tuple(dict.fromkeys(w for text in texts for w in slug(text).split("-") if w))
+
+
+def load_vocabulary(connection: Connection, revision: int) -> Vocabulary:
+    """Every word of the store."""
+    rows = connection.execute(sa.select(WORDS.c.pk, WORDS.c.word)).all()
+    return Vocabulary(revision, tuple(row[1] for row in rows), tuple(row[0] for row in rows))
+
+
+def nearest_words(query: str, vocabulary: Vocabulary) -> dict[int, float]:
+    """Primary keys of the words near those of the query, each with its likeness up to 100."""
+    asked = words_of(query)[:_MOST_WORDS]
+    # "ultra marine" means the one word too.
+    joined = tuple(a + b for a, b in pairwise(asked))
+    found: dict[int, float] = {}
+    for word in (*asked, *joined):
+        for _, score, at in process.extract(
+            word, vocabulary.words, scorer=fuzz.ratio, score_cutoff=_WORD_CUTOFF, limit=_NEAREST
+        ):
+            pk = vocabulary.pks[at]
+            found[pk] = max(found.get(pk, 0.0), score)
+        if len(word) >= 3:
+            begun = [at for at, known in enumerate(vocabulary.words) if known.startswith(word)]
+            for at in sorted(begun, key=lambda at: len(vocabulary.words[at]))[:_NEAREST]:
+                pk = vocabulary.pks[at]
+                found[pk] = max(found.get(pk, 0.0), 90.0)
+    return found
+
+
+def find_by_name(
+    connection: Connection,
+    query: str,
+    vocabulary: Vocabulary,
+    where: Sequence[ColumnElement[bool]],
+) -> list[int]:
+    """Primary keys of tubes whose name, with maker and line or without, is near; best first."""
+    near = nearest_words(query, vocabulary)
+    if not near:
+        return []
+    likeness = sa.case(
+        *((TUBE_WORDS.c.word_pk == pk, score * score) for pk, score in near.items()), else_=0.0
+    )
+    candidates = (
+        sa.select(TUBE_WORDS.c.tube_pk)
+        .where(TUBE_WORDS.c.word_pk.in_(list(near)))
+        .group_by(TUBE_WORDS.c.tube_pk)
+        .order_by(sa.func.sum(likeness).desc(), sa.func.min(TUBE_WORDS.c.among))
+        .limit(MOST_CANDIDATES)
+    )
+    if where:
+        candidates = candidates.join(TUBES, TUBES.c.pk == TUBE_WORDS.c.tube_pk).where(*where)
+    rows = connection.execute(
+        sa.select(TUBES.c.pk, TUBES.c.maker, TUBES.c.line, TUBES.c.name).where(
+            TUBES.c.pk.in_(candidates.scalar_subquery())
+        )
+    )
+    asked = " ".join(words_of(query))
+    ranked = []
+    for pk, maker, line, name in rows:
+        alone, whole = " ".join(words_of(name)), " ".join(words_of(maker, line, name))
+        score = max(
+            fuzz.token_sort_ratio(asked, alone),
+            fuzz.token_sort_ratio(asked, whole),
+            0.95 * fuzz.token_set_ratio(asked, whole),
+            0.9 * fuzz.partial_ratio(asked, alone) if len(asked) >= 3 else 0.0,
+        )
+        if score >= _NAME_CUTOFF:
+            ranked.append((-score, len(alone), pk))
+    return [pk for _, _, pk in sorted(ranked)]
