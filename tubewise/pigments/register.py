@@ -6,7 +6,6 @@ must be quick. Every fact stands in a spreadsheet under `data/` with its source.
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
@@ -291,6 +290,8 @@ class Register:
         code, _, form_name = ref.strip().partition("/")
         pigment = self.get(code)
         if pigment is None:
+            import difflib  # costs a hundredth of a second, and only mistakes need it
+
             near = difflib.get_close_matches(code.strip().lower(), self._by_folded, n=3)
             hint = f"; did you mean {' or '.join(self._by_folded[n].code for n in near)}?"
             raise UserError(f"{code.strip()!r} is not in the register{hint if near else ''}")
@@ -435,6 +436,7 @@ def _forms(path: Path, rows: Mapping[str, Row]) -> dict[str, list[Form]]:
     faults = Faults(path.name)
     forms: defaultdict[str, list[Form]] = defaultdict(list)
     last: dict[str, Row] = {}
+    revealed: dict[tuple[str, tuple[str, ...]], str] = {}
     for row in read_rows(path, _FORM_COLUMNS):
         code, name = row["code"], row["form"]
         _known(faults, row, "code", rows)
@@ -450,6 +452,10 @@ def _forms(path: Path, rows: Mapping[str, Row]) -> dict[str, list[Form]]:
             if hue not in HUES:
                 faults.add(row, "hue_words", f"{hue!r} is not one of {', '.join(HUES)}")
         _filled(faults, row, "label_words", "hue_words", "note", "source")
+        for word in row.listed("label_words"):
+            other = revealed.setdefault((code, phrase_key(word)), name)
+            if other != name:
+                faults.add(row, "label_words", f"{word!r} reveals {code}/{other} already")
         last[code] = row
         forms[code].append(
             Form(

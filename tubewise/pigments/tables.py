@@ -3,26 +3,32 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import zip_longest
 from pathlib import Path
 
 from tubewise.errors import UserError
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row of a table: its number as a spreadsheet shows it, and its cells by column."""
+class Row(dict[str, str]):
+    """One row of a table: its cells by column, and its number as a spreadsheet shows it.
 
-    number: int
-    cells: dict[str, str]
+    A plain mapping underneath, for there are thousands of look-ups and loading must be quick.
+    """
 
-    def __getitem__(self, column: str) -> str:
-        return self.cells[column]
+    __slots__ = ("number",)
+
+    def __init__(self, number: int, cells: Iterable[tuple[str, str]]) -> None:
+        super().__init__(cells)
+        self.number = number
 
     def listed(self, column: str) -> tuple[str, ...]:
         """Return the parts of a cell that lists several things with semicolons."""
-        return tuple(part for cell in self.cells[column].split(";") if (part := cell.strip()))
+        cell = self[column]
+        if ";" not in cell:
+            return (cell,) if cell else ()
+        return tuple(part for piece in cell.split(";") if (part := piece.strip()))
 
 
 @dataclass(slots=True)
@@ -79,17 +85,15 @@ def read_rows(path: Path, columns: Sequence[str]) -> Iterator[Row]:
                 where=f"{path.name}, row 1",
             )
         for number, cells in enumerate(reader, start=2):
-            if not any(cell.strip() for cell in cells):
+            stripped = [cell.strip() for cell in cells]
+            if not any(stripped):
                 continue
-            if len(cells) > len(header):
+            if len(stripped) > len(header):
                 raise UserError(
-                    f"{len(cells)} cells under {len(header)} columns; put quotes round a cell "
+                    f"{len(stripped)} cells under {len(header)} columns; put quotes round a cell "
                     "that holds a comma",
                     where=f"{path.name}, row {number}",
                 )
-            padded = cells + [""] * (len(header) - len(cells))
-            yield Row(
-                number, {name: cell.strip() for name, cell in zip(header, padded, strict=True)}
-            )
+            yield Row(number, zip_longest(header, stripped, fillvalue=""))
     except csv.Error as error:
         raise UserError(f"not a CSV table ({error})", where=path.name) from error

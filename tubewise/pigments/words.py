@@ -10,6 +10,8 @@ from typing import NamedTuple, TypeVar
 T = TypeVar("T")
 
 _WORD = re.compile(r"[^\W_]+")
+# Combining marks count as part of the letter before them; composing first would shift the spans.
+_PRINTED_WORD = re.compile(r"(?:[^\W_][\u0300-\u036f]*)+")
 # German and Dutch write "tone of" as one word with the colour: Kadmiumrotton, cadmiumroodtint.
 _COMPOUND_ENDINGS = ("farbton", "ton", "tint", "imit")
 
@@ -32,16 +34,15 @@ def fold(word: str) -> str:
 
 def words_of(text: str) -> list[Word]:
     """Return the words of `text`, folded, each with its span in `text`."""
-    # Composed first would shift spans, so the pattern also takes combining marks as letters do.
     return [
         Word(fold(found.group()), found.start(), found.end())
-        for found in re.finditer(r"(?:[^\W_][\u0300-\u036f]*)+", text)
+        for found in _PRINTED_WORD.finditer(text)
     ]
 
 
 def phrase_key(phrase: str) -> tuple[str, ...]:
     """Return the folded words of `phrase`: what `find_phrases` looks up."""
-    return tuple(fold(found.group()) for found in _WORD.finditer(phrase))
+    return tuple(_WORD.findall(fold(phrase)))
 
 
 def find_phrases(
