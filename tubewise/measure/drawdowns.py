@@ -1,0 +1,205 @@
+"""A set of drawdowns of one paint: readings joined with their roles, repeats averaged."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tubewise.errors import UserError
+from tubewise.measure.fit import READING_ERROR
+from tubewise.measure.manifest import Entry, entries_from_columns
+from tubewise.measure.readings import Conditions, Reading, Readings
+from tubewise.measure.resample import resample
+from tubewise.measure.sample_names import CARD, MASSTONE, TINT, WHITE, Role, plain
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Drawdown:
+    """One drawdown: its `role`, mean reflectance `R` (36,) as read, and its standard error.
+
+    `sigma` (36,) is infinite where nothing was read; `share` is the paint's fraction by volume.
+    """
+
+    sample: str
+    role: Role
+    R: Floats
+    sigma: Floats
+    share: float
+    raw: tuple[Reading, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DrawdownSet:
+    """All that was measured of one paint.
+
+    `films` are its masstones and tints; `white`, `card_white`, `card_black` are the readings of
+    the bare white paint and cards, None when not read. `assumed` and `warnings` are for people.
+    """
+
+    films: tuple[Drawdown, ...]
+    white: Drawdown | None
+    card_white: Drawdown | None
+    card_black: Drawdown | None
+    conditions: Conditions
+    density_known: bool
+    assumed: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+    raw: tuple[Reading, ...] = field(default=())
+
+
+def drawdown_set(
+    files: Sequence[Readings],
+    manifest: Sequence[Entry] = (),
+    specular: str = "",
+    density: float | None = None,
+    white_density: float | None = None,
+) -> DrawdownSet:
+    """Join the readings of `files` with the manifest or, without one, with what their names and
+    columns tell.
+
+    `specular` (`included`, `excluded`) overrides the files; densities are in g/ml. Raises
+    UserError when specular is not known, a sample is missing or has no role, or no film is left.
+    """
+    readings = [reading for file in files for reading in file.readings]
+    warnings = [note for file in files for note in file.notes]
+    assumed: list[str] = []
+    entries = tuple(manifest) or entries_from_columns(
+        (r.columns, r.name, r.where) for r in readings
+    )
+    if not entries:
+        names = ", ".join(sorted({r.name or "(no name)" for r in readings})[:8])
+        raise UserError(
+            "No sample's name says what it is (found: " + names + "). Name them `masstone`, "
+            "`tint 1:4`, `masstone over black` …, or list them in a drawdowns.csv and give it "
+            "with --manifest (`tubewise measure --template` prints one).",
+        )
+    conditions = _conditions(readings, specular)
+    if specular and any(r.conditions.specular not in ("", specular) for r in readings):
+        warnings.append(f"the file says otherwise, but specular was taken as {specular} as told")
+    density = density or next((e.density for e in entries if e.density), None)
+    white_density = white_density or next(
+        (e.white_density for e in entries if e.white_density), None
+    )
+    by_weight = any(e.role.by == "weight" and e.role.kind == TINT for e in entries)
+    known = density is not None and white_density is not None
+    if by_weight and not known:
+        assumed.append(
+            "parts by weight, and the density of the paint or of the white isn't known: both were "
+            "taken as equally dense (give --density and --white-density)"
+        )
+    ratio = density / white_density if density and white_density else 1.0
+
+    groups: dict[Role, list[Reading]] = {}
+    titles: dict[Role, str] = {}
+    used: set[int] = set()
+    for entry in entries:
+        found = [r for r in readings if _is(r, entry)]
+        if not found:
+            raise UserError(
+                f"No reading is named {entry.sample!r}"
+                + (f" in {entry.file}" if entry.file else "")
+                + "; found: "
+                + ", ".join(sorted({r.name for r in readings})[:12])
+                + ".",
+                where=entry.where,
+            )
+        group = groups.setdefault(entry.role, [])
+        group += [r for r in found if not any(r is other for other in group)]
+        titles.setdefault(entry.role, entry.sample)
+        used.update(id(r) for r in found)
+    left = sorted({r.name or "(no name)" for r in readings if id(r) not in used})
+    if left:
+        warnings.append(
+            f"not used, as nothing says what they are: {', '.join(left[:12])}"
+            + (" …" if len(left) > 12 else "")
+        )
+    drawn: list[Drawdown] = []
+    for role, members in groups.items():
+        one, notes = _drawdown(titles[role], role, members, ratio)
+        drawn.append(one)
+        warnings += [note for note in notes if note not in warnings]
+
+    def only(kind: str, ground: str) -> Drawdown | None:
+        return next((d for d in drawn if d.role.kind == kind and d.role.ground == ground), None)
+
+    films = tuple(d for d in drawn if d.role.kind in (MASSTONE, TINT))
+    return DrawdownSet(
+        films,
+        only(WHITE, "opaque"),
+        only(CARD, "white"),
+        only(CARD, "black"),
+        conditions,
+        known,
+        tuple(assumed),
+        tuple(warnings),
+        tuple(r for group in groups.values() for r in group),
+    )
+
+
+def _is(reading: Reading, entry: Entry) -> bool:
+    if entry.file and not reading.where.startswith(entry.file):
+        return False
+    # An entry made from a reading's own columns belongs to that reading alone.
+    if entry.where == reading.where and entry.where:
+        return reading.name == entry.sample
+    return reading.name == entry.sample or plain(reading.name) == plain(entry.sample)
+
+
+def _conditions(readings: Sequence[Reading], specular: str) -> Conditions:
+    merged = Conditions()
+    for r in readings:
+        merged = merged.filled(r.conditions)
+    told = {r.conditions.specular for r in readings if r.conditions.specular}
+    if specular:
+        if specular not in ("included", "excluded"):
+            raise UserError(f"--specular is `included` or `excluded`, not {specular!r}.")
+    elif len(told) > 1:
+        raise UserError(
+            "Some readings include the specular reflection and some exclude it; measure all alike, "
+            "or say --specular included or excluded."
+        )
+    elif not told:
+        raise UserError(
+            "The file doesn't say whether the instrument includes the specular (mirror) "
+            "reflection. Say --specular included (sphere, SCI) or --specular excluded (45/0, SCE)."
+        )
+    else:
+        specular = told.pop()
+    return Conditions(
+        merged.instrument,
+        merged.date,
+        merged.geometry,
+        specular,
+        merged.light,
+        merged.bandpass,
+        merged.backing,
+    )
+
+
+def _drawdown(
+    title: str, role: Role, members: Sequence[Reading], density_ratio: float
+) -> tuple[Drawdown, list[str]]:
+    rows: list[Floats] = []
+    seen: list[NDArray[np.bool_]] = []
+    notes: list[str] = []
+    for r in members:
+        got = resample(r.wavelengths_nm, r.reflectance, r.where)
+        rows.append(got.reflectance)
+        seen.append(got.measured)
+        notes += got.notes
+    table, mask = np.stack(rows), np.stack(seen)
+    n = mask.sum(axis=0)
+    R = np.where(n > 0, (table * mask).sum(axis=0) / np.maximum(n, 1), table.mean(axis=0))
+    sigma = np.full(R.shape, READING_ERROR)
+    if len(rows) > 1:
+        spread = float(np.sqrt(((table - R) ** 2 * mask).sum() / max(int((n - 1).sum()), 1)))
+        sigma = np.maximum(sigma, spread / np.sqrt(np.maximum(n, 1)))
+    sigma = np.where(n > 0, sigma, np.inf)
+    paint = role.parts / density_ratio if role.by == "weight" else role.parts
+    share = paint / (paint + role.white_parts) if role.kind == TINT else 1.0
+    return Drawdown(title, role, R, sigma, share, tuple(members)), notes
