@@ -58,7 +58,7 @@ SCREEN_ONLY = {
     ("Kaltenrain", "Lärche", "acrylic", "Warmgrau"),
 }
 # A neighbour's label was stuck on it; the swatch is what gives it away.
-ALWAYS_SHOWN = {("Ostervik", "Sild", "acrylic", "Lemon")}
+ALWAYS_SHOWN = {("Ostervik", "Sild", "acrylic", "Lemon Yellow")}
 
 
 def product(row: Mapping[str, str]) -> Product:
