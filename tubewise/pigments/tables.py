@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from io import StringIO
 from itertools import zip_longest
 from pathlib import Path
 
@@ -72,9 +73,10 @@ def read_rows(path: Path, columns: Sequence[str]) -> Iterator[Row]:
         raise UserError(
             f"not UTF-8 text (byte {error.start}); save it again as CSV UTF-8", where=str(path)
         ) from error
-    lines = text.splitlines(keepends=True)
-    head = lines[0] if lines else ""
-    reader = csv.reader(lines, delimiter=";" if head.count(";") > head.count(",") else ",")
+    head = text.partition("\n")[0]
+    reader = csv.reader(
+        StringIO(text, newline=""), delimiter=";" if head.count(";") > head.count(",") else ","
+    )
     try:
         header = [cell.strip() for cell in next(reader, [])]
         missing = [column for column in columns if column not in header]
