@@ -128,3 +128,15 @@ def test_a_phrase_and_its_words_fold_alike(text: str) -> None:
 
 def test_no_phrases_find_nothing() -> None:
     assert list(find_phrases("cobalt blue", {})) == []
+
+
+def test_a_pigments_own_names_never_promise_another_pigment() -> None:
+    """A "cadmium-barium yellow" is no barium yellow, "antimony vermilion" no vermilion."""
+    wrong = {
+        (pigment.code, name, promise.promise)
+        for pigment in REGISTER
+        for name in pigment.names
+        for promise in REGISTER.promises(name)
+        if promise.strength == "pigment" and pigment.code not in promise.codes
+    }
+    assert wrong == set()
