@@ -1,3 +1,1 @@
-"""The demo: an invented shop, a class's boxes and a two-day workshop, as plain spreadsheets."""
-
-from __future__ import annotations
+"""The demo workshop: invented makers, tubes, boxes and a supply list."""

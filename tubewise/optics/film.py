@@ -28,7 +28,7 @@ def ks_ratio(R: ArrayLike) -> Floats:
     """
     R = np.asarray(R, dtype=np.float64)
     with np.errstate(divide="ignore"):
-        return (1.0 - R) ** 2 / (2.0 * R)
+        return np.asarray((1.0 - R) ** 2 / (2.0 * R))
 
 
 def opaque_reflectance(K: ArrayLike, S: ArrayLike) -> Floats:
@@ -49,7 +49,7 @@ def _attenuation(K: Floats, S: Floats, X: Floats) -> tuple[Floats, Floats]:
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         u = alpha * X
         t = np.where(u > 1e-4, np.tanh(u) / alpha, X * (1.0 - u * u / 3.0))
-    return alpha, t
+    return alpha, np.asarray(t)
 
 
 def film_reflectance(K: ArrayLike, S: ArrayLike, X: ArrayLike, Rg: ArrayLike) -> Floats:
@@ -70,7 +70,7 @@ def film_reflectance(K: ArrayLike, S: ArrayLike, X: ArrayLike, Rg: ArrayLike) ->
     if endless.any():
         nothing = (K == 0.0) & (S == 0.0)
         R = np.where(endless, np.where(nothing, Rg, opaque_reflectance(K, S)), R)
-    return R
+    return np.asarray(R)
 
 
 def film_transmittance(K: ArrayLike, S: ArrayLike, X: ArrayLike) -> Floats:

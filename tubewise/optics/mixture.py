@@ -17,7 +17,7 @@ def shares(parts: ArrayLike) -> Floats:
     total = parts.sum(axis=-1, keepdims=True)
     if np.any(parts < 0.0) or np.any(total <= 0.0) or not np.all(np.isfinite(parts)):
         raise ValueError("parts must be finite, not negative, and at least one above zero")
-    return parts / total
+    return np.asarray(parts / total)
 
 
 def mix(K: ArrayLike, S: ArrayLike, parts: ArrayLike) -> tuple[Floats, Floats]:

@@ -1,0 +1,77 @@
+"""The surface of a film: Saunderson's correction and the constants behind it."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.integrate import quad
+
+from tubewise.optics.surface import (
+    BARE,
+    GLOSS,
+    THEORETICAL,
+    Surface,
+    fresnel_constants,
+    internal_from_measured,
+    measured_from_internal,
+)
+
+constant = st.floats(0.0, 0.9)
+
+
+def fresnel(cosine: float, n: float) -> float:
+    """Unpolarised reflection of a smooth surface, light coming from the air side (n > 1) or from
+    inside (n < 1), by Fresnel's equations."""
+    sine_out = np.sqrt(1.0 - cosine * cosine) / n
+    if sine_out >= 1.0:
+        return 1.0
+    out = np.sqrt(1.0 - sine_out**2)
+    s = (cosine - n * out) / (cosine + n * out)
+    p = (n * cosine - out) / (n * cosine + out)
+    return float(0.5 * (s * s + p * p))
+
+
+@pytest.mark.parametrize("n", [1.33, 1.5, 1.6])
+def test_constants_are_fresnels_equations_integrated(n: float) -> None:
+    critical = np.sqrt(1.0 - 1.0 / n**2)
+    inside, _ = quad(lambda c: 2.0 * c * fresnel(c, 1.0 / n), 0.0, 1.0, points=[critical])
+    k1, k2 = fresnel_constants(n)
+    assert k1 == pytest.approx(fresnel(1.0, n), abs=1e-9)
+    assert k2 == pytest.approx(inside, abs=1e-5)
+
+
+def test_constants_at_index_one_and_a_half_are_saundersons() -> None:
+    # Saunderson 1942: 0.040 and 0.596.
+    assert fresnel_constants(1.5) == pytest.approx((0.040, 0.596), abs=5e-4)
+    assert (THEORETICAL.k1, THEORETICAL.k2) == (0.040, 0.596)
+
+
+@given(st.floats(0.0, 1.0), constant, constant, st.booleans())
+def test_the_two_directions_undo_each_other(R: float, k1: float, k2: float, gloss: bool) -> None:
+    surface = Surface(k1, k2, gloss)
+    back = internal_from_measured(measured_from_internal(R, surface), surface)
+    assert float(back) == pytest.approx(R, abs=1e-9)
+
+
+def test_a_perfect_white_stays_white_and_black_shows_only_its_gloss() -> None:
+    assert float(measured_from_internal(1.0)) == pytest.approx(1.0)
+    assert float(measured_from_internal(0.0)) == GLOSS.k1
+    assert float(measured_from_internal(0.0, Surface(specular_included=False))) == 0.0
+    assert float(measured_from_internal(0.37, BARE)) == 0.37
+
+
+def test_a_reading_below_the_gloss_is_taken_as_black() -> None:
+    assert float(internal_from_measured(0.01)) == 0.0
+
+
+@pytest.mark.parametrize("bad", [(-0.1, 0.5), (0.5, 1.0)])
+def test_constants_outside_their_range_are_refused(bad: tuple[float, float]) -> None:
+    with pytest.raises(ValueError, match="surface constants"):
+        Surface(*bad)
+
+
+def test_an_index_below_air_is_refused() -> None:
+    with pytest.raises(ValueError, match="refractive index"):
+        fresnel_constants(1.0)

@@ -1,0 +1,92 @@
+"""The verdict on one paint for another: what decided it, and how sure it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tubewise.advice.behaviour import Comparison
+from tubewise.advice.identity import DIFFERENT, FORM, SAME, SHARED, UNKNOWN
+from tubewise.advice.paint import Paint, least_sure
+from tubewise.advice.thresholds import CLOSE, STANDS_IN, UNSEEN
+
+TOO_CLOSE = "too close to call: make a swatch"
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """`verdict` in words; `does` whether one may take the place of the other; `decided_by` is
+    "identity", "behaviour" or "both"; `close_call` when the uncertainty spans the line."""
+
+    verdict: str
+    does: bool
+    decided_by: str
+    close_call: bool
+    confidence: str
+    reasons: tuple[str, ...]
+
+
+def parts_words(factor: float) -> str:
+    """A strength factor as a painter says it, or "" when the two pull alike."""
+    if factor > 1.2:
+        return f"weaker: about {_handy(factor)} parts do the work of 1"
+    if factor < 1.0 / 1.2:
+        return f"stronger: 1 part does the work of about {_handy(1.0 / factor)}"
+    return ""
+
+
+def _handy(factor: float) -> str:
+    half = round(2.0 * factor) / 2.0
+    return f"{half:g}" if half > 1.0 else f"{factor:.1f}"
+
+
+def judge(same: str, a: Paint, b: Paint, seen: Comparison, limit: float = STANDS_IN) -> Judgement:
+    """Weigh identity and behaviour of `b` against `a`; up to `limit` CIEDE2000 it will do."""
+    worst = seen.worst
+    where = worst.situation if not worst.with_ else f"{worst.situation} ({worst.parts})"
+    reasons: list[str] = []
+    does = worst.delta_e00 <= limit
+    if same == SAME:
+        reasons.append("the same pigments: " + ", ".join(b.refs))
+    elif same == FORM:
+        reasons.append(
+            "the same code, but it covers forms of different colour: "
+            + ", ".join(a.refs)
+            + " against "
+            + ", ".join(b.refs)
+        )
+    elif same == SHARED:
+        reasons.append(
+            "only some pigments are shared: " + ", ".join(a.refs) + " against " + ", ".join(b.refs)
+        )
+    elif same == DIFFERENT:
+        reasons.append("other pigments: " + ", ".join(b.refs) + " for " + ", ".join(a.refs))
+    strength = parts_words(seen.factor)
+    if strength:
+        grades = {p.tube.grade for p in (a, b) if p.tube is not None}
+        why = " (student grade: less pigment, more extender)" if "student" in grades else ""
+        reasons.append(f"{b.name} is {strength}{why}")
+    reasons.append(f"they differ most {where}: {worst.words} (CIEDE2000 {worst.delta_e00:.1f})")
+    close_call = seen.worst_low <= limit < seen.worst_high
+    if worst.delta_e00 < UNSEEN:
+        verdict = "one for the other, anywhere"
+    elif worst.delta_e00 < CLOSE:
+        verdict = "will do: the difference shows only side by side"
+    elif does:
+        verdict = "stands in with care"
+    else:
+        verdict = "not the same in use"
+    if same == SAME and does:
+        # The same pigments make the model's own errors common to both; only the load is at play.
+        close_call, decided = False, "both"
+    elif same == SAME:
+        decided = "behaviour"
+    else:
+        decided = "behaviour" if does or same in (FORM, SHARED, UNKNOWN) else "both"
+    confidence = least_sure(a.confidence, b.confidence)
+    if close_call:
+        confidence = "low"
+        if seen.deciding_swatch:
+            reasons.append(f"{TOO_CLOSE}; the one that would tell most: {seen.deciding_swatch}")
+        else:
+            reasons.append(TOO_CLOSE)
+    return Judgement(verdict, does, decided, close_call, confidence, tuple(reasons))

@@ -1,0 +1,102 @@
+"""What a slot of a supply list asks a paint to do: the yardstick every tube is held against."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from tubewise.advice.behaviour import Company
+from tubewise.advice.identity import SAME, contents_of_refs, contents_of_tube, identity
+from tubewise.advice.paint import Paint
+from tubewise.advice.shelf import Shelf
+from tubewise.tubes.supply import KeyMix, Slot, SupplyList
+from tubewise.tubes.tube import Tube
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Standard:
+    """A slot with the paint it means (`paint`, of the first accepted set), the other accepted
+    paints, and the lesson's mixtures in which it takes part."""
+
+    slot: Slot
+    paint: Paint
+    others: tuple[Paint, ...]
+    companies: tuple[Company, ...]
+
+    @property
+    def accepted_paints(self) -> tuple[Paint, ...]:
+        """Every paint the list accepts, the first one first."""
+        return (self.paint, *self.others)
+
+
+def slot_of(ref: str, slots: Sequence[Slot]) -> Slot | None:
+    """The slot that a key mix's `ref` stands for: the first whose accepted sets name it alone."""
+    asked = contents_of_refs((ref,))
+    for exact in (True, False):
+        for slot in slots:
+            for refs in slot.accept:
+                if len(refs) != 1:
+                    continue
+                (only,) = refs
+                if only == ref if exact else identity(contents_of_refs((only,)), asked) == SAME:
+                    return slot
+    return None
+
+
+def target_paint(refs: Sequence[str], shelf: Shelf) -> Paint:
+    """The paint that a set of refs means: a pigment, or a convenience colour in known parts.
+
+    For several pigments, a tube on the shelf that declares just these and has a measured swatch
+    gives the parts; without one they are a starting guess.
+    """
+    refs = tuple(refs)
+    if len(refs) == 1:
+        return shelf.pigment(refs[0])
+    wanted = contents_of_refs(refs)
+    for tube in sorted(shelf.tubes.values(), key=lambda t: (t.grade != "artist", t.id)):
+        if tube.swatch_lab is not None and identity(wanted, contents_of_tube(tube)) == SAME:
+            return shelf.blend(refs, np.asarray(tube.swatch_lab, dtype=np.float64))
+    return shelf.blend(refs)
+
+
+def companies_of(
+    slot: Slot, mixes: Sequence[KeyMix], slots: Sequence[Slot], shelf: Shelf
+) -> tuple[Company, ...]:
+    """The key mixes in which a slot's paint takes part, without that paint."""
+    out = []
+    for mix in mixes:
+        own = [part for ref, part in mix.parts if slot_of(ref, slots) is slot]
+        rest = [(ref, part) for ref, part in mix.parts if slot_of(ref, slots) is not slot]
+        if own and rest:
+            out.append(
+                Company(
+                    mix.mix,
+                    tuple(shelf.pigment(r) for r, _ in rest),
+                    tuple(p for _, p in rest),
+                    sum(own),
+                )
+            )
+    return tuple(out)
+
+
+def standards(supply: SupplyList, shelf: Shelf) -> tuple[Standard, ...]:
+    """A yardstick for each slot of a supply list, in its order."""
+    out = []
+    for slot in supply.slots:
+        paints = [target_paint(sorted(refs), shelf) for refs in slot.accept]
+        out.append(
+            Standard(
+                slot,
+                paints[0],
+                tuple(paints[1:]),
+                companies_of(slot, supply.mixes, supply.slots, shelf),
+            )
+        )
+    return tuple(out)
+
+
+def usable_medium(tube: Tube, slot: Slot) -> bool:
+    """Whether the tube's medium is the one asked for; a tube that does not say may be."""
+    return not tube.medium or not slot.medium or tube.medium.casefold() == slot.medium.casefold()

@@ -1,0 +1,137 @@
+"""The colour a person wants to reach: a tube, a measured or typed colour, Munsell or a spectrum."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tubewise.advice.mixing import appearance, smooth_reflectance
+from tubewise.advice.shelf import Shelf
+from tubewise.advice.swatch import Colour
+from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.munsell import lab_from_munsell
+from tubewise.colour.srgb import lab_from_hex
+from tubewise.errors import UserError
+from tubewise.tubes.tube import Tube
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Target:
+    """`lab` (3,) under D65/2 degrees and `reflectance` (36,) that shows it.
+
+    `spectral` is False where the reflectance is only the smoothest one with that colour, so that
+    what it does under other lights is an assumption.
+    """
+
+    name: str
+    lab: Floats
+    reflectance: Floats
+    spectral: bool
+
+    @property
+    def colour(self) -> Colour:
+        return Colour.of(self.lab)
+
+
+def _from_lab(name: str, lab: Floats) -> Target:
+    L, a, b = (float(v) for v in lab)
+    if not (0.0 <= L <= 100.0 and np.hypot(a, b) <= 160.0):
+        raise UserError(
+            "a colour has L* from 0 to 100 and a*, b* that a surface can have", where=f"“{name}”"
+        )
+    return Target(name, np.array([L, a, b]), smooth_reflectance([L, a, b]), False)
+
+
+def _numbers(text: str, name: str) -> list[float]:
+    try:
+        values = [float(v) for v in text.replace(";", ",").split(",")]
+    except ValueError:
+        values = []
+    if len(values) != 3 or not all(np.isfinite(values)):
+        raise UserError(
+            "write a CIELAB colour as lab:L,a,b, such as lab:52,38,-20", where=f"“{name}”"
+        )
+    return values
+
+
+def read_spectrum(path: Path) -> Floats:
+    """Reflectance (36,) from a two-column CSV: wavelength in nm, reflectance 0-1 or percent.
+
+    Raises UserError with the line for anything else.
+    """
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise UserError(
+            "cannot be read as a spectrum (two columns: nm, reflectance)", where=str(path)
+        ) from error
+    rows: list[tuple[float, float]] = []
+    for number, cells in enumerate(csv.reader(text.splitlines()), 1):
+        try:
+            nm, value = (float(c) for c in cells[:2])
+        except ValueError as error:
+            if not rows:
+                continue
+            raise UserError(
+                "expected a wavelength and a reflectance", where=f"{path}, line {number}"
+            ) from error
+        rows.append((nm, value))
+    rows.sort()
+    if len(rows) < 8 or rows[0][0] > 410.0 or rows[-1][0] < 690.0:
+        raise UserError(
+            "a spectrum must run from 410 nm or below to 690 nm or above, with at least 8 readings",
+            where=str(path),
+        )
+    nm_, R = np.array(rows).T
+    if R.max() > 1.5:
+        R = R / 100.0
+    if R.min() < 0.0 or R.max() > 1.1:
+        raise UserError("reflectances must lie between 0 and 1, or 0 and 100 %", where=str(path))
+    from scipy.interpolate import PchipInterpolator
+
+    inside = np.clip(WAVELENGTHS_NM, nm_[0], nm_[-1])
+    return np.clip(PchipInterpolator(nm_, R)(inside), 0.0, 1.0)
+
+
+def target(text: str, shelf: Shelf) -> Target:
+    """What a person's TARGET means: a tube's id or pigment, `lab:L,a,b`, `#rrggbb`, `munsell:…`
+    or a spectrum file. Raises UserError when it is none of these."""
+    if text.startswith("lab:"):
+        return _from_lab(text, np.array(_numbers(text[4:], text)))
+    if text.startswith("#"):
+        return _from_lab(text, lab_from_hex(text))
+    if text.startswith("munsell:"):
+        return _from_lab(text, lab_from_munsell(text[8:]))
+    if Path(text).is_file():
+        R = read_spectrum(Path(text))
+        return Target(text, lab_from_reflectance(R), R, True)
+    if text in shelf.tubes:
+        return of_tube(shelf.tubes[text], shelf)
+    paint = shelf.term(text)
+    R = appearance(paint.K[0], paint.S[0])
+    return Target(paint.name, lab_from_reflectance(R), R, True)
+
+
+def of_tube(tube: Tube, shelf: Shelf) -> Target:
+    """A tube's colour: its measured swatch where it has one, else what its pigments predict."""
+    paint = shelf.tube(tube)
+    if paint is not None:
+        R = appearance(paint.K[0], paint.S[0])
+        lab = lab_from_reflectance(R)
+        if tube.swatch_lab is not None:
+            lab = np.asarray(tube.swatch_lab, dtype=np.float64)
+        return Target(tube.title, lab, R, True)
+    if tube.swatch_lab is not None:
+        return _from_lab(tube.title, np.asarray(tube.swatch_lab, dtype=np.float64))
+    if tube.swatch_hex:
+        return _from_lab(tube.title, lab_from_hex(tube.swatch_hex))
+    raise UserError(
+        "this tube declares no pigments and has no swatch: its colour is not known", where=tube.id
+    )

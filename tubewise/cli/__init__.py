@@ -1,0 +1,1 @@
+"""The command line: a thin door to `tubewise.advice`. No rule of the trade lives here."""

@@ -1,0 +1,45 @@
+"""`tubewise check`: every seat's box against the supply list."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tubewise.cli.options import Catalogue, Json
+
+
+def check(
+    supply: Annotated[Path, typer.Argument(metavar="LIST", help="The supply list (CSV or XLSX).")],
+    boxes: Annotated[Path, typer.Option("--boxes", metavar="FILE", help="The seats' boxes.")],
+    catalogue: Catalogue = None,
+    html: Annotated[
+        Path | None, typer.Option("--html", metavar="FILE", help="Write the report as a page too.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Check each seat's box against a supply list. Exit status 1 when a seat is not ready."""
+    from tubewise.advice.check import check as check_class
+    from tubewise.cli import show
+    from tubewise.cli.report import print_check
+    from tubewise.cli.source import catalogue_of
+    from tubewise.tubes.catalogue import read_boxes
+    from tubewise.tubes.supply import read_supply_list
+
+    asked = read_supply_list(supply)
+    held = read_boxes(boxes)
+    tubes = catalogue_of(catalogue)
+    with show.progress("checking seats", quiet=as_json) as step:
+        answer = check_class(asked, held, tubes, progress=step)
+    if html is not None:
+        from tubewise.sheets.class_page import class_page
+        from tubewise.tubes.writing import write_whole
+
+        write_whole(html, class_page(answer))
+    if as_json:
+        show.print_json(answer)
+    else:
+        print_check(answer, show.console())
+    if len(answer.summary.ready) < len(answer.seats):
+        raise typer.Exit(1)

@@ -1,0 +1,42 @@
+"""`tubewise compare`: two tubes side by side."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from tubewise.cli.options import Catalogue, Json
+
+
+def compare(
+    a: Annotated[str, typer.Argument(metavar="A", help="A pigment or a tube's id.")],
+    b: Annotated[str, typer.Argument(metavar="B", help="The other one.")],
+    with_: Annotated[
+        list[str] | None,
+        typer.Option("--with", metavar="C", help="A partner to mix both with; may be repeated."),
+    ] = None,
+    catalogue: Catalogue = None,
+    as_json: Json = False,
+) -> None:
+    """Tell whether two tubes are the same, alone, thin, tinted and in mixtures."""
+    from tubewise import advice
+    from tubewise.advice.compare import compare as compare_tubes
+    from tubewise.cli import show
+    from tubewise.cli.source import shelf_of
+
+    del advice
+    partners = tuple(with_ or ())
+    answer = compare_tubes(a, b, shelf_of((a, b, *partners), catalogue), partners)
+    if as_json:
+        show.print_json(answer)
+        return
+    to = show.console()
+    show.line(to, f"{answer.a}  |  {answer.b}")
+    show.line(
+        to, f"{answer.identity}; {answer.verdict} ({answer.basis}, confidence {answer.confidence})"
+    )
+    for d in (answer.masstone, answer.undertone, *answer.tints, *answer.mixes):
+        show.difference(to, d)
+    for reason in answer.reasons:
+        show.line(to, f"- {reason}")

@@ -1,0 +1,35 @@
+"""`tubewise demo`: the class check of the demo workshop."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tubewise.cli.options import Json
+
+
+def demo(
+    out: Annotated[
+        Path, typer.Option("--out", metavar="FOLDER", help="Where to write the report.")
+    ] = Path("tubewise-demo"),
+    as_json: Json = False,
+) -> None:
+    """Run the class check of the demo workshop; writes it as JSON and as a page too."""
+    from tubewise.advice.plain import to_json
+    from tubewise.cli import show
+    from tubewise.cli.report import print_check
+    from tubewise.demo.workshop import run
+    from tubewise.sheets.class_page import class_page
+    from tubewise.tubes.writing import write_whole
+
+    with show.progress("checking seats", quiet=as_json) as step:
+        answer = run(step)
+    if as_json:
+        show.print_json(answer)
+        return
+    print_check(answer, show.console())
+    write_whole(out / "class-check.json", to_json(answer) + "\n")
+    write_whole(out / "class-check.html", class_page(answer))
+    print(f"\nWritten: {out / 'class-check.json'} and {out / 'class-check.html'}")

@@ -1,0 +1,68 @@
+"""The command `tubewise`: its commands, and how a fault is told."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+import typer
+
+from tubewise.cli import (
+    check,
+    compare,
+    demo,
+    find,
+    imports,
+    label,
+    mix,
+    names,
+    recipe,
+    standin,
+)
+from tubewise.errors import UserError
+
+app = typer.Typer(
+    name="tubewise",
+    help="Pigment by pigment: what is in a tube, what it mixes to, whether a box will do.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+app.command("label")(label.label)
+app.command("mix")(mix.mix)
+app.command("compare")(compare.compare)
+app.command("standin")(standin.standin)
+app.command("recipe")(recipe.recipe)
+app.command("check")(check.check)
+app.command("names")(names.names)
+app.command("find")(find.find)
+app.command("import")(imports.import_catalogue)
+app.command("demo")(demo.demo)
+
+BAD_INPUT = 2
+OUR_FAULT = 70
+
+
+def main() -> None:
+    """Run the command line; bad input ends with one message and exit status 2."""
+    try:
+        app()
+    except UserError as error:
+        print(f"tubewise: {error}", file=sys.stderr)
+        sys.exit(BAD_INPUT)
+    except BrokenPipeError:
+        # The reader of our output has gone, as with `| head`; nobody is left to tell.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)
+    except Exception as error:
+        if os.environ.get("TUBEWISE_DEBUG"):
+            raise
+        print(
+            f"tubewise: a fault of ours, not of your input: {type(error).__name__}: {error}\n"
+            "  Nothing was changed. Please report it with the command you typed; "
+            "TUBEWISE_DEBUG=1 shows where it happened.",
+            file=sys.stderr,
+        )
+        sys.exit(OUR_FAULT)

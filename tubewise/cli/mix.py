@@ -1,0 +1,72 @@
+"""`tubewise mix`: predict a mixture."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from tubewise.cli.options import Catalogue, Json
+
+
+def mix(
+    terms: Annotated[
+        list[str],
+        typer.Argument(metavar="TERM=PARTS …", help="Pigment or tube id and parts: PV19/gamma=1"),
+    ],
+    film: Annotated[str, typer.Option(help="opaque or thin")] = "opaque",
+    ground: Annotated[
+        str, typer.Option(help="white, black or #rrggbb, seen through thin")
+    ] = "white",
+    light: Annotated[str, typer.Option(help="D65, D50, A, FL2, FL11 or LED-B3")] = "D65",
+    observer: Annotated[str, typer.Option(help="2 or 10 degrees")] = "2",
+    catalogue: Catalogue = None,
+    as_json: Json = False,
+) -> None:
+    """Predict the colour of a mixture of pigments or tubes, in parts by volume."""
+    from tubewise.advice import mixing
+    from tubewise.cli import show
+    from tubewise.cli.source import shelf_of
+    from tubewise.colour.lights import LIGHTS
+    from tubewise.errors import UserError
+
+    if light not in LIGHTS:
+        raise UserError(f"the lights are {', '.join(LIGHTS)}", where=f"“{light}”")
+    if observer not in ("2", "10"):
+        raise UserError("the observers are 2 and 10 degrees", where=f"“{observer}”")
+    pairs = [_term(text) for text in terms]
+    shelf = shelf_of([term for term, _ in pairs], catalogue)
+    made = mixing.mix(
+        [shelf.term(term) for term, _ in pairs],
+        [parts for _, parts in pairs],
+        film,
+        ground,
+        light,
+        observer,
+    )
+    if as_json:
+        show.print_json(made)
+        return
+    to = show.console()
+    L, a, b = made.colour.lab
+    show.line(to, show.patch(made.colour, to, 8), f"{made.words}  {made.colour.hex}")
+    show.line(
+        to,
+        f"L* {L:.1f}  a* {a:.1f}  b* {b:.1f}, {light}/{observer}°; {made.basis}, "
+        f"95 % within CIEDE2000 {made.uncertainty.delta_e00_95:.1f}; "
+        f"confidence {made.confidence}",
+    )
+    for note in made.notes:
+        show.line(to, note, indent=2)
+
+
+def _term(text: str) -> tuple[str, float]:
+    from tubewise.errors import UserError
+
+    term, sign, parts = text.rpartition("=")
+    if not sign:
+        return text, 1.0
+    try:
+        return term.strip(), float(parts.replace(",", "."))
+    except ValueError:
+        raise UserError("write parts as a number: PV19/gamma=2", where=f"“{text}”") from None

@@ -1,0 +1,91 @@
+"""The class check in words, for a terminal."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.text import Text
+
+from tubewise.cli import show
+from tubewise.sheets.signs import SIGNS
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from tubewise.advice.check import ClassCheck, SeatCheck
+    from tubewise.advice.summary import Summary
+
+
+def print_check(answer: ClassCheck, to: Console) -> None:
+    """Print every seat, then the teacher's summary."""
+    for seat in answer.seats:
+        print_seat(seat, to)
+    print_summary(answer.summary, to)
+
+
+def print_seat(seat: SeatCheck, to: Console) -> None:
+    """One seat: verdict, reason and what to do, slot by slot."""
+    show.heading(to, f"Seat {seat.seat}")
+    for slot in seat.slots:
+        pair = Text("")
+        if show.can_show(to):
+            pair = Text("  ", style=f"on {slot.asked.hex}")
+            pair.append("  ", style=f"on {(slot.has or slot.asked).hex}" if slot.has else "")
+            pair.append(" ", style="default on default")
+        title = f": {slot.title}" if slot.title else ""
+        show.line(
+            to,
+            f"{SIGNS[slot.verdict]} ",
+            pair,
+            Text(slot.slot, style="bold"),
+            f" - {slot.verdict}{title}",
+        )
+        for reason in slot.reasons[: 1 if slot.verdict == "right pigment" else 3]:
+            show.line(to, reason, indent=4)
+        show.line(to, f"→ {slot.do}", indent=4)
+    for remark in seat.remarks:
+        show.line(to, f"* {remark}", indent=2)
+
+
+def print_summary(summary: Summary, to: Console) -> None:
+    """Who is ready, what to buy and at what cost, which mixes to demonstrate with care."""
+    show.heading(to, "For the teacher")
+    for standing in summary.standings:
+        todo = []
+        if standing.lacking:
+            todo.append("lacks " + ", ".join(standing.lacking))
+        if standing.to_check:
+            todo.append("should check " + ", ".join(standing.to_check))
+        tail = f": {'; '.join(todo)}" if todo else ""
+        show.line(to, f"seat {standing.seat} is {standing.standing}{tail}", indent=2)
+    show.heading(to, "To buy")
+    if not summary.shopping.lines:
+        show.line(to, "nothing", indent=2)
+    for line in summary.shopping.lines:
+        cost = "" if line.cost is None else f"  {line.cost:.2f} {line.buy.currency}"
+        shop = f" at {line.buy.shop}" if line.buy.shop else ""
+        size = "" if line.buy.size_ml is None else f", {line.buy.size_ml:g} ml"
+        show.line(
+            to,
+            f"{line.count} x {line.buy.title} ({', '.join(line.buy.pigments)}{size})"
+            f"{shop}, for seat {', '.join(line.seats)}{cost}",
+            indent=2,
+        )
+    for currency, total in summary.shopping.totals:
+        show.line(to, f"in all {total:.2f} {currency}", indent=2)
+    show.heading(to, "Key mixes")
+    for mix in summary.mixes:
+        show.line(
+            to,
+            show.patch(mix.colour, to),
+            Text(mix.mix, style="bold"),
+            f" ({mix.parts}): {mix.words}",
+            indent=2,
+        )
+    show.line(to)
+    show.line(
+        to,
+        "Colours are modelled from the pigments on the labels unless a swatch or "
+        "measurement is given. Lightfastness and cautions: the tube's label, the safety data "
+        "sheet and local rules come first.",
+    )

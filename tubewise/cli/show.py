@@ -1,0 +1,99 @@
+"""How results look in a terminal: words always, swatches where the terminal can show them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.text import Text
+
+    from tubewise.advice.behaviour import Difference
+    from tubewise.advice.swatch import Colour
+
+
+def console() -> Console:
+    """Standard output; without colour when it is a pipe or NO_COLOR is set."""
+    from rich.console import Console
+
+    return Console(highlight=False, soft_wrap=False, emoji=False)
+
+
+def can_show(to: Console) -> bool:
+    """Whether swatches would come out in colours near their own."""
+    return to.is_terminal and to.color_system in ("256", "truecolor") and not to.no_color
+
+
+def patch(colour: Colour, to: Console, width: int = 4) -> Text:
+    """A swatch, or nothing where the terminal cannot show one: the words stand beside it."""
+    from rich.text import Text
+
+    if not can_show(to):
+        return Text("")
+    return Text(" " * width, style=f"on {colour.hex}").append(" ", style="default on default")
+
+
+def line(to: Console, *pieces: object, indent: int = 0) -> None:
+    """Print words and swatches as one paragraph, wrapped with a hanging indent."""
+    from rich.padding import Padding
+    from rich.text import Text
+
+    text = Text()
+    for piece in pieces:
+        text.append_text(piece if isinstance(piece, Text) else Text(str(piece)))
+    to.print(Padding(text, (0, 0, 0, indent)))
+
+
+def heading(to: Console, words: str) -> None:
+    """A heading with a blank line before it."""
+    from rich.text import Text
+
+    to.print()
+    to.print(Text(words, style="bold"))
+
+
+def difference(to: Console, d: Difference) -> None:
+    """One situation of a comparison: two touching swatches, then words, then numbers."""
+    parts = f" {d.parts}" if d.parts and d.parts not in d.situation else ""
+    # The pair touches so that the eye can judge the edge between them.
+    from rich.text import Text
+
+    pair = Text("")
+    if can_show(to):
+        pair = Text("    ", style=f"on {d.a.hex}").append("    ", style=f"on {d.b.hex}")
+        pair.append(" ", style="default on default")
+    line(
+        to,
+        pair,
+        f"{d.situation}{parts}: {d.words}",
+        Text(
+            f"  (CIEDE2000 {d.delta_e00:.1f}, 95 % within {d.low:.1f} to {d.high:.1f})", style="dim"
+        ),
+        indent=2,
+    )
+
+
+def print_json(value: Any) -> None:
+    """Print a result as JSON."""
+    from tubewise.advice.plain import to_json
+
+    print(to_json(value))
+
+
+@contextmanager
+def progress(words: str, quiet: bool = False) -> Iterator[Callable[[int, int], None]]:
+    """A progress bar on standard error for long work; nothing when nobody watches."""
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+
+    to = Console(stderr=True)
+    if quiet or not to.is_terminal:
+        yield lambda done, total: None
+        return
+    with Progress(
+        TextColumn(words), BarColumn(), MofNCompleteColumn(), console=to, transient=True
+    ) as bar:
+        task = bar.add_task(words, total=None)
+        yield lambda done, total: bar.update(task, completed=done, total=total)

@@ -1,0 +1,80 @@
+"""Where a command's tubes come from: a file, or the store when none is given."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tubewise.errors import UserError
+
+if TYPE_CHECKING:
+    from tubewise.advice.shelf import Shelf
+    from tubewise.tubes.tube import Tube
+
+
+def tubes_of(path: Path) -> list[Tube]:
+    """The tubes of a catalogue or box file. Raises UserError."""
+    from tubewise.tubes.catalogue import read_catalogue
+
+    return read_catalogue(path)
+
+
+def catalogue_of(path: Path | None) -> list[Tube]:
+    """The tubes of a file, or of the store when `path` is None; no store means no tubes."""
+    if path is not None:
+        return tubes_of(path)
+    from tubewise.tubes.database import default_url
+    from tubewise.tubes.store import Store
+
+    with Store(default_url()) as store:
+        return store.catalogue()
+
+
+def shelf_of(terms: Sequence[str], path: Path | None, more: Sequence[Tube] = ()) -> Shelf:
+    """A shelf with the tubes that `terms` may name; the store is opened only when one needs it."""
+    from tubewise.advice.shelf import Shelf
+
+    if path is not None:
+        return Shelf((*more, *tubes_of(path)))
+    known = {tube.id for tube in more}
+    if all(term in known or _is_pigment(term) for term in terms):
+        return Shelf(more)
+    return Shelf((*more, *catalogue_of(None)))
+
+
+def _is_pigment(term: str) -> bool:
+    from tubewise import labels
+
+    reading = labels.read(term)
+    return len(reading.pigments) == 1 and bool(reading.pigments[0].name)
+
+
+def tube_named(name: str, tubes: Sequence[Tube]) -> Tube:
+    """The tube with this id, or the only one of this name. Raises UserError with the nearest."""
+    from rapidfuzz import fuzz, process
+
+    from tubewise.advice.names import plain_name
+
+    by_id = {tube.id: tube for tube in tubes}
+    if name in by_id:
+        return by_id[name]
+    same = [
+        t
+        for t in tubes
+        if plain_name(t.name) == plain_name(name) or plain_name(t.title) == plain_name(name)
+    ]
+    if len(same) == 1:
+        return same[0]
+    if same:
+        raise UserError(
+            "several tubes have this name; give one's id",
+            where=f"“{name}”",
+            problems=[f"{t.id}  ({', '.join(t.refs)})" for t in same[:12]],
+        )
+    near = process.extract(name, list(by_id), scorer=fuzz.WRatio, limit=3, score_cutoff=60)
+    raise UserError(
+        "no tube has this id or name",
+        where=f"“{name}”",
+        problems=[f"did you mean {hit[0]}?" for hit in near],
+    )

@@ -1,0 +1,65 @@
+"""`tubewise standin`: what can take a tube's place."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tubewise.cli.options import Catalogue, Json
+
+
+def standin(
+    tube: Annotated[str, typer.Argument(metavar="TUBE", help="A tube's id or name, or a pigment.")],
+    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="Tubes to choose from.")],
+    with_: Annotated[
+        list[str] | None, typer.Option("--with", metavar="C", help="A partner it must mix with.")
+    ] = None,
+    most: Annotated[int, typer.Option(help="How many to list.", min=1)] = 8,
+    catalogue: Catalogue = None,
+    as_json: Json = False,
+) -> None:
+    """Rank stand-ins for a tube, single tubes and mixtures."""
+    from tubewise.advice.standin import standin as rank
+    from tubewise.cli import show
+    from tubewise.cli.source import shelf_of, tube_named, tubes_of
+
+    candidates = tubes_of(from_)
+    shelf = shelf_of((tube, *(with_ or ())), catalogue, candidates)
+    from tubewise import labels
+
+    wanted = (
+        tube
+        if tube not in shelf.tubes and len(labels.read(tube).pigments) == 1
+        else tube_named(tube, list(shelf.tubes.values()))
+    )
+    with show.progress("comparing tubes", quiet=as_json) as step:
+        answer = rank(wanted, candidates, shelf, tuple(with_ or ()), most, step)
+    if as_json:
+        show.print_json(answer)
+        return
+    to = show.console()
+    show.line(to, show.patch(answer.colour, to), answer.words)
+    if len(answer.composition) > 1:
+        show.line(
+            to,
+            "pigment by pigment, of 100 parts: "
+            + ", ".join(f"{share:g} {ref}" for ref, share in answer.composition),
+            indent=2,
+        )
+    for number, s in enumerate(answer.standins, 1):
+        price = "" if s.price is None else f", {s.price:.2f}"
+        stock = ", out of stock" if s.stock == 0 else ""
+        show.line(to)
+        show.line(to, f"{number}. ", show.patch(s.colour, to), f"{s.title}{price}{stock}")
+        show.line(
+            to,
+            f"{s.identity}; {s.words}; worst CIEDE2000 {s.worst_delta_e00:.1f} "
+            f"(95 % within {s.low:.1f} to {s.high:.1f}); lightfastness {s.lightfastness}",
+            indent=3,
+        )
+        for reason in s.reasons:
+            show.line(to, f"- {reason}", indent=3)
+        for caution in s.cautions:
+            show.line(to, f"Caution: {caution.text}", indent=3)

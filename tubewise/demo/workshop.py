@@ -1,0 +1,27 @@
+"""The demo workshop, ready to be checked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib.resources import files
+from pathlib import Path
+
+from tubewise.advice.check import ClassCheck, check
+from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.supply import read_supply_list
+
+
+def folder() -> Path:
+    """Where the demo's spreadsheets lie."""
+    return Path(str(files("tubewise.demo")))
+
+
+def run(progress: Callable[[int, int], None] | None = None) -> ClassCheck:
+    """The class check of the demo workshop; reads the packaged files and touches nothing else."""
+    here = folder()
+    return check(
+        read_supply_list(here / "supply.csv"),
+        read_boxes(here / "boxes.csv"),
+        read_catalogue(here / "catalogue.csv"),
+        progress=progress,
+    )

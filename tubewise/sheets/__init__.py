@@ -1,0 +1,1 @@
+"""Sheets: results turned into pages and prints."""

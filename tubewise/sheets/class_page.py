@@ -1,0 +1,46 @@
+"""The class check as one HTML page that needs nothing else: for a screen, a phone or a printer."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from tubewise.sheets.signs import SIGNS
+
+if TYPE_CHECKING:
+    from tubewise.advice.check import ClassCheck
+    from tubewise.advice.strip import Strip
+
+
+def environment() -> Environment:
+    """Templates of this package; everything put into them is escaped."""
+    env = Environment(
+        loader=PackageLoader("tubewise.sheets", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    env.filters["film"] = film_gradient
+    env.filters["slug"] = _slug
+    return env
+
+
+def film_gradient(colours: tuple[str, ...]) -> str:
+    """A CSS gradient through screen colours, left to right."""
+    return f"linear-gradient(90deg,{','.join(colours)})"
+
+
+def _slug(words: str) -> str:
+    return "-".join(words.split())
+
+
+def strip_words(strip: Strip | None) -> str:
+    """What a strip shows, for those who cannot see it."""
+    return "" if strip is None else f"tint 1:10 {strip.tints[2]}"
+
+
+def class_page(answer: ClassCheck) -> str:
+    """The page of a class check: summary, grid of seats and slots, a section for each seat."""
+    return environment().get_template("class.html").render(answer=answer, signs=SIGNS)
