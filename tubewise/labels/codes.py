@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from tubewise.labels.known import Known
 from tubewise.labels.reading import Span
@@ -27,6 +28,7 @@ _LIST_GAP = re.compile(
     r"(?:[\s,;/&+|.()\[\]*:-]|\bAND\b|\bUND\b|\bET\b|\bE\b|\bY\b|\bEN\b|\bOG\b)*$"
 )
 _HARD_TAIL = re.compile(r"_|[-.#]\d|-[A-Z]+\d")
+_ONWARD = re.compile(r"-(\d{1,3})(?![\dA-Z_-])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,7 @@ class Written:
 def _long_pattern() -> re.Pattern[str]:
     usage = "|".join(words_meaning("usage"))
     hue = "|".join(words_meaning("hue"))
-    number = r"[ \n]*(?:(?:NO|NR|NUM|N°)\b\.? ?|[#:-] ?)?(?P<{}>\d{{1,3}})(?!\d)"
+    number = r"[ \n]*(?:(?:NO|NR|NUM)\b\.? ?|[#:-] ?)?(?P<{}>\d{{1,3}})(?!\d)"
     gap = r"\.?[ \n]{0,3}[:-]?[ ]?"
     return re.compile(
         rf"(?<![A-Z0-9])(?:(?P<usage>{usage}){gap}(?P<hue>{hue}){number.format('number')}"
@@ -130,12 +132,15 @@ def _written(
             code, end = suffixed, suffix.end()
     before = text[last_end:start]
     listed = introduces_pigments(before)
+    announced = listed and (last_end > 0 or bool(_LETTERS.search(before)))
     if not _tail_allows(text, end, code, known) or not _head_allows(text, start, last_end, listed):
         return None
     is_known = code in known.pigments
-    if short and not listed and _is_doubtful(groups, printed(start, hit.end()), is_known):
-        return None
-    if usage != "P" and not is_known and not (listed and usage == "N"):
+    if short and not announced:
+        shape = _shape(groups, printed(start, hit.end()))
+        if _is_doubtful(shape, groups, is_known, listed=listed):
+            return None
+    if usage != "P" and not is_known and not (announced and usage == "N"):
         index = _INDEX_BEFORE.search(before)
         if index is None:
             return None
@@ -160,16 +165,49 @@ def _tail_allows(text: str, end: int, code: str, known: Known) -> bool:
     if letters:
         return bool(known.is_form_word(code, letters.group()) or _NEXT_CODE.match(text, end))
     hard = _HARD_TAIL.match(text, end)
-    return hard is None or (text[end] == "-" and bool(_NEXT_CODE.match(text, end + 1)))
+    if hard is None or (text[end] == "-" and _NEXT_CODE.match(text, end + 1)):
+        return True
+    onward = _ONWARD.match(text, end)
+    return onward is not None and f"{code.rstrip('0123456789:')}{onward[1]}" in known.pigments
 
 
-def _is_doubtful(groups: dict[str, str | None], printed: str, is_known: bool) -> bool:
-    """Short codes that are more often something else: page 7, No. 9, 3 PM, P.O. 12."""
+class _Shape(NamedTuple):
+    """How a short code is printed."""
+
+    gap: bool
+    dot: bool
+    small: bool
+    padded: bool
+
+
+def _shape(groups: dict[str, str | None], printed: str) -> _Shape:
     gap = f"{groups['gap1'] or ''}{groups['gap2'] or ''}"
-    small = any(letter.islower() for letter in printed)
+    letters = (
+        printed.replace("r", "").replace("k", "") if groups["hue"] in ("BR", "BK") else printed
+    )
+    number = groups["number"] or ""
+    return _Shape(
+        bool(gap),
+        "." in gap,
+        any(letter.islower() for letter in letters),
+        number.startswith("0"),
+    )
+
+
+def _is_doubtful(
+    shape: _Shape, groups: dict[str, str | None], is_known: bool, *, listed: bool
+) -> bool:
+    """Whether an unannounced code is more often something else: page 7, No. 9, 3 PM, P.O. 12."""
+    if shape.padded and shape.gap:
+        return True
+    hue = groups["hue"]
     if groups["usage"] == "N":
-        mixed = small and groups["hue"] not in ("BR", "BK")
-        return not is_known or bool(gap) or mixed
-    if groups["dye"] or groups["hue"] == "M":
-        return not is_known or small or bool(gap)
-    return bool(gap) and small and groups["hue"] in ("G", "O")
+        return (
+            not is_known
+            or shape.dot
+            or (shape.gap and shape.small)
+            or not (listed or not (shape.gap or shape.small))
+        )
+    if groups["dye"] or hue == "M":
+        return not is_known or (not listed and (shape.small or shape.gap))
+    return shape.small and hue in ("G", "O") and (shape.dot or (shape.gap and not listed))

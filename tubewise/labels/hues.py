@@ -72,7 +72,7 @@ def possible_hues(pigments: Iterable[tuple[str, str]]) -> frozenset[str]:
     found: set[str] = set()
     for code, hue in entries:
         found |= _SINGLE.get(hue, frozenset())
-        found |= aliases().get(code, frozenset())
+        found |= aliases().get(code.partition(":")[0], frozenset())
     hues = {hue for _, hue in entries}
     if "white" in hues and len(hues) > 1:
         found.discard("white")
@@ -81,7 +81,7 @@ def possible_hues(pigments: Iterable[tuple[str, str]]) -> frozenset[str]:
             found |= {"white"}
     warm = hues & _WARM
     cool = {"blue", "green", "violet"} & hues
-    if "blue" in hues | ({"black"} & hues) and warm & {"yellow", "orange", "brown"}:
+    if {"blue", "black"} & hues and warm & {"yellow", "orange", "brown"}:
         found.add("green")
     if "green" in hues and warm & {"yellow", "orange", "brown"}:
         found |= {"green", "yellow", "gold"}

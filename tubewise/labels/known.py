@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from tubewise.pigments.register import Pigment, Register
 
 Phrase = tuple[str, ...]
+_REMARK = re.compile(r"\([^)]*\)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,7 @@ class Known:
     suffixed: Mapping[str, tuple[str, ...]]
     phrases: Mapping[str, tuple[tuple[Phrase, str], ...]]
     first_words: Mapping[str, frozenset[str]]
+    own_names: Mapping[str, tuple[Phrase, ...]]
 
     def has_suffixes(self, code: str) -> bool:
         """Whether the code has relatives with a suffix (PB15 has PB15:3)."""
@@ -46,6 +49,12 @@ def _phrases(pigment: Pigment) -> tuple[tuple[Phrase, str], ...]:
             if phrase:
                 found.setdefault(phrase, form.name)
     return tuple(sorted(found.items(), key=lambda entry: (-len(entry[0]), entry[0])))
+
+
+def _own_names(pigment: Pigment) -> tuple[Phrase, ...]:
+    """The pigment's names of two words or more, without remarks in brackets."""
+    phrases = (key_words(_REMARK.sub("", name)) for name in pigment.names)
+    return tuple(phrase for phrase in phrases if len(phrase) > 1)
 
 
 @lru_cache(maxsize=4)
@@ -75,6 +84,7 @@ def _build(key: _ByIdentity) -> Known:
         {base: tuple(codes) for base, codes in suffixed.items()},
         phrases,
         first_words,
+        {code: _own_names(pigment) for code, pigment in pigments.items()},
     )
 
 

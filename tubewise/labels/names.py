@@ -24,8 +24,9 @@ def name_warnings(
     title: Title, pigments: Sequence[Declared], look: Known, *, unread: bool
 ) -> list[LabelWarning]:
     """Warnings on the name; with `unread`, something declared could not be read for certain."""
-    found = _promise_warnings(title, pigments, look, unread=unread)
-    if pigments and not unread and not found:
+    named = _is_own_name(title, pigments, look)
+    found = [] if named else _promise_warnings(title, pigments, look, unread=unread)
+    if pigments and not unread and not found and not named:
         found += _hue_warning(title, pigments, look)
     return found
 
@@ -70,6 +71,17 @@ def promises(title: Title, look: Known) -> list[Promise]:
         for found in look.register.promises(title.text)
         if found.strength == "pigment"
     ]
+
+
+def _is_own_name(title: Title, pigments: Sequence[Declared], look: Known) -> bool:
+    """Whether the name holds a declared pigment's own name, as "perylene vermilion" of PR123."""
+    key = title.key
+    return any(
+        key[i : i + len(phrase)] == phrase
+        for pigment in pigments
+        for phrase in look.own_names.get(pigment.code, ())
+        for i in range(len(key) - len(phrase) + 1)
+    )
 
 
 def _kept(wanted: Sequence[str], declared: set[str]) -> bool:

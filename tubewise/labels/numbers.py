@@ -11,7 +11,7 @@ from tubewise.labels.known import Known
 
 _INDEX = (
     r"(?:(?<![A-Z0-9])C\.? ?I\.?|COLOU?R[ -]?INDEX)"
-    r"(?:[ -]*(?:CONSTITUTION|CONST|NUMBER|NUMBERS|NO|NR|NOS|N°)\b\.?)*[ .:#-]*"
+    r"(?:[ -]*(?:CONSTITUTION|CONST|NUMBER|NUMBERS|NO|NR|NOS)\b\.?)*[ .:#-]*"
 )
 _NUMBER = re.compile(
     rf"(?P<index>{_INDEX})?(?<![\dA-Z.])(?P<number>\d{{5,6}}(?::\d{{1,2}})?)(?![\dA-Z]|[.,]\d|-\d)"
@@ -20,6 +20,7 @@ _CONSTITUTION_WORD = re.compile(r"\bCONSTITUTION(?: (?:NUMBER|NO)\.?)?[ :]*$")
 _ONWARD = re.compile(r"[ \n]*[,;/&+|][ \n]*$")
 _TIGHT = re.compile(r"[ \n]*[(\[,;:/=-]*[ \n]*$")
 _BACK = re.compile(r"[ \n]*[)\],;:/=-]*[ \n]*[(\[]?[ \n]*(?:C\.? ?I\.?[ ]*)?$")
+_NOTHING_ELSE = re.compile(r"[\s\d,;:/&+.()\[\]]*")
 _FAR = 60
 
 
@@ -67,7 +68,11 @@ def _stands_as_number(
     after = [code for code in codes if code.start >= entry.end]
     if after and _BACK.fullmatch(text, entry.end, after[0].start):
         return True
-    return entry.bracketed or introduces_pigments(text[: entry.start])
+    if entry.bracketed:
+        return True
+    if _NOTHING_ELSE.fullmatch(text, 0, entry.start):
+        return bool(_NOTHING_ELSE.fullmatch(text, entry.end))
+    return introduces_pigments(text[: entry.start])
 
 
 def attach(

@@ -26,7 +26,8 @@ if TYPE_CHECKING:
 
 _PARTED = re.compile(r"[,;/+&|\n.)\]]|\bAND\b|\bUND\b|\bET\b")
 _SHORTHAND = re.compile(
-    r"(?:[ ]?[,/+&][ ]?|[ ](?:AND|UND|ET)[ ]|-)(?P<number>\d{1,3})(?=[ ]*(?:[,;/+&|.)\]\n]|$|AND\b))"
+    r"(?:[ ]?[,/+&][ ]?|[ ](?:AND|UND|ET)[ ]|-)(?P<number>\d{1,3})"
+    r"(?=[ ]*(?:[,;/+&|.)\]\n]|$|AND\b))"
     r"(?![.,]\d)"
 )
 _LONGEST: Final = 20_000  # characters read; no tube carries more, and a wrong file may be huge

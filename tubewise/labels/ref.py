@@ -6,8 +6,11 @@ from typing import TYPE_CHECKING
 
 from tubewise.errors import UserError
 from tubewise.labels.kinds import LIKELY_MISREAD
+from tubewise.labels.known import Known, known
+from tubewise.labels.phrasing import either
 from tubewise.labels.reader import read
 from tubewise.labels.reading import Declared
+from tubewise.labels.vocabulary import key_words
 
 if TYPE_CHECKING:
     from tubewise.pigments.register import Register
@@ -38,11 +41,32 @@ def parse_ref(term: str, *, register: Register | None = None, where: str = "") -
     if not found.name:
         hints = reading.warnings[0].message
         raise UserError(hints, where=where)
-    _, mark, form = term.partition("/")
-    if mark and found.form_assumed and form.strip() and not form.strip()[0].isdigit():
+    _refuse_rest(term, found, known(register), where)
+    return found
+
+
+def _refuse_rest(term: str, found: Declared, look: Known, where: str) -> None:
+    """Raise if `term` says more than the pigment, its form, number and names."""
+    start, end = found.span
+    rest = f"{term[:start]} {term[end:]}"
+    said = [word for word in key_words(rest) if word not in ("c", "i", "ci", found.constitution)]
+    if not said:
+        return
+    names = look.pigments[found.code].names
+    own = {word for phrase in names for word in key_words(phrase)}
+    if not found.form_assumed and found.form:
+        own |= {word for phrase, _ in look.phrases[found.code] for word in phrase}
+    strange = [word for word in said if word not in own]
+    if term[end:].lstrip().startswith("/") and (strange or not found.form or found.form_assumed):
+        forms = [f"{found.code}/{form.name}" for form in look.pigments[found.code].forms]
+        advice = f"write {either(forms)}" if forms else f"write {found.code} alone"
         raise UserError(
-            f"{found.code} has no form “{form.strip()}” in the register; "
-            f"leave it out, or write one such as {found.ref}",
+            f"{found.code} has no form “{term[end:].strip(' /')}” in the register; {advice}",
             where=where,
         )
-    return found
+    if strange:
+        raise UserError(
+            f"“{term.strip()}” says more than a pigment ({' '.join(strange)}); "
+            f"write {found.ref} alone",
+            where=where,
+        )

@@ -10,8 +10,8 @@ _LOT_BEFORE = re.compile(
     r"REF|ARTIKEL|ARTICLE|ARTICULO|ARTICOLO|ARTIGO|ITEM|INVOICE|PAGE|PAGINA|SEITE|BARCODE|"
     r"(?:ART|MOD|CAT)(?=[.#:]|[ -]N)|"
     r"(?:TYPE|SERIAL|STOCK|CATALOGUE|CATALOG|BESTELL|ORDER|BAR|PRODUCT|PRODUKT|PRODUIT|VAT|TVA|IVA|"
-    r"MWST)(?=[ .:/#-]*\b(?:NO|NR|NUM|NUMBER|NUMMER|NUMERO|CODE|KOD|ID|N°)\b)"
-    r")\b(?:[ .:/#-]*\b(?:NO|NR|NUM|NUMBER|NUMMER|NUMERO|CODE|KOD|ID|N°)\b)?|\bL(?=[:#.]))"
+    r"MWST)(?=[ .:/#-]*\b(?:NO|NR|NUM|NUMBER|NUMMER|NUMERO|CODE|KOD|ID)\b)"
+    r")\b(?:[ .:/#-]*\b(?:NO|NR|NUM|NUMBER|NUMMER|NUMERO|CODE|KOD|ID)\b)?|\bL(?=[:#.]))"
     r"[ .:/#-]*$"
 )
 _BOX_BEFORE = re.compile(

@@ -21,7 +21,7 @@ USAGE_LETTERS: Mapping[str, str] = {
     "vat": "V",
 }  # fmt: skip
 _LANGUAGES = ("en", "de", "fr", "it", "es", "pt", "nl", "sv", "da", "pl")
-_WORDS = re.compile(r"[A-Z][A-Z']*")
+_WORDS = re.compile(r"[A-Z0-9][A-Z0-9']*")
 
 
 @lru_cache(maxsize=1)
