@@ -215,7 +215,7 @@ def _model(tube: str, pigment: str) -> Optics | None:
     from tubewise.measure.references import Optics
     from tubewise.pigments.models import optics
 
-    refs = (pigment,) if pigment else ()
+    refs: tuple[str, ...] = (pigment,) if pigment else ()
     if tube and not refs:
         from tubewise.tubes.store import Store
 

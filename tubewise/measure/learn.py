@@ -1,0 +1,304 @@
+"""From a set of drawdowns to measured optics: what can be learnt from it, and what can't."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.grid import N_BANDS, WAVELENGTHS_NM
+from tubewise.colour.lab import lab_from_reflectance
+from tubewise.errors import UserError
+from tubewise.measure.bands import away, carried, nearest
+from tubewise.measure.checks import check
+from tubewise.measure.drawdowns import Drawdown, DrawdownSet
+from tubewise.measure.fit import Films
+from tubewise.measure.joint import PARTS_ERROR, Freedom, JointFit, fit_jointly
+from tubewise.measure.measured import FilmFit, MeasuredOptics
+from tubewise.measure.references import Optics, modelled_white
+from tubewise.measure.sample_names import MASSTONE, TINT
+from tubewise.measure.single import learn_single
+from tubewise.optics.film import (
+    BLACK_GROUND,
+    DRAWDOWN_FILM,
+    WHITE_GROUND,
+    ks_ratio,
+)
+from tubewise.optics.surface import GLOSS, Surface, internal_from_measured
+
+Floats = NDArray[np.float64]
+
+# A usual drawdown of 75 micrometres wet is DRAWDOWN_FILM of our thickness (see optics.film).
+MICRONS_PER_UNIT = 75.0 / DRAWDOWN_FILM
+# Trust in ln of a film's thickness: an applicator's gap is known, the paint's shrinkage isn't.
+_TOLD_THICKNESS = 0.25
+_GUESSED_THICKNESS = 1.0
+# Parts by weight without densities: artists' paints lie between about 1.0 and 2.2 g/ml
+# (common practice, no source), so a ratio may be wrong by a fifth or so.
+_DENSITY_SPREAD = 0.2
+# CIEDE2000 from the fit at which a drawdown is flagged, and refused.
+_FLAGGED = 2.0
+_REFUSED = 6.0
+# Masstones over black and over white that read this near to each other hide the card.
+_HIDES = 0.004
+
+
+def learn(
+    drawn: DrawdownSet,
+    *,
+    tube: str = "",
+    white: Optics | None = None,
+    model: Optics | None = None,
+    fit_surface: bool = False,
+    surface: Surface = GLOSS,
+) -> MeasuredOptics:
+    """Measured optics from a set of drawdowns, as much as the set allows.
+
+    Two films that differ in share or ground give both constants; one opaque film gives the ratio
+    K/S, and takes the scattering of `model` (the tube's pigments as modelled) or a plain guess.
+    `white` is the white of the tints, by default the modelled PW6; its own reading in the set
+    mends its K. `fit_surface` frees Saunderson's constants, for which three films are needed.
+
+    Raises UserError with every reason for which a set is refused.
+    """
+    found = check(drawn)
+    if found.problems:
+        raise UserError("These drawdowns can't be right:", problems=found.problems)
+    warnings = [*drawn.warnings, *found.warnings]
+    assumed = list(drawn.assumed)
+    skin = replace(surface, specular_included=drawn.conditions.specular == "included")
+    films, merged = _hidden_cards(drawn.films)
+    assumed += merged
+    if not films:
+        raise UserError(
+            "No masstone and no tint among the readings; one opaque masstone is the least."
+        )
+    paper = white or modelled_white()
+    paper = _white(drawn, paper, skin, assumed, any(f.role.kind == TINT for f in films))
+    _tell_surface(skin, fit_surface, assumed)
+    seen = np.stack([np.isfinite(f.sigma) for f in films])
+    if len(films) == 1:
+        return learn_single(drawn, films[0], tube, paper, model, skin, assumed, warnings)
+    if fit_surface and len(films) < 3:
+        raise UserError("Saunderson's constants need three drawdowns or more; leave them fixed.")
+    arrays, freedom, told = _arrays(drawn, films, paper, skin)
+    assumed += told
+    freedom = replace(freedom, surface=fit_surface)
+    result = fit_jointly(arrays, freedom, skin)
+    delta = _delta_e(films, result)
+    warnings += _misfits(films, arrays, freedom, skin, delta)
+    good = seen.sum(axis=0) >= 2
+    K, S, local, shared = _extended(result, good)
+    not_learned = _not_learned(films, freedom, result)
+    quality = tuple(
+        FilmFit(
+            film.sample,
+            film.role.kind,
+            film.role.ground,
+            film.share,
+            float(delta[d]),
+            float(np.sqrt(np.mean(result.bands.residuals[d][seen[d]] ** 2))),
+            float(np.exp(result.parts_error[d])),
+            float(result.thickness[d]) if np.isfinite(result.thickness[d]) else None,
+        )
+        for d, film in enumerate(films)
+    )
+    rms = np.sqrt(
+        (np.where(seen, result.bands.residuals, 0.0) ** 2).sum(0) / np.maximum(seen.sum(0), 1)
+    )
+    return MeasuredOptics(
+        tube,
+        "two constants",
+        K,
+        S,
+        local,
+        shared,
+        rms,
+        quality,
+        (result.surface.k1, result.surface.k2),
+        drawn.conditions,
+        drawn.raw,
+        tuple(assumed),
+        tuple(not_learned),
+        tuple(dict.fromkeys(warnings)),
+    )
+
+
+def _hidden_cards(films: Sequence[Drawdown]) -> tuple[list[Drawdown], list[str]]:
+    """Masstones over black and white that agree are opaque ones; others stay films."""
+    out = list(films)
+    notes: list[str] = []
+    for black in films:
+        if black.role.ground != "black":
+            continue
+        pair = next(
+            (
+                f
+                for f in films
+                if f.role == replace(black.role, ground="white") and f.share == black.share
+            ),
+            None,
+        )
+        if pair is None or float(np.abs(pair.R - black.R).mean()) > _HIDES:
+            continue
+        mean = replace(
+            black,
+            role=replace(black.role, ground="opaque", thickness_um=None),
+            R=0.5 * (black.R + pair.R),
+            raw=(*black.raw, *pair.raw),
+        )
+        out = [f for f in out if f is not black and f is not pair] + [mean]
+        notes.append(
+            f"{black.sample} and {pair.sample} read alike: the film hides the card and was "
+            "taken as opaque"
+        )
+    return out, notes
+
+
+def _white(
+    drawn: DrawdownSet, white: Optics, skin: Surface, assumed: list[str], needed: bool
+) -> Optics:
+    """The white of the tints, its K/S taken from its own reading where there is one."""
+    if drawn.white is None:
+        if needed:
+            assumed.append(f"the white of the tints wasn't read: {white.name} was taken for it")
+        return white
+    R = np.clip(internal_from_measured(drawn.white.R, skin), 1e-3, 0.9995)
+    K = np.where(np.isfinite(drawn.white.sigma), ks_ratio(R) * white.S, white.K)
+    assumed.append(f"the white's scattering is that of {white.name}; its absorption was measured")
+    return Optics(K, white.S, "the white as measured")
+
+
+def _tell_surface(skin: Surface, fitted: bool, assumed: list[str]) -> None:
+    if not fitted:
+        assumed.append(f"a gloss surface with Saunderson's constants {skin.k1:g} and {skin.k2:g}")
+
+
+def _arrays(
+    drawn: DrawdownSet, films: Sequence[Drawdown], white: Optics, skin: Surface
+) -> tuple[Films, Freedom, list[str]]:
+    told: list[str] = []
+    ground = np.zeros((len(films), N_BANDS))
+    X = np.full(len(films), np.inf)
+    number = np.full(len(films), -1)
+    strokes: dict[tuple[float, float | None], int] = {}
+    for d, film in enumerate(films):
+        if film.role.ground == "opaque":
+            continue
+        card = drawn.card_white if film.role.ground == "white" else drawn.card_black
+        usual = WHITE_GROUND if film.role.ground == "white" else BLACK_GROUND
+        ground[d] = usual if card is None else internal_from_measured(card.R, skin)
+        if card is None:
+            told.append(f"the {film.role.ground} card wasn't read: taken as {100 * usual:g} %")
+        microns = film.role.thickness_um
+        X[d] = DRAWDOWN_FILM if microns is None else microns / MICRONS_PER_UNIT
+        number[d] = strokes.setdefault((film.share, microns), len(strokes))
+    known = all(f.role.thickness_um is not None for f in films if f.role.ground != "opaque")
+    if strokes and not known:
+        told.append("a film of unknown thickness: it was fitted, starting from 75 micrometres wet")
+    weighed = [f.role.kind == TINT and f.role.by == "weight" for f in films]
+    spread = _DENSITY_SPREAD if not drawn.density_known else PARTS_ERROR
+    parts = np.array(
+        [
+            (spread if by_weight else PARTS_ERROR) if f.role.kind == TINT else 0.0
+            for f, by_weight in zip(films, weighed, strict=True)
+        ]
+    )
+    arrays = Films(
+        np.stack([f.R for f in films]),
+        np.array([f.share for f in films]),
+        white.K,
+        white.S,
+        X,
+        ground,
+        np.stack([f.sigma for f in films]),
+    )
+    trust = _TOLD_THICKNESS if known else _GUESSED_THICKNESS
+    return arrays, Freedom(parts, number, trust), list(dict.fromkeys(told))
+
+
+def _delta_e(films: Sequence[Drawdown], result: JointFit) -> Floats:
+    R = np.stack([f.R for f in films])
+    return delta_e_2000(lab_from_reflectance(R), lab_from_reflectance(R + result.bands.residuals))
+
+
+def _misfits(
+    films: Sequence[Drawdown], arrays: Films, freedom: Freedom, skin: Surface, delta: Floats
+) -> list[str]:
+    """Name the drawdown without which the others agree; refuse the set when it is far off."""
+    worst = float(delta.max())
+    if worst < _FLAGGED:
+        return []
+    if len(films) < 3:
+        reason = (
+            f"the two drawdowns don't belong together (CIEDE2000 {worst:.1f} from the best fit): "
+            "another paint's file, wrong parts, or a masstone that isn't opaque"
+        )
+        if worst > _REFUSED:
+            raise UserError("These drawdowns can't be right:", problems=[reason])
+        return [reason]
+    left: list[tuple[float, int]] = []
+    for out in range(len(films)):
+        keep = np.arange(len(films)) != out
+        rest = Films(
+            arrays.R[keep],
+            arrays.share[keep],
+            arrays.K_white,
+            arrays.S_white,
+            np.broadcast_to(arrays.X, arrays.share.shape)[keep],
+            arrays.ground[keep],
+            arrays.sigma[keep],
+        )
+        free = replace(freedom, parts=freedom.parts[keep], film=freedom.film[keep])
+        left.append((float(fit_jointly(rest, free, skin).bands.objective.sum()), out))
+    culprit = films[min(left)[1]]
+    paler = (
+        " It may not be opaque, so that the card shows through."
+        if culprit.role.kind == MASSTONE and culprit.role.ground == "opaque"
+        else " Its parts may be wrong."
+    )
+    reason = (
+        f"{culprit.sample} doesn't agree with the others (CIEDE2000 {worst:.1f}): is it another "
+        f"paint's file?{paler}"
+    )
+    if worst > _REFUSED:
+        raise UserError("These drawdowns can't be right:", problems=[reason])
+    return [reason]
+
+
+def _extended(result: JointFit, good: NDArray[np.bool_]) -> tuple[Floats, Floats, Floats, Floats]:
+    """K, S and their covariance, carried from the nearest fitted band to those not read."""
+    if not good.any():
+        raise UserError("No band was read in two drawdowns alike; measure them over one range.")
+    local = carried(result.local, good) + (away(good) ** 2)[:, None, None] * np.eye(2)
+    shared = result.shared[:, nearest(good)]
+    return carried(result.bands.K, good), carried(result.bands.S, good), local, shared
+
+
+def _not_learned(films: Sequence[Drawdown], freedom: Freedom, result: JointFit) -> list[str]:
+    out: list[str] = []
+    tints = [f for f in films if f.role.kind == TINT]
+    if not tints:
+        out.append(
+            "tinting strength: nothing was mixed with white, so K and S stand on the thickness "
+            "told or assumed"
+        )
+    if len(films) == 2:
+        out.append(
+            "whether the parts, or the film, were as stated: two drawdowns are met whatever they "
+            "say; a third would check them"
+        )
+    if all(f.role.ground == "opaque" for f in films):
+        out.append("whether the masstone was opaque, other than by agreeing with the tints")
+    if not any(f.role.kind == MASSTONE for f in films):
+        out.append("the masstone, which is predicted from the tints alone")
+    blind = result.bands.S < 1e-3
+    if blind.sum() > 3:
+        nm = WAVELENGTHS_NM[blind]
+        out.append(
+            f"scattering where the paint absorbs nearly all light ({nm[0]:g}-{nm[-1]:g} nm in part)"
+        )
+    return out
