@@ -16,35 +16,31 @@ from pathlib import Path
 
 from tubewise.colour.renotation import FAMILIES
 
+# colour-science counts the hue families from B 1 against our order to PB 10.
+_THEIR_FAMILY = (7, 6, 5, 4, 3, 2, 1, 10, 9, 8)
+
 
 def main() -> None:
     """Writes the renotation, ordered by value, hue and chroma."""
     from colour.notation.datasets.munsell import MUNSELL_COLOURS_ALL
-    from colour.notation.munsell import (
-        interpolation_method_from_renotation_ovoid,
-        munsell_colour_to_munsell_specification,
-    )
-
-    def step(hue: str) -> int:
-        family = hue.lstrip("0123456789.")
-        return FAMILIES.index(family) * 4 + round(float(hue.removesuffix(family)) / 2.5)
+    from colour.notation.munsell import interpolation_method_from_renotation_ovoid
 
     rows = []
     for (hue, value, chroma), (x, y, _) in MUNSELL_COLOURS_ALL:
         if value < 0.4:
             continue
-        # The straight or curved way is only defined between the tabulated hues, from value 1 up.
-        halfway = munsell_colour_to_munsell_specification(
-            f"{hue} {max(value, 1.0):.1f}/{chroma:.1f}"
+        name = hue.lstrip("0123456789.")
+        family, step = FAMILIES.index(name), float(hue.removesuffix(name))
+        # Which way to go is asked half-way to the next hue; it is only defined for values 1 to 9.
+        next_family, next_step = divmod(10.0 * family + step + 1.25, 10.0)
+        halfway = (
+            next_step,
+            min(max(value, 1.0), 9.0),
+            chroma,
+            _THEIR_FAMILY[int(next_family) % 10],
         )
-        halfway[0] += 1.25
-        if halfway[0] > 10.0:
-            halfway[0] -= 10.0
-            halfway[3] = (halfway[3] - 2) % 10 + 1
-        if value == 10.0:
-            halfway[1] = 9.0
         to_next = interpolation_method_from_renotation_ovoid(halfway)
-        rows.append((value, step(hue), hue, chroma, x, y, str(to_next).lower()))
+        rows.append((value, 10.0 * family + step, hue, chroma, x, y, str(to_next).lower()))
     rows.sort()
 
     target = Path(__file__).with_name("data") / "renotation.csv"

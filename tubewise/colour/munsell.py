@@ -116,7 +116,7 @@ def lab_from_hvc(hvc: ArrayLike) -> NDArray[np.float64]:
 def hvc_from_lab(lab: ArrayLike) -> NDArray[np.float64]:
     """Munsell hue 0-100, value and chroma of CIELAB D65/2, shapes (..., 3).
 
-    Chroma is nan where a colour lies so far outside real surfaces that no notation fits.
+    Chroma is nan where a colour lies outside what any surface can show, so that no notation fits.
     Source: ASTM D1535; D65 to illuminant C by the Bradford transform.
     """
     lab = np.asarray(lab, dtype=np.float64)
@@ -124,12 +124,14 @@ def hvc_from_lab(lab: ArrayLike) -> NDArray[np.float64]:
     Y = np.maximum(xyz[:, 1], 0.0)
     value = value_from_luminance(Y)
     total = xyz.sum(axis=1)
-    dark = (Y <= 0.0) | (total <= 0.0)
+    black, unreal = Y <= 0.0, (Y > 0.0) & (total <= 0.0)
     with np.errstate(invalid="ignore", divide="ignore"):
-        offset = np.where(dark[:, None], 0.0, xyz[:, :2] / total[:, None] - WHITE_C_XY)
+        xy = xyz[:, :2] / total[:, None]
+    offset = np.where((black | unreal)[:, None], 0.0, xy - WHITE_C_XY)
     # Adaptation of an exact neutral leaves rounding of 1e-16, which must not become a hue.
     offset[np.hypot(offset[:, 0], offset[:, 1]) < 1e-9] = 0.0
     hue, chroma = hue_and_chroma(offset, value)
+    chroma[unreal | (chroma > greatest_chroma(hue, value) + _ROUNDING)] = np.nan
     return np.stack((hue, value, chroma), axis=-1).reshape(lab.shape)
 
 
@@ -157,7 +159,7 @@ def munsells_from_lab(labs: ArrayLike) -> list[str]:
     """
     labs = np.asarray(labs, dtype=np.float64)
     hvc = hvc_from_lab(labs)
-    lost = ~np.isfinite(hvc).all(axis=-1) | (hvc[:, 1] > 10.05)
+    lost = ~np.isfinite(hvc).all(axis=-1) | (hvc[:, 1] > 10.0 + _ROUNDING)
     if lost.any():
         L, a, b = labs[np.argmax(lost)]
         raise UserError(

@@ -22,10 +22,12 @@ GLANCE_FROM: Final = 5.0
 """CIEDE2000 from which a difference is seen without looking for it."""
 
 # A part of a difference gets a word when it counts for something by itself and beside the
-# largest part; "a little" and "much" divide at the steps above and at twice the glance.
+# largest part, or is seen in any company; "a little" and "much" divide at 3 and at twice the
+# glance.
 # Common practice, no source.
 _MENTION: Final = 0.7
 _MENTION_SHARE: Final = 0.35
+_MENTION_ALWAYS: Final = 2.0
 _A_LITTLE_BELOW: Final = 3.0
 _MUCH_FROM: Final = 10.0
 
@@ -145,7 +147,7 @@ def _grey_turn(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
 
 def _in_a_row(said: list[tuple[float, str]]) -> str:
     largest = max(size for size, _ in said)
-    least = min(max(_MENTION, _MENTION_SHARE * largest), largest)
+    least = min(max(_MENTION, _MENTION_SHARE * largest), _MENTION_ALWAYS, largest)
     groups: dict[str, list[str]] = {}
     for size, word in sorted(said, key=lambda part: -part[0]):
         if size >= least:
