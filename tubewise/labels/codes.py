@@ -24,11 +24,15 @@ _SUFFIX = re.compile(r"(?P<mark> ?: ?|[.,-]| ?/ ?)(?P<figure>\d{1,2})(?!\d)")
 _LETTERS = re.compile(r"[A-Z]+")
 _NEXT_CODE = re.compile(r"P[. ]?(?:BK|BR|[YORVBGWM])[. ]?\d")
 _INDEX_BEFORE = re.compile(r"(?:\bC\.? ?I\.?|\bCOLOU?R[ -]?INDEX)[ .:]*$")
-_LIST_GAP = re.compile(
-    r"(?:[\s,;/&+|.()\[\]*:-]|\bAND\b|\bUND\b|\bET\b|\bE\b|\bY\b|\bEN\b|\bOG\b)*$"
-)
+_LIST_MARKS = " \n,;/&+|.()[]*:-"
+_LIST_WORD = re.compile(r"(?<![A-Z0-9])(?:AND|UND|ET|E|Y|EN|OG|OCH|I)$")
+_ANNOUNCING = ("CONTAINS", "ENTHALT", "CONTIENT", "CONTIENE", "CONTEM", "BEVAT")
 _HARD_TAIL = re.compile(r"_|[-.#]\d|-[A-Z]+\d")
 _ONWARD = re.compile(r"-(\d{1,3})(?![\dA-Z_-])")
+_LAST_WORD = re.compile(r"[A-Z]+$")
+_BACK = 80  # characters looked back for what announces a code
+# One of these stands in every spelled-out code; most labels have none, and need no slow search.
+_USAGE_ROOTS = ("PIG", "NATU", "BAS", "ACID", "DIRECT", "SOLVENT", "VAT", "ZASAD")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,21 +59,24 @@ def _long_pattern() -> re.Pattern[str]:
 
 def introduces_pigments(before: str) -> bool:
     """Whether folded text that ends here announces a pigment: nothing, "Pigments:", "C.I."."""
-    if _INDEX_BEFORE.search(before):
+    rest = _without_list_marks(before[-_BACK:])
+    if not rest or _INDEX_BEFORE.search(before, max(0, len(before) - 20)):
         return True
-    rest = before[: _gap_start(before)]
-    if not rest:
-        return True
-    last = re.search(r"[A-Z]+$", rest)
+    last = _LAST_WORD.search(rest)
     return last is not None and (
-        words().get(last.group(), ("", ""))[0] == "pigment"
-        or last.group() in ("CONTAINS", "ENTHALT", "CONTIENT", "CONTIENE", "CONTEM", "BEVAT")
+        words().get(last.group(), ("", ""))[0] == "pigment" or last.group() in _ANNOUNCING
     )
 
 
-def _gap_start(before: str) -> int:
-    found = _LIST_GAP.search(before)
-    return found.start() if found else len(before)
+def _without_list_marks(before: str) -> str:
+    """Text without the commas, brackets and "and" at its end."""
+    rest = before.rstrip(_LIST_MARKS)
+    while rest and rest[-1] in "DTEYNGHI":
+        word = _LIST_WORD.search(rest, max(0, len(rest) - 4))
+        if word is None or rest.endswith("C.I"):
+            break
+        rest = rest[: word.start()].rstrip(_LIST_MARKS)
+    return rest
 
 
 def find_codes(
@@ -80,9 +87,10 @@ def find_codes(
     `printed` gives the original of a stretch; it tells whether short doubtful codes ("pg 7",
     "Nr. 9") stand in capitals.
     """
-    hits = sorted(
-        [*_SHORT.finditer(text), *_long_pattern().finditer(text)], key=lambda hit: hit.start()
-    )
+    hits = list(_SHORT.finditer(text))
+    if any(root in text for root in _USAGE_ROOTS):
+        hits += _long_pattern().finditer(text)
+        hits.sort(key=lambda hit: hit.start())
     found: list[Written] = []
     refused: list[Span] = []
     last_end = 0
@@ -130,7 +138,7 @@ def _written(
             suffix["mark"] == ":" or (suffix["mark"] == "." and known.has_suffixes(code))
         ):
             code, end = suffixed, suffix.end()
-    before = text[last_end:start]
+    before = text[max(last_end, start - _BACK) : start]
     listed = introduces_pigments(before)
     announced = listed and (last_end > 0 or bool(_LETTERS.search(before)))
     if not _tail_allows(text, end, code, known) or not _head_allows(text, start, last_end, listed):

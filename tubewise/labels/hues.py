@@ -46,9 +46,14 @@ def _hue_words() -> Mapping[str, str]:
     return {means: role for means, role in words().values() if role in ("hue", "tint")}
 
 
+@lru_cache(maxsize=1)
+def _leaning_words() -> frozenset[str]:
+    return frozenset(means for means, role in words().values() if role == _LEANING)
+
+
 def said_hues(found: Sequence[KeyWord]) -> tuple[KeyWord, ...]:
     """The colour words of a name, without those that only say its leaning."""
-    marks = {means for means, role in words().values() if role == _LEANING}
+    marks = _leaning_words()
     hues = [word for word in found if word.word in _hue_words()]
     firm = [
         word

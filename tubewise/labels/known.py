@@ -103,10 +103,13 @@ class _ByIdentity:
         return isinstance(other, _ByIdentity) and other.register is self.register
 
 
+@lru_cache(maxsize=1)
+def _shipped() -> Known:
+    from tubewise.pigments.register import load
+
+    return _build(_ByIdentity(load()))
+
+
 def known(register: Register | None = None) -> Known:
     """Look-ups for `register`, or for the built-in one."""
-    if register is None:
-        from tubewise.pigments.register import load
-
-        register = load()
-    return _build(_ByIdentity(register))
+    return _shipped() if register is None else _build(_ByIdentity(register))

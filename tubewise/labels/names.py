@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from tubewise.labels import kinds
@@ -14,7 +15,7 @@ from tubewise.labels.reading import Declared, LabelWarning
 from tubewise.labels.title import Title
 
 if TYPE_CHECKING:
-    from tubewise.pigments.register import Promise
+    from tubewise.pigments.register import Promise, Register
 
 _IMITATES = frozenset({"hue"})
 _FREE = frozenset({"free"})
@@ -66,11 +67,16 @@ def promises(title: Title, look: Known) -> list[Promise]:
     if any(word in _FREE for word in title.key):
         return []
     start = title.start
+    # Sizes and numbers behind a name promise nothing, and without them fewer names differ.
     return [
         replace(found, span=(found.span[0] + start, found.span[1] + start))
-        for found in look.register.promises(title.text)
-        if found.strength == "pigment"
+        for found in _promises(look.register, title.text.rstrip("0123456789 #.,-"))
     ]
+
+
+@lru_cache(maxsize=8192)
+def _promises(register: Register, name: str) -> tuple[Promise, ...]:
+    return tuple(found for found in register.promises(name) if found.strength == "pigment")
 
 
 def _is_own_name(title: Title, pigments: Sequence[Declared], look: Known) -> bool:

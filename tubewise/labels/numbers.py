@@ -44,7 +44,9 @@ def find_numbers(text: str, codes: Sequence[Written], known: Known) -> list[Numb
         number = hit["number"]
         if number not in known.numbers and ":" in number:
             number = number.partition(":")[0]
-        marked = hit["index"] is not None or bool(_CONSTITUTION_WORD.search(text, 0, start))
+        marked = hit["index"] is not None or bool(
+            _CONSTITUTION_WORD.search(text, max(0, start - 40), start)
+        )
         if not marked and found and found[-1].marked:
             marked = bool(_ONWARD.fullmatch(text, found[-1].end, start))
         bracketed = text[start - 1 : start] in ("(", "[") and text[end : end + 1] in (")", "]", ",")
@@ -72,7 +74,7 @@ def _stands_as_number(
         return True
     if _NOTHING_ELSE.fullmatch(text, 0, entry.start):
         return bool(_NOTHING_ELSE.fullmatch(text, entry.end))
-    return introduces_pigments(text[: entry.start])
+    return introduces_pigments(text[max(0, entry.start - 100) : entry.start])
 
 
 def attach(

@@ -30,7 +30,7 @@ _SHORTHAND = re.compile(
     r"(?=[ ]*(?:[,;/+&|.)\]\n]|$|AND\b))"
     r"(?![.,]\d)"
 )
-_LONGEST: Final = 20_000  # characters read; no tube carries more, and a wrong file may be huge
+_LONGEST: Final = 5_000  # characters read; no tube carries more, and a wrong file may be huge
 
 
 def read(text: str, *, name: str = "", register: Register | None = None) -> Reading:
@@ -38,7 +38,7 @@ def read(text: str, *, name: str = "", register: Register | None = None) -> Read
 
     `name` may be empty; then the words before the first code serve as the name. `register` is the
     built-in one by default. Spans are half-open character offsets into `text` (or into `name`,
-    where a warning says so). Never raises on any text; only the first 20,000 characters count.
+    where a warning says so). Never raises on any text; only the first 5,000 characters count.
     """
     look = known(register)
     folded = fold(text[:_LONGEST])
@@ -100,7 +100,8 @@ def _declare(
     for number in numbers:
         if pigment.agrees_with(number.number) is False:
             warnings.append(_disagree(code, number, folded, look))
-    form = find_form(code, _beside(index, codes, plain), title.key, look, mixed=mixed)
+    beside = _beside(index, codes, plain) if pigment.forms else ()
+    form = find_form(code, beside, title.key, look, mixed=mixed)
     if pigment.needs == "suffix":
         options = look.suffixed.get(code, ())
         warnings.append(

@@ -34,16 +34,17 @@ _UNIT_AFTER = re.compile(
 _DATE_AFTER = re.compile(r"[/.-](?:\d{1,2}[/.-]\d{2,4}|(?:19|20)\d\d)(?!\d)")
 _DECIMAL_AFTER = re.compile(r"[.,]\d+ ?(?:ML|CL|L|KG|G|OZ|FL|MM|CM|%|€|\$|£)")
 _WEB = re.compile(
-    r"(?:HTTPS?://|WWW\.)\S+|\S+@\S+|"
-    r"\b[A-Z0-9-]+\.(?:COM|NET|ORG|INFO|SHOP|ART|DE|FR|IT|ES|PT|NL|SE|DK|PL|EU|CO\.UK|UK)\b\S*"
+    r"(?:HTTPS?://|WWW\.)\S+|[^\s@]{1,64}@\S+|"
+    r"\b[A-Z0-9-]{1,63}\.(?:COM|NET|ORG|INFO|SHOP|ART|DE|FR|IT|ES|PT|NL|SE|DK|PL|EU|CO\.UK|UK)\b\S*"
 )
 _CLAUSE_END = re.compile(r"[\n;|]|\. ")
 
 
 def is_elsewhere(text: str, start: int, end: int) -> bool:
     """Whether the folded stretch `start:end` belongs to a lot, an address, an amount or a date."""
-    before = text[max(0, start - 48) : start]
-    if _LOT_BEFORE.search(before) or _BOX_BEFORE.search(before):
+    before = text[max(0, start - 36) : start]
+    last = before.rstrip(" .:/#-")[-1:]
+    if last.isalpha() and (_LOT_BEFORE.search(before) or _BOX_BEFORE.search(before)):
         return True
     if _UNIT_AFTER.match(text, end) or _DATE_AFTER.match(text, end):
         return True

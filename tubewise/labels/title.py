@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from tubewise.labels.codes import Written
@@ -21,17 +21,19 @@ _MOST_WORDS = 7
 
 @dataclass(frozen=True, slots=True)
 class Title:
-    """A paint's name with its key words; `where` says which text the offsets point into."""
+    """A paint's name with its key words; `where` says which text the offsets point into.
+
+    `start` is where `text` begins in the label; `key` holds the key words alone.
+    """
 
     text: str
     where: Literal["label", "name"]
     found: tuple[KeyWord, ...]
     start: int = 0
+    key: tuple[str, ...] = field(init=False)
 
-    @property
-    def key(self) -> tuple[str, ...]:
-        """The key words alone."""
-        return tuple(word.word for word in self.found)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "key", tuple(word.word for word in self.found))
 
     def span(self, chosen: Sequence[KeyWord] | None = None) -> Span | None:
         """Offsets that cover the chosen key words, or all of them; None for an empty title."""
