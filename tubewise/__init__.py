@@ -1,1 +1,84 @@
-"""Pigment by pigment: what is in a tube, what it mixes to, and whether a box will do."""
+"""Pigment by pigment: what is in a tube, what it mixes to, and whether a box will do.
+
+From Python the same functions answer as on the command line:
+
+    import tubewise
+
+    shelf = tubewise.Shelf(tubewise.read_catalogue("catalogue.csv"))
+    tubewise.compare("PV19/gamma", "PR209", shelf)
+    tubewise.check(supply, boxes, catalogue)
+
+Results are plain frozen objects; `tubewise.to_json` writes them, and a notebook shows them as
+swatches. Importing the package loads nothing but this page; each name loads what it needs.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from tubewise.advice.check import check
+    from tubewise.advice.compare import compare
+    from tubewise.advice.mixing import mix
+    from tubewise.advice.names import names
+    from tubewise.advice.plain import to_json
+    from tubewise.advice.recipe import recipe
+    from tubewise.advice.shelf import Shelf
+    from tubewise.advice.standin import standin
+    from tubewise.advice.target import target
+    from tubewise.errors import UserError
+    from tubewise.labels import read as read_label
+    from tubewise.tubes.catalogue import read_boxes, read_catalogue
+    from tubewise.tubes.store import Store
+    from tubewise.tubes.supply import read_supply_list
+    from tubewise.tubes.tube import Box, Tube, make_tube
+
+_HOMES = {
+    "Box": ("tubewise.tubes.tube", "Box"),
+    "Shelf": ("tubewise.advice.shelf", "Shelf"),
+    "Store": ("tubewise.tubes.store", "Store"),
+    "Tube": ("tubewise.tubes.tube", "Tube"),
+    "UserError": ("tubewise.errors", "UserError"),
+    "check": ("tubewise.advice.check", "check"),
+    "compare": ("tubewise.advice.compare", "compare"),
+    "make_tube": ("tubewise.tubes.tube", "make_tube"),
+    "mix": ("tubewise.advice.mixing", "mix"),
+    "names": ("tubewise.advice.names", "names"),
+    "read_boxes": ("tubewise.tubes.catalogue", "read_boxes"),
+    "read_catalogue": ("tubewise.tubes.catalogue", "read_catalogue"),
+    "read_label": ("tubewise.labels", "read"),
+    "read_supply_list": ("tubewise.tubes.supply", "read_supply_list"),
+    "recipe": ("tubewise.advice.recipe", "recipe"),
+    "standin": ("tubewise.advice.standin", "standin"),
+    "target": ("tubewise.advice.target", "target"),
+    "to_json": ("tubewise.advice.plain", "to_json"),
+}
+
+__all__ = [
+    "Box",
+    "Shelf",
+    "Store",
+    "Tube",
+    "UserError",
+    "check",
+    "compare",
+    "make_tube",
+    "mix",
+    "names",
+    "read_boxes",
+    "read_catalogue",
+    "read_label",
+    "read_supply_list",
+    "recipe",
+    "standin",
+    "target",
+    "to_json",
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    module, attribute = _HOMES[name]
+    return getattr(import_module(module), attribute)

@@ -102,9 +102,10 @@ def lab_alone(paint: Paint) -> Floats:
     return lab_from_reflectance(appearance(paint.K, paint.S))
 
 
-def lab_thin(paint: Paint) -> Floats:
-    """Undertone: thin over white, (DRAWS + 1, 3)."""
-    return lab_from_reflectance(appearance(paint.K, paint.S, "thin", WHITE_GROUND))
+def lab_thin(paint: Paint, factor: Floats | float = 1.0) -> Floats:
+    """Undertone: thin over white, (DRAWS + 1, 3); a weaker paint laid `factor` times as thick."""
+    film = np.broadcast_to(np.asarray(factor), (DRAWS + 1,))[:, None]
+    return lab_from_reflectance(appearance(paint.K * film, paint.S * film, "thin", WHITE_GROUND))
 
 
 def lab_with(paint: Paint, company: Company, factor: Floats | float = 1.0) -> Floats:
@@ -200,13 +201,13 @@ def compare_behaviour(
 ) -> Comparison:
     """Both paints alone, thin over white, in tints 1:3 and 1:10 and in each company.
 
-    In tints and mixtures the second paint is taken in as many parts as make it pull as hard as
-    the first.
+    In tints and mixtures the second paint is taken in as many parts, and thin it is laid as much
+    thicker, as make it pull as hard as the first.
     """
     tint = ladder(reference, shelf)
     factor = strength_factor(reference, paint, tint)
     alone = lab_alone(reference), lab_alone(paint)
-    thin = lab_thin(reference), lab_thin(paint)
+    thin = lab_thin(reference), lab_thin(paint, factor)
     joined = [(lab_with(reference, c), lab_with(paint, c, factor)) for c in (*tint, *companies)]
 
     def told(company: Company, labs: tuple[Floats, Floats]) -> Difference:

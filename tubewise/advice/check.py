@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from tubewise.advice.behaviour import WHITE, compare_behaviour, lab_alone, lab_thin
+from tubewise.advice.behaviour import WHITE, compare_behaviour, lab_alone
 from tubewise.advice.identity import FORM, SAME, UNKNOWN, accepted, contents_of_tube
 from tubewise.advice.judgement import TOO_CLOSE, Judgement, judge, parts_words
 from tubewise.advice.names import plain_name
@@ -213,11 +213,8 @@ def _candidate(tube: Tube, standard: Standard, shelf: Shelf, names: set[str]) ->
 
 
 def _elsewhere(reference: Paint, paint: Paint) -> bool:
-    """Whether alone or thin already tells that it cannot stand in, so the rest need not be mixed."""
-    return any(
-        float(delta_e_2000(look(reference)[0], look(paint)[0])) > STANDS_IN
-        for look in (lab_alone, lab_thin)
-    )
+    """Whether its masstone already tells that it cannot stand in, so the rest need not be mixed."""
+    return float(delta_e_2000(lab_alone(reference)[0], lab_alone(paint)[0])) > STANDS_IN
 
 
 def _slot(

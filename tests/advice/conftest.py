@@ -1,0 +1,29 @@
+"""Paints and tubes that the tests of advice share."""
+
+from __future__ import annotations
+
+import pytest
+
+from tubewise.advice.shelf import Shelf
+from tubewise.tubes.tube import Tube, make_tube
+
+
+@pytest.fixture(scope="session")
+def shelf() -> Shelf:
+    """A shelf without tubes: pigments only."""
+    return Shelf()
+
+
+def tube(name: str, label: str, **more: object) -> Tube:
+    """An acrylic artist's tube of an invented maker."""
+    known = {
+        "maker": "Oakfen",
+        "line": "Fenland",
+        "grade": "artist",
+        "medium": "acrylic",
+        "size_ml": 60.0,
+        "price": 8.0,
+        "currency": "EUR",
+        "stock": 3,
+    }
+    return make_tube(name=name, label=label, **{**known, **more})  # type: ignore[arg-type]
