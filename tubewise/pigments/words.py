@@ -9,7 +9,6 @@ from typing import NamedTuple, TypeVar
 
 T = TypeVar("T")
 
-_WORD = re.compile(r"[^\W_]+")
 # Combining marks count as part of the letter before them; composing first would shift the spans.
 _PRINTED_WORD = re.compile(r"(?:[^\W_][\u0300-\u036f]*)+")
 # German and Dutch write "tone of" as one word with the colour: Kadmiumrotton, cadmiumroodtint.
@@ -42,7 +41,7 @@ def words_of(text: str) -> list[Word]:
 
 def phrase_key(phrase: str) -> tuple[str, ...]:
     """Return the folded words of `phrase`: what `find_phrases` looks up."""
-    return tuple(_WORD.findall(fold(phrase)))
+    return tuple(fold(word) for word in _PRINTED_WORD.findall(phrase))
 
 
 def find_phrases(
