@@ -15,7 +15,8 @@ from tubewise.colour.lab import lab_from_relative
 from tubewise.colour.munsell import munsell_from_hvc
 from tubewise.colour.renotation import WHITE_C_XY, greatest_chroma, luminance_from_value, xy_offset
 
-pytestmark = pytest.mark.slow
+# colour-science reports every alignment of tables as a warning.
+pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore::Warning")]
 
 CMFS = {
     "2": "CIE 1931 2 Degree Standard Observer",
