@@ -10,6 +10,7 @@ import re
 from tubewise.tubes.spreadsheet import Cell, Spoiled, heading, text_of
 
 _SPACES = re.compile(r"[\s\u00a0\u2009\u202f'’]")
+_PLAIN = re.compile(r"\d{1,9}(\.\d{1,2})?", re.ASCII)
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,2})?", re.IGNORECASE)
 _SIGNS = {"€": "EUR", "£": "GBP", "¥": "JPY", "₹": "INR", "zł": "PLN", "kč": "CZK"}
 _PRICE = re.compile(r"([^\d.,+-]*)([+-]?[\d.,][\d.,\s'’]*)(?:[-–—]+\s*)?([^\d]*)", re.DOTALL)
@@ -93,6 +94,8 @@ def read_number(cell: Cell) -> float | None:
         return cell
     if not cell:
         return None
+    if _PLAIN.fullmatch(cell):
+        return float(cell)
     text = _SPACES.sub("", cell).replace("−", "-")
     dots, commas = text.count("."), text.count(",")
     body = text.lstrip("+-")

@@ -28,10 +28,12 @@ _PLAIN = (
 TUBE_COLUMNS = [TUBES.c[name] for name in (*_PLAIN, "swatch_L", "swatch_a", "swatch_b", "extra")]
 
 
+_ENCODER = json.JSONEncoder(sort_keys=True, separators=(",", ":"))
+
+
 def digest(value: object) -> str:
     """A fingerprint of what a file can say, the same in every run."""
-    text = json.dumps(value, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
-    return hashlib.blake2b(text.encode(), digest_size=16).hexdigest()
+    return hashlib.blake2b(_ENCODER.encode(value).encode(), digest_size=16).hexdigest()
 
 
 def tube_document(tube: Tube) -> dict[str, Any]:

@@ -7,6 +7,7 @@ on every database, and finds a word with a wrong first letter, which trigrams ra
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -19,16 +20,18 @@ from sqlalchemy.sql.elements import ColumnElement
 from tubewise.tubes.tables import TUBE_WORDS, TUBES, WORDS
 from tubewise.tubes.tube import slug
 
-MOST_CANDIDATES = 400
+MOST_CANDIDATES = 200
 _MOST_WORDS = 8
-_NEAREST = 10
+_NEAREST = 6
+_SPREAD = 12.0
+_BEGUN = 90.0
 _WORD_CUTOFF = 68.0
 _NAME_CUTOFF = 60.0
 
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """All words of all names, as they stood at one revision of the store."""
+    """All words of all names in alphabetical order, as they stood at one revision of the store."""
 
     revision: int
     words: tuple[str, ...]
@@ -42,8 +45,8 @@ def words_of(*texts: str) -> tuple[str, ...]:
 
 def load_vocabulary(connection: Connection, revision: int) -> Vocabulary:
     """Every word of the store."""
-    rows = connection.execute(sa.select(WORDS.c.pk, WORDS.c.word)).all()
-    return Vocabulary(revision, tuple(row[1] for row in rows), tuple(row[0] for row in rows))
+    rows = sorted(connection.execute(sa.select(WORDS.c.word, WORDS.c.pk)).tuples())
+    return Vocabulary(revision, tuple(row[0] for row in rows), tuple(row[1] for row in rows))
 
 
 def nearest_words(query: str, vocabulary: Vocabulary) -> dict[int, float]:
@@ -53,17 +56,35 @@ def nearest_words(query: str, vocabulary: Vocabulary) -> dict[int, float]:
     joined = tuple(a + b for a, b in pairwise(asked))
     found: dict[int, float] = {}
     for word in (*asked, *joined):
-        for _, score, at in process.extract(
-            word, vocabulary.words, scorer=fuzz.ratio, score_cutoff=_WORD_CUTOFF, limit=_NEAREST
-        ):
+        near = {
+            at: score
+            for _, score, at in process.extract(
+                word,
+                vocabulary.words,
+                scorer=fuzz.ratio,
+                score_cutoff=_WORD_CUTOFF,
+                limit=_NEAREST,
+            )
+        }
+        begun = _begun(word, vocabulary.words)
+        # Words much further off than the best would only bring tubes that rank far below.
+        best = max(near.values(), default=0.0)
+        near = {at: score for at, score in near.items() if score >= best - _SPREAD}
+        for at in begun:
+            near[at] = max(near.get(at, 0.0), _BEGUN)
+        for at, score in near.items():
             pk = vocabulary.pks[at]
             found[pk] = max(found.get(pk, 0.0), score)
-        if len(word) >= 3:
-            begun = [at for at, known in enumerate(vocabulary.words) if known.startswith(word)]
-            for at in sorted(begun, key=lambda at: len(vocabulary.words[at]))[:_NEAREST]:
-                pk = vocabulary.pks[at]
-                found[pk] = max(found.get(pk, 0.0), 90.0)
     return found
+
+
+def _begun(word: str, words: Sequence[str]) -> list[int]:
+    """Positions of the shortest words that the query's word begins, if it is not one itself."""
+    first = bisect_left(words, word)
+    if len(word) < 3 or (first < len(words) and words[first] == word):
+        return []
+    last = bisect_left(words, word + "\U0010ffff", lo=first)
+    return sorted(range(first, last), key=lambda at: len(words[at]))[:_NEAREST]
 
 
 def find_by_name(

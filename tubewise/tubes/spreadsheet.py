@@ -16,7 +16,7 @@ import warnings
 import zipfile
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -118,9 +118,11 @@ def text_of(cell: Cell) -> str:
 
 def clean(text: str) -> str:
     """Text without invisible characters, outer blanks or the quote that disarms a formula."""
-    text = _INVISIBLE.sub("", unicodedata.normalize("NFC", text))
-    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\u00a0", " ").strip()
-    return text[1:] if _QUOTED.match(text) else text
+    if not (text.isascii() and text.isprintable()):
+        text = _INVISIBLE.sub("", unicodedata.normalize("NFC", text))
+        text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\u00a0", " ")
+    text = text.strip()
+    return text[1:] if text[:1] == "'" and _QUOTED.match(text) else text
 
 
 def disarmed(text: str) -> str:
@@ -140,10 +142,13 @@ def letter(position: int) -> str:
     return name
 
 
+@lru_cache(maxsize=10_000)
 def heading(text: str) -> str:
     """A header reduced to its letters and digits, so that `Size (mL)` meets `size_ml`."""
-    bare = unicodedata.normalize("NFKD", text.casefold())
-    bare = "".join(c for c in bare if not unicodedata.combining(c))
+    bare = text.casefold()
+    if not bare.isascii():
+        bare = unicodedata.normalize("NFKD", bare)
+        bare = "".join(c for c in bare if not unicodedata.combining(c))
     return re.sub(r"[\W_]+", " ", bare).strip()
 
 

@@ -204,7 +204,7 @@ class Store:
     ) -> Page:
         """Tubes that meet every condition given.
 
-        `name` may be misspelt or cut short: best matches first, at most 400. `code` is a pigment,
+        `name` may be misspelt or cut short: best matches first, at most 200. `code` is a pigment,
         with its form or without (`PV19`, `PV19/gamma`). `maker` may be misspelt where no maker is
         called so. Without a name, tubes come in the order they were added.
         """
@@ -494,10 +494,10 @@ def _import_tubes(
     connection: Connection, tubes: Sequence[Tube], words: dict[str, int]
 ) -> dict[str, int]:
     old: dict[str, tuple[int, str, bool]] = {}
-    for asked in _chunks(tubes, _ASKED_AT_ONCE):
+    for some in _chunks(tubes, _ASKED_AT_ONCE):
         for known in connection.execute(
             sa.select(TUBES.c.id, TUBES.c.pk, TUBES.c.digest, TUBES.c.deleted_at).where(
-                TUBES.c.id.in_([tube.id for tube in asked])
+                TUBES.c.id.in_([tube.id for tube in some])
             )
         ):
             old[known.id] = (known.pk, known.digest, known.deleted_at is not None)
@@ -521,11 +521,17 @@ def _import_tubes(
         _unindex(connection, [pk for pk, _ in changed])
     added: list[tuple[int, Tube]] = []
     if fresh:
-        pks = connection.execute(
-            sa.insert(TUBES).returning(TUBES.c.pk, sort_by_parameter_order=True),
-            [row for _, row in fresh],
-        ).scalars()
-        added = [(pk, tube) for pk, (tube, _) in zip(pks, fresh, strict=True)]
+        # Asking for the keys afterwards is several times faster than having them returned.
+        connection.execute(sa.insert(TUBES), [row for _, row in fresh])
+        by_id = {tube.id: tube for tube, _ in fresh}
+        for asked in _chunks(list(by_id), _ASKED_AT_ONCE):
+            added += [
+                (kept.pk, by_id[kept.id])
+                for kept in connection.execute(
+                    sa.select(TUBES.c.pk, TUBES.c.id).where(TUBES.c.id.in_(asked))
+                )
+            ]
+        added.sort(key=lambda entry: entry[0])
     _index(connection, changed + added, words)
     return {
         "added": len(added),
@@ -552,26 +558,33 @@ def _index(
             [{"word": word} for word in unknown],
         ).scalars()
         words.update(zip(unknown, pks, strict=True))
-    postings = sorted(
+    postings: list[tuple[Any, ...]] = sorted(
         (words[word], pk, len(found)) for pk, found in spelt.items() for word in found
     )
-    if postings:
-        connection.execute(
-            sa.insert(TUBE_WORDS),
-            [{"word_pk": w, "tube_pk": pk, "among": n} for w, pk, n in postings],
-        )
+    _insert_plain(connection, TUBE_WORDS, ("word_pk", "tube_pk", "among"), postings)
     pigments: dict[tuple[str, int, str], int] = {}
     for pk, tube in tubes:
         for position, declared in enumerate(tube.reading.pigments):
             pigments.setdefault((declared.code, pk, declared.form), position)
-    if pigments:
-        connection.execute(
-            sa.insert(TUBE_PIGMENTS),
-            [
-                {"code": code, "tube_pk": pk, "form": form, "position": position}
-                for (code, pk, form), position in sorted(pigments.items())
-            ],
-        )
+    _insert_plain(
+        connection,
+        TUBE_PIGMENTS,
+        ("code", "tube_pk", "form", "position"),
+        sorted((*key, position) for key, position in pigments.items()),
+    )
+
+
+def _insert_plain(
+    connection: Connection, table: sa.Table, columns: Sequence[str], rows: list[tuple[Any, ...]]
+) -> None:
+    """Insert rows of plain values, without the cost of typed parameters: they are many."""
+    if not rows:
+        return
+    mark = "?" if connection.dialect.paramstyle == "qmark" else "%s"
+    marks = ", ".join(mark for _ in columns)
+    connection.exec_driver_sql(
+        f"INSERT INTO {table.name} ({', '.join(columns)}) VALUES ({marks})", rows
+    )
 
 
 def _conditions(code: str, medium: str, grade: str, in_stock: bool) -> list[ColumnElement[bool]]:

@@ -15,10 +15,13 @@ if TYPE_CHECKING:
 _BREAKS = re.compile(r"[^\w]+|_+")
 
 
+@lru_cache(maxsize=100_000)
 def slug(text: str) -> str:
     """Lower-case words joined by hyphens; accents fall off, letters of every script stay."""
-    bare = unicodedata.normalize("NFKD", text.replace("+", " plus ").casefold())
-    bare = "".join(c for c in bare if not unicodedata.combining(c))
+    bare = text.replace("+", " plus ").casefold()
+    if not bare.isascii():
+        bare = unicodedata.normalize("NFKD", bare)
+        bare = "".join(c for c in bare if not unicodedata.combining(c))
     return _BREAKS.sub("-", bare).strip("-")
 
 

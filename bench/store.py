@@ -1,0 +1,143 @@
+"""Times of the store on 100,000 invented tubes: import, the same import again, and finds.
+
+`python bench/store.py [TUBES]` makes a CSV catalogue from a fixed seed, imports it into a fresh
+store in a temporary folder and prints what each step took.
+"""
+
+# Words are easier to read in a string than one a line.
+# ruff: noqa: SIM905
+from __future__ import annotations
+
+import random
+import statistics
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from tubewise.tubes import Page, Store, Tube, make_tube, write_catalogue
+
+_SYLLABLES = (
+    "ka lo mi ren tor vel su bra dun fi gos hal jor lum nar pel quo rin sta wex zo"
+).split()
+_HUES = (
+    "red orange yellow green blue violet magenta rose crimson ochre sienna umber black white "
+    "grey turquoise cyan vermilion scarlet maroon brown gold lemon olive sap azure lilac coral "
+    "buff"
+).split()
+_KINDS = (
+    "permanent quinacridone phthalo cadmium cobalt arylide naphthol ultramarine titanium zinc "
+    "transparent opaque light deep medium dark pale burnt raw primary warm cool genuine hue"
+).split()
+_PIGMENTS = (
+    "PV19 PR122 PB29 PB15:3 PB15:1 PG7 PG36 PY74 PY3 PY83 PY150 PR108 PR101 PBr7 PBk9 PBk7 "
+    "PBk11 PW6 PW4 PO20 PO43 PO73 PR112 PR170 PR254 PR209 PV23 PB28 PB36 PG17 PG18 PY42 PY35 "
+    "PR83 PB60"
+).split()
+_MEDIA = ("acrylic", "oil", "watercolour", "gouache")
+
+
+def invented_tubes(count: int, seed: int = 20260201) -> list[Tube]:
+    """Tubes of 120 invented makers, no two with one id; the same for the same seed."""
+    rng = random.Random(seed)
+
+    def word(least: int, most: int) -> str:
+        return "".join(rng.choices(_SYLLABLES, k=rng.randint(least, most))).capitalize()
+
+    makers = sorted({word(2, 4) + rng.choice(("", " " + word(2, 3))) for _ in range(140)})[:120]
+    lines = {maker: [word(2, 3) for _ in range(rng.randint(1, 4))] for maker in makers}
+    found: dict[str, Tube] = {}
+    while len(found) < count:
+        maker = rng.choice(makers)
+        name = " ".join(
+            [*rng.sample(_KINDS, rng.randint(0, 2)), rng.choice(_HUES)]
+            + ([word(2, 4)] if rng.random() < 0.4 else [])
+        )
+        pigments = rng.sample(_PIGMENTS, rng.choice((1, 1, 1, 2, 2, 3)))
+        size = rng.choice((5.0, 14.0, 20.0, 37.0, 40.0, 60.0, 75.0, 200.0))
+        tube = make_tube(
+            maker=maker,
+            line=rng.choice(lines[maker]),
+            grade=rng.choice(("artist", "student")),
+            medium=rng.choice(_MEDIA),
+            name=name.title(),
+            label=f"No. {rng.randint(100, 999)} {name} | Pigment: {', '.join(pigments)} | "
+            f"Series {rng.randint(1, 6)} | {size:g} ml",
+            size_ml=size,
+            price=round(rng.uniform(2, 40), 2),
+            currency="EUR",
+            stock=rng.randint(0, 40),
+            swatch_lab=(
+                round(rng.uniform(10, 95), 1),
+                round(rng.uniform(-60, 70), 1),
+                round(rng.uniform(-60, 80), 1),
+            ),
+        )
+        found.setdefault(tube.id, tube)
+    return list(found.values())
+
+
+def _misspelt(rng: random.Random, text: str) -> str:
+    at = rng.randrange(1, max(2, len(text) - 1))
+    return rng.choice((text[:at] + text[at + 1 :], text[:at] + text[at] + text[at:]))
+
+
+def _timed(finds: list[Callable[[], Page]]) -> str:
+    times = []
+    for find in finds:
+        start = time.perf_counter()
+        find()
+        times.append(1000 * (time.perf_counter() - start))
+    return f"median {statistics.median(times):6.1f} ms, slowest {max(times):6.1f} ms"
+
+
+def main(count: int) -> None:
+    """Print the table."""
+    tubes = invented_tubes(count)
+    rng = random.Random(1)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "catalogue.csv"
+        write_catalogue(path, tubes)
+        print(f"{count:,} tubes, {path.stat().st_size / 2**20:.0f} MB of CSV")
+        with Store(Path(folder) / "store.sqlite3") as store:
+            for step in ("import from CSV", "the same again"):
+                start = time.perf_counter()
+                done = store.import_catalogue(path)
+                print(f"{step:24} {time.perf_counter() - start:6.1f} s   {done}")
+        # A store opened anew remembers nothing.
+        with Store(Path(folder) / "store.sqlite3") as store:
+            some = rng.sample(tubes, 100)
+            first = time.perf_counter()
+            store.find(_misspelt(rng, some[0].name))
+            print(f"{'first fuzzy name':24} {1000 * (time.perf_counter() - first):6.1f} ms")
+            rows: list[tuple[str, list[Callable[[], Page]]]] = [
+                ("fuzzy name", [lambda t=t: store.find(_misspelt(rng, t.name)) for t in some]),
+                (
+                    "fuzzy maker and name",
+                    [lambda t=t: store.find(_misspelt(rng, f"{t.maker} {t.name}")) for t in some],
+                ),
+                ("one common word", [lambda h=h: store.find(h) for h in _HUES]),
+                ("code", [lambda c=c: store.find(code=c) for c in _PIGMENTS]),
+                ("maker", [lambda t=t: store.find(maker=t.maker) for t in some]),
+                ("misspelt maker", [lambda t=t: store.find(maker=t.maker[1:]) for t in some[:20]]),
+                (
+                    "code, maker and name",
+                    [
+                        lambda t=t: store.find(t.name, code=t.reading.codes[0], maker=t.maker)
+                        for t in some
+                    ],
+                ),
+                ("page 20 of a code", [lambda: store.find(code="PW6", offset=950)] * 5),
+            ]
+            for title, finds in rows:
+                print(f"{title:24} {_timed(finds)}")
+            found = sum(
+                any(found.name == t.name for found in store.find(_misspelt(rng, t.name)).tubes)
+                for t in some
+            )
+            print(f"{'misspelt names found':24} {found} of {len(some)} on the first page")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 100_000)
