@@ -26,7 +26,15 @@ from tubewise.errors import UserError
 from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.surface import measured_from_internal
 from tubewise.pigments.curves import BELOW, BRONZE, LEVEL, SLOPE, STEP_NM, scattering
-from tubewise.pigments.models import DATA, Shape, Sigmas, format_terms, parse_terms, read_models
+from tubewise.pigments.models import (
+    DATA,
+    SIGMA_COLUMNS,
+    Shape,
+    Sigmas,
+    format_terms,
+    parse_terms,
+    read_models,
+)
 
 Floats = NDArray[np.float64]
 
@@ -236,13 +244,15 @@ def fit_white(facts: Sequence[Fact]) -> Shape:
     return replace(shape, scatter=scatter)
 
 
-# How far real paints stray from the model, by confidence; see docs/accuracy.md for how these were
-# set: each tabled pigment fitted without its published row and held against it.
-SIGMAS = {
-    "high": Sigmas(load=0.10, strength=0.15, scatter=0.30, shift_nm=2.0, floor=0.40, terms=0.15),
-    "medium": Sigmas(load=0.15, strength=0.25, scatter=0.40, shift_nm=3.0, floor=0.50, terms=0.20),
-    "low": Sigmas(load=0.25, strength=0.45, scatter=0.60, shift_nm=6.0, floor=0.70, terms=0.30),
-}
+def read_sigmas(path: Path = DATA / "optics_sigmas.csv") -> dict[str, Sigmas]:
+    """How far real paints stray from a model, by its confidence; the file says how it was set."""
+    with path.open(encoding="utf-8", newline="") as file:
+        return {
+            row["confidence"]: Sigmas(*(float(row[name]) for name in SIGMA_COLUMNS))
+            for row in csv.DictReader(file)
+        }
+
+
 COLUMNS = (
     "ref", "bands", "edges", "floor", "scatter", "sigmas", "confidence", "note", "source",
 )  # fmt: skip
@@ -256,10 +266,11 @@ def confidence_of(facts: Sequence[Fact]) -> str:
     return "high" if any(fact.source == PUBLISHED for fact in facts) else "medium"
 
 
-def model_row(ref: str, facts: Sequence[Fact], shape: Shape) -> dict[str, str]:
+def model_row(
+    ref: str, facts: Sequence[Fact], shape: Shape, sigmas: Mapping[str, Sigmas]
+) -> dict[str, str]:
     """One row of models.csv."""
     confidence = confidence_of(facts)
-    s = SIGMAS[confidence]
     sources = dict.fromkeys(fact.source for fact in facts if fact.kind != "note")
     return {
         "ref": ref,
@@ -267,7 +278,7 @@ def model_row(ref: str, facts: Sequence[Fact], shape: Shape) -> dict[str, str]:
         "edges": format_terms(shape.edges),
         "floor": " ".join(f"{v:.4g}" for v in shape.floor),
         "scatter": " ".join(f"{v:.4g}" for v in shape.scatter),
-        "sigmas": f"{s.load} {s.strength} {s.scatter} {s.shift_nm} {s.floor} {s.terms}",
+        "sigmas": " ".join(f"{getattr(sigmas[confidence], name):g}" for name in SIGMA_COLUMNS),
         "confidence": confidence,
         "note": "; ".join(fact.value for fact in facts if fact.kind == "note"),
         "source": "fitted to optics_facts.csv: " + "; ".join(sources),
@@ -280,11 +291,13 @@ def fit_all(
     """Rows of models.csv for `refs`, by default every pigment that has facts."""
     white = fit_white(facts[WHITE])
     K_white, S_white = white.curves()
+    sigmas = read_sigmas()
     return {
         ref: model_row(
             ref,
             facts[ref],
             white if ref == WHITE else fit_pigment(facts[ref], K_white, S_white),
+            sigmas,
         )
         for ref in (facts if refs is None else refs)
     }

@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -18,13 +18,14 @@ from numpy.typing import NDArray
 
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.errors import UserError
-from tubewise.pigments.curves import BRONZE, LEVEL, absorption, scattering
+from tubewise.pigments.curves import BRONZE, LEVEL, STEP_NM, absorption, scattering
 from tubewise.pigments.register import load
 
 Floats = NDArray[np.float64]
 
 DATA = Path(__file__).parent / "data"
 CONFIDENCES = ("high", "medium", "low")
+SIGMA_COLUMNS = ("load", "strength", "scatter", "shift_nm", "floor", "terms")
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +146,7 @@ def full_ref(ref: str) -> str:
     return f"{pigment.code}/{form.name}" if form else pigment.code
 
 
-@lru_cache(maxsize=None)
+@cache
 def optics(ref: str) -> PigmentOptics:
     """A pigment's modelled optics, `PV19/gamma` or `PB28`; without a form, its default form.
 
@@ -172,25 +173,31 @@ def stack(refs: Iterable[str]) -> tuple[Floats, Floats]:
     return np.stack([o.K for o in found]), np.stack([o.S for o in found])
 
 
-def samples(ref: str, n: int, rng: np.random.Generator) -> tuple[Floats, Floats]:
-    """`n` paints that could be this pigment's, K and S each (n, 36), by its model's `Sigmas`."""
-    found = optics(ref)
-    shape, s = found.shape, found.sigmas
+def draw(shape: Shape, sigmas: Sigmas, n: int, rng: np.random.Generator) -> tuple[Floats, Floats]:
+    """`n` paints scattered about a shape, K and S each (n, 36); every band moves as one curve."""
     z = rng.standard_normal((n, 5))
-    load_, strength = np.exp(z[:, 0] * s.load), np.exp(z[:, 1] * s.strength)
-    shift = z[:, 3] * s.shift_nm
+    load_factor, strength = np.exp(z[:, 0] * sigmas.load), np.exp(z[:, 1] * sigmas.strength)
+    scatter_factor, shift = np.exp(z[:, 2] * sigmas.scatter), z[:, 3] * sigmas.shift_nm
 
     def moved(terms: Floats) -> Floats:
         out = np.repeat(terms[None], n, axis=0)
-        jitter = np.exp(rng.standard_normal((n, len(terms))) * s.terms)
+        jitter = np.exp(rng.standard_normal((n, len(terms))) * sigmas.terms)
         out[..., 0] += shift[:, None]
         out[..., 2] *= strength[:, None] * jitter
         return out
 
     floor = np.repeat(shape.floor[None], n, axis=0)
-    floor[:, 0] *= np.exp(z[:, 4] * s.floor) * strength
+    floor[:, 0] *= np.exp(z[:, 4] * sigmas.floor) * strength
     scatter = np.repeat(shape.scatter[None], n, axis=0)
-    scatter[:, LEVEL] *= np.exp(z[:, 2] * s.scatter)
-    scatter[:, BRONZE] *= np.exp(z[:, 2] * s.scatter) / strength
+    scatter[:, LEVEL] *= scatter_factor
+    scatter[:, STEP_NM] += shift
+    # Bronze is a part of K, which strength has scaled already.
+    scatter[:, BRONZE] *= scatter_factor / strength
     K, S = Shape(moved(shape.bands), moved(shape.edges), floor, scatter).curves()
-    return K * load_[:, None], S * load_[:, None]
+    return K * load_factor[:, None], S * load_factor[:, None]
+
+
+def samples(ref: str, n: int, rng: np.random.Generator) -> tuple[Floats, Floats]:
+    """`n` paints that could be this pigment's, K and S each (n, 36), by its model's `Sigmas`."""
+    found = optics(ref)
+    return draw(found.shape, found.sigmas, n, rng)
