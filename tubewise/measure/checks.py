@@ -7,10 +7,13 @@ from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tubewise.measure.drawdowns import Drawdown, DrawdownSet
 from tubewise.measure.readings import Reading
 from tubewise.measure.sample_names import MASSTONE, TINT
+
+Floats = NDArray[np.float64]
 
 # An instrument may read a black trap a little below nothing, but not this far.
 _LOWEST = -0.005
@@ -28,8 +31,11 @@ class Found:
     warnings: tuple[str, ...]
 
 
-def check(drawn: DrawdownSet) -> Found:
-    """Everything wrong with a set, each with the sample and the reason."""
+def check(drawn: DrawdownSet, white: Floats) -> Found:
+    """Everything wrong with a set, each with the sample and the reason.
+
+    `white` (36,) is what the opaque white of the tints reads, or would read.
+    """
     problems: list[str] = []
     warnings: list[str] = []
     for reading in drawn.raw:
@@ -43,7 +49,7 @@ def check(drawn: DrawdownSet) -> Found:
                 "film alone; was specular excluded, or is the paint matt?"
             )
     if not problems:
-        problems += _order(drawn.films)
+        problems += _order(drawn.films, white)
     return Found(tuple(problems), tuple(warnings))
 
 
@@ -74,33 +80,38 @@ def _same_spectrum(raw: Sequence[Reading]) -> list[str]:
     ]
 
 
-def _order(films: Sequence[Drawdown]) -> list[str]:
-    """Tints that do not get paler as their white grows, and masstones paler than a tint."""
+def _order(films: Sequence[Drawdown], white: Floats) -> list[str]:
+    """Tints that do not come nearer to the white as it grows, and masstones nearer than a tint.
+
+    K/S of a mixture is a ratio of two straight lines in the share, so at every band the reading
+    goes one way only, from the white's to the masstone's.
+    """
     opaque = [f for f in films if f.role.ground == "opaque"]
     if len(opaque) < 2:
         return []
     table = np.stack([f.R for f in opaque])
     seen = np.stack([np.isfinite(f.sigma) for f in opaque]).all(axis=0)
     share = np.array([f.share for f in opaque])
-    # The band that the paint darkens most tells its strength; a paint no darker than its white
-    # at any band has none to tell.
-    spread = np.where(seen, table.max(axis=0) - table.min(axis=0), 0.0)
-    band = int(np.argmax(spread))
-    if spread[band] < 3.0 * _CLEAR:
+    # The band where some film is farthest from the white tells most of its strength; where no
+    # band does, as with another white, there is no order to check.
+    apart = np.where(seen, np.abs(table - white), 0.0).max(axis=0)
+    band = int(np.argmax(apart))
+    if apart[band] < 3.0 * _CLEAR:
         return []
-    R = table[:, band]
+    away = white[band] - table[:, band]
+    pull = away * np.sign(away[np.argmax(np.abs(away))])
     tints = [i for i, f in enumerate(opaque) if f.role.kind == TINT]
     wrong = [
         (i, j)
         for i, j in combinations(sorted(tints, key=lambda i: -share[i]), 2)
-        # i holds more paint than j, so it should be darker.
-        if share[i] > share[j] * 1.001 and R[i] > R[j] + _CLEAR
+        # i holds more paint than j, so it should be farther from the white.
+        if share[i] > share[j] * 1.001 and pull[i] < pull[j] - _CLEAR
     ]
     problems: list[str] = []
     pairs = len(tints) * (len(tints) - 1) // 2
     if len(tints) > 2 and len(wrong) == pairs:
         problems.append(
-            "the tints get darker as their white grows: the columns of paint and white, or the "
+            "the tints grow stronger with their white: the columns of paint and white, or the "
             "order of the files, are the wrong way round"
         )
     elif wrong:
@@ -114,16 +125,16 @@ def _order(films: Sequence[Drawdown]) -> list[str]:
     for i, mass in enumerate(opaque):
         if mass.role.kind != MASSTONE:
             continue
-        darker = [j for j in tints if R[j] < R[i] - _CLEAR]
-        if darker and len(darker) == len(tints):
+        stronger = [j for j in tints if pull[j] > pull[i] + _CLEAR]
+        if stronger and len(stronger) == len(tints):
             problems.append(
-                f"{mass.sample} is paler than every tint: it was swapped with one, or its film is "
+                f"{mass.sample} is weaker than every tint: it was swapped with one, or its film is "
                 "so thin that a white card shows through"
             )
-        elif darker:
-            names = ", ".join(opaque[j].sample for j in darker)
+        elif stronger:
+            names = ", ".join(opaque[j].sample for j in stronger)
             problems.append(
-                f"{mass.sample} is paler than {names}: they were swapped, or the masstone isn't "
+                f"{mass.sample} is weaker than {names}: they were swapped, or the masstone isn't "
                 "opaque and a white card shows through"
             )
     return problems

@@ -69,7 +69,7 @@ def linear_start(films: Films, surface: Surface = GLOSS) -> tuple[Floats, Floats
     """K and S (..., B) by Walowit, McCarthy & Berns' weighted linear least squares.
 
     Films that show their ground are passed over, unless there are no two opaque ones; then the
-    best of a coarse table of K and S is taken.
+    best of a table of K and S is taken.
     """
     R, share, X, _, sigma, Kw, Sw = aligned(films)
     opaque = ~np.isfinite(X)
@@ -107,9 +107,13 @@ def _table_start(films: Films, surface: Surface) -> tuple[Floats, Floats]:
     R, share, X, ground, sigma, Kw, Sw = aligned(films)
     best = np.full((*R.shape[:-2], R.shape[-1]), np.inf)
     K_best, S_best = np.ones_like(best), np.ones_like(best)
-    for K in np.geomspace(1e-3, 30.0, 10):
-        for S in np.geomspace(3e-3, 3.0, 7):
-            got = readings_of(np.array(K), np.array(S), share, Kw, Sw, X, ground, surface)
+    # Nearly opaque films tell K/S sharply and K hardly: their valley is narrower than a table's
+    # mesh, so the ratio that their readings would have as opaque ones is tried as well.
+    ratios = ks_ratio(np.clip(internal_from_measured(R, surface), 1e-4, 0.9999))
+    columns = [np.full(best.shape, S) for S in np.geomspace(3e-3, 3.0, 14)]
+    for K in np.geomspace(1e-3, 30.0, 24):
+        for S in (*columns, *(K / np.moveaxis(ratios, -2, 0))):
+            got = readings_of(np.array(K), S[..., None, :], share, Kw, Sw, X, ground, surface)
             cost = (((got - R) / sigma) ** 2).sum(axis=-2)
             better = cost < best
             best = np.where(better, cost, best)

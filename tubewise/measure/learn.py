@@ -26,8 +26,9 @@ from tubewise.optics.film import (
     DRAWDOWN_FILM,
     WHITE_GROUND,
     ks_ratio,
+    opaque_reflectance,
 )
-from tubewise.optics.surface import GLOSS, Surface, internal_from_measured
+from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, measured_from_internal
 
 Floats = NDArray[np.float64]
 
@@ -64,19 +65,20 @@ def learn(
 
     Raises UserError with every reason for which a set is refused.
     """
-    found = check(drawn)
+    paper = white or modelled_white()
+    skin = replace(surface, specular_included=drawn.conditions.specular == "included")
+    pure = measured_from_internal(opaque_reflectance(paper.K, paper.S), skin)
+    found = check(drawn, pure if drawn.white is None else drawn.white.R)
     if found.problems:
         raise UserError("These drawdowns can't be right:", problems=found.problems)
     warnings = [*drawn.warnings, *found.warnings]
     assumed = list(drawn.assumed)
-    skin = replace(surface, specular_included=drawn.conditions.specular == "included")
     films, merged = _hidden_cards(drawn.films)
     assumed += merged
     if not films:
         raise UserError(
             "No masstone and no tint among the readings; one opaque masstone is the least."
         )
-    paper = white or modelled_white()
     paper = _white(drawn, paper, skin, assumed, any(f.role.kind == TINT for f in films))
     _tell_surface(skin, fit_surface, assumed)
     seen = np.stack([np.isfinite(f.sigma) for f in films])
