@@ -54,6 +54,12 @@ def test_a_bare_code_gets_the_usual_form_and_a_warning() -> None:
     assert reading.warnings[0].suggestions == ("PV19/beta", "PV19/gamma")
 
 
+@pytest.mark.parametrize("rating", ["semi-transparent", "light fastness I", "Light Resistance 8"])
+def test_a_rating_tells_no_form(rating: str) -> None:
+    assert read(f"PR101 {rating}").pigments[0].form_assumed
+    assert read(f"PR108 {rating}").pigments[0].form_assumed
+
+
 def test_no_warning_where_the_forms_look_alike() -> None:
     reading = read("PW6")
     assert reading.refs == ("PW6/rutile",)

@@ -30,6 +30,7 @@ MISREAD = [
     ("PVV6", "PVV6", "PW6"),
     ("PY3, P67", "P67", "PG7"),
     ("PY3 + PGZ + PW6", "", ""),
+    ("PV23BS", "PV23BS", "PV23"),
     ("Pigments: PY3, PR1O1", "PR1O1", "PR101"),
 ]
 
@@ -105,6 +106,12 @@ def test_a_shared_number_alone_is_ambiguous() -> None:
 def test_the_colour_in_the_name_settles_a_shared_number_but_the_warning_stays() -> None:
     reading = read("C.I. 77007", name="Ultramarine Blue")
     assert reading.codes == ("PB29",)
+    assert reading.kinds == ("ambiguous-number",)
+
+
+def test_a_pigment_s_own_name_settles_a_shared_number_too() -> None:
+    reading = read("C.I. 73900", name="Permanent Rose")
+    assert reading.refs == ("PV19/gamma",)
     assert reading.kinds == ("ambiguous-number",)
 
 

@@ -16,7 +16,7 @@ from tubewise.labels.vocabulary import HUE_LETTERS, USAGE_LETTERS, words, words_
 _SHORT = re.compile(
     r"(?:(?<![A-Z0-9])|(?<=[0-9I])(?=P))"
     r"(?:(?P<usage>[PN])(?P<gap1>[. ]{0,2})(?P<hue>BK|BR|[YORVBGWM])"
-    r"(?P<gap2>[.]?(?: |\n){0,3}(?:[-#] ?)?)"
+    r"(?P<gap2>[.]?(?: |\n){0,3}(?:[-#] ?|(?<=[ .])N[OR]\.? ?)?)"
     r"|(?P<dye>B[VRBGYO]))"
     r"(?P<number>\d{1,3})(?!\d)"
 )
@@ -105,7 +105,34 @@ def find_codes(
             continue
         found.append(written)
         last_end = written.end
+        if "hue2" in hit.groupdict():
+            found += _onward(text, written, known)
+            last_end = found[-1].end
     return found, refused
+
+
+@lru_cache(maxsize=1)
+def _onward_pattern() -> re.Pattern[str]:
+    hue = "|".join(words_meaning("hue"))
+    return re.compile(
+        r"(?:[ ]?[,/;&+][ ]?|[ ](?:AND|UND|ET|E|Y|EN|OG|OCH|I)[ ])"
+        rf"(?P<start>)(?P<hue>{hue})[ ]?(?P<number>\d{{1,3}})(?![\dA-Z])(?::(?P<suffix>\d))?"
+    )
+
+
+def _onward(text: str, first: Written, known: Known) -> list[Written]:
+    """Further hues and numbers of one spelled-out list: "Pigments Red 254 and White 6"."""
+    usage = re.match("[A-Z]", first.code)
+    found: list[Written] = []
+    end = first.end
+    while usage and (hit := _onward_pattern().match(text, end)):
+        suffix = f":{hit['suffix']}" if hit["suffix"] else ""
+        code = f"{usage[0]}{HUE_LETTERS[words()[hit['hue']][0]]}{hit['number'].lstrip('0')}{suffix}"
+        start, end = hit.start("start"), hit.end()
+        if code not in known.pigments or is_elsewhere(text, start, end):
+            break
+        found.append(Written(code, start, end, True))
+    return found
 
 
 def _written(
@@ -210,12 +237,10 @@ def _is_doubtful(
         return True
     hue = groups["hue"]
     if groups["usage"] == "N":
-        return (
-            not is_known
-            or shape.dot
-            or (shape.gap and shape.small)
-            or not (listed or not (shape.gap or shape.small))
-        )
+        # "Nr. 9" is a number in German; Natural Red is printed NR9, NR 9 or N.R. 9.
+        numeral = shape.dot and "." not in (groups["gap1"] or "")
+        loose = shape.gap or shape.small
+        return not is_known or numeral or (shape.gap and shape.small) or (loose and not listed)
     if groups["dye"] or hue == "M":
         return not is_known or (not listed and (shape.small or shape.gap))
     return shape.small and hue in ("G", "O") and (shape.dot or (shape.gap and not listed))

@@ -14,6 +14,9 @@ _OF_THE_MIXTURE = frozenset(
     for meaning, role in words().values()
     if role in ("hue", "tint") or meaning in ("light", "medium", "deep", "permanent", "lemon")
 )
+_HALF = frozenset({"semi", "half", "halb"})
+_FAST = frozenset({"fast", "fastness", "resistance", "stability"})
+_RATING_WORDS = _HALF | _FAST
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +32,7 @@ def matching_form(code: str, key: Sequence[str], known: Known, *, mixed: bool = 
 
     With `mixed`, words that may describe a mixture's colour count for nothing.
     """
+    key = _without_ratings(key)
     best = 0
     forms: set[str] = set()
     for phrase, form in known.phrases.get(code, ()):
@@ -41,6 +45,20 @@ def matching_form(code: str, key: Sequence[str], known: Known, *, mixed: bool = 
             best = length
             forms.add(form)
     return forms.pop() if len(forms) == 1 else ""
+
+
+def _without_ratings(key: Sequence[str]) -> Sequence[str]:
+    """Key words without "semi-transparent" and "light fastness", which tell no form."""
+    if not _RATING_WORDS.intersection(key):
+        return key
+    kept: list[str] = []
+    for i, word in enumerate(key):
+        if word in _HALF or (i and key[i - 1] in _HALF):
+            continue
+        if word == "light" and i + 1 < len(key) and key[i + 1] in _FAST:
+            continue
+        kept.append(word)
+    return kept
 
 
 def find_form(

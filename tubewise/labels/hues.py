@@ -60,7 +60,7 @@ def said_hues(found: Sequence[KeyWord]) -> tuple[KeyWord, ...]:
         for word in hues
         if not any(other.word in marks and follower is word for follower, other in pairwise(found))
     ]
-    return tuple(firm or hues)
+    return tuple(firm)
 
 
 def family(code: str, hue: str = "") -> str:

@@ -34,6 +34,14 @@ class Known:
         """Whether the code has relatives with a suffix (PB15 has PB15:3)."""
         return code in self.suffixed
 
+    def is_named(self, code: str, key: Phrase) -> bool:
+        """Whether key words hold one of the code's own names, as "perylene vermilion" of PR123."""
+        return any(
+            key[i : i + len(phrase)] == phrase
+            for phrase in self.own_names.get(code, ())
+            for i in range(len(key) - len(phrase) + 1)
+        )
+
     def is_form_word(self, code: str, word: str) -> bool:
         """Whether the folded word alone names a form of the code (or begins such a phrase)."""
         base = code if code in self.first_words else code.partition(":")[0]

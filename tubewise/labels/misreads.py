@@ -22,6 +22,11 @@ _LOOSE = re.compile(
 _NO_HUE = re.compile(
     r"(?<![A-Z0-9\x00_])P[. ]?(?P<number>\d{2,4})(?P<suffix>:\d)?(?![A-Z0-9_]|-\d)"
 )
+# Letters stuck to a code: PV23BS. One litre and gram are no such letters.
+_STUCK = re.compile(
+    r"(?<![A-Z0-9\x00_])P[. ]?(?P<hue>BK|BR|[YORVBGW])[. ]?(?P<number>\d{1,3})(?P<suffix>:\d)?"
+    r"(?![GL](?![A-Z]))[A-Z]{1,3}(?![A-Z0-9_-])"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +41,7 @@ class Misread:
 def find_misreads(text: str, taken: Sequence[Span], known: Known) -> list[Misread]:
     """Would-be codes of folded `text` outside the `taken` stretches."""
     found: list[Misread] = []
-    for pattern in (_LOOSE, _NO_HUE):
+    for pattern, guess in _GUESSES:
         for hit in pattern.finditer(text):
             start, end = hit.span()
             used = (*taken, *((other.start, other.end) for other in found))
@@ -46,11 +51,7 @@ def find_misreads(text: str, taken: Sequence[Span], known: Known) -> list[Misrea
                 continue
             before = text[max((stop for _, stop in taken if stop <= start), default=0) : start]
             listed = introduces_pigments(before)
-            candidates = (
-                _by_characters(hit, known, listed)
-                if pattern is _LOOSE
-                else _by_missing_hue(hit, known, listed)
-            )
+            candidates = guess(hit, known, listed)
             if candidates:
                 found.append(Misread(start, end, candidates))
     return sorted(found, key=lambda misread: misread.start)
@@ -89,6 +90,19 @@ def _by_missing_hue(hit: re.Match[str], known: Known, listed: bool) -> tuple[str
     tails = (number[1:], number) if len(number) > 2 else (number,)
     codes = (f"P{hue}{tail.lstrip('0')}{suffix}" for tail in tails for hue in hues)
     return tuple(dict.fromkeys(code for code in codes if code in known.pigments))[:6]
+
+
+def _by_letters_stuck_to_it(hit: re.Match[str], known: Known, listed: bool) -> tuple[str, ...]:
+    hue = {"BK": "Bk", "BR": "Br"}.get(hit["hue"], hit["hue"])
+    code = f"P{hue}{hit['number'].lstrip('0')}{hit['suffix'] or ''}"
+    return (code,) if listed and code in known.pigments else ()
+
+
+_GUESSES = (
+    (_LOOSE, _by_characters),
+    (_NO_HUE, _by_missing_hue),
+    (_STUCK, _by_letters_stuck_to_it),
+)
 
 
 def near_codes(code: str, known: Known) -> tuple[str, ...]:

@@ -81,13 +81,7 @@ def _promises(register: Register, name: str) -> tuple[Promise, ...]:
 
 def _is_own_name(title: Title, pigments: Sequence[Declared], look: Known) -> bool:
     """Whether the name holds a declared pigment's own name, as "perylene vermilion" of PR123."""
-    key = title.key
-    return any(
-        key[i : i + len(phrase)] == phrase
-        for pigment in pigments
-        for phrase in look.own_names.get(pigment.code, ())
-        for i in range(len(key) - len(phrase) + 1)
-    )
+    return any(look.is_named(pigment.code, title.key) for pigment in pigments)
 
 
 def _kept(wanted: Sequence[str], declared: set[str]) -> bool:

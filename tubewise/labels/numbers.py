@@ -14,7 +14,7 @@ _INDEX = (
     r"(?:[ -]*(?:CONSTITUTION|CONST|NUMBER|NUMBERS|NO|NR|NOS)\b\.?)*[ .:#-]*"
 )
 _NUMBER = re.compile(
-    rf"(?P<index>{_INDEX})?(?<![\dA-Z.])(?P<number>\d{{5,6}}(?::\d{{1,2}})?)(?![\dA-Z]|[.,]\d|-\d)"
+    rf"(?:(?P<index>{_INDEX})|(?<![\dA-Z.]))(?P<number>\d{{5,6}}(?::\d{{1,2}})?)(?![\dA-Z]|[.,]\d|-\d)"
 )
 _CONSTITUTION_WORD = re.compile(r"\bCONSTITUTION(?: (?:NUMBER|NO)\.?)?[ :]*$")
 _ONWARD = re.compile(r"[ \n]*[,;/&+|][ \n]*$")
@@ -48,7 +48,8 @@ def find_numbers(text: str, codes: Sequence[Written], known: Known) -> list[Numb
             _CONSTITUTION_WORD.search(text, max(0, start - 40), start)
         )
         if not marked and found and found[-1].marked:
-            marked = bool(_ONWARD.fullmatch(text, found[-1].end, start))
+            gap = text[found[-1].end : start]
+            marked = bool(_ONWARD.fullmatch(gap)) or (not gap.strip() and number in known.numbers)
         bracketed = text[start - 1 : start] in ("(", "[") and text[end : end + 1] in (")", "]", ",")
         entry = Number(number, start, end, hit.start(), marked, bracketed)
         if marked or _stands_as_number(text, entry, codes, known, found):

@@ -194,12 +194,15 @@ def _from_numbers(
 
 
 def _settle(options: Sequence[str], title: Title, look: Known) -> str:
-    """The code a number means: the only one, the common parent, or the only one of that hue."""
+    """The code a number means: the only one, the common parent, or the one the name tells."""
     if len(options) == 1:
         return options[0]
     parents = {option.partition(":")[0] for option in options}
     if len(parents) == 1 and options[0] in parents:
         return options[0]
+    named = [code for code in options if look.is_named(code, title.key)]
+    if len(named) == 1:
+        return named[0]
     fitting = [code for code in options if look.pigments[code].hue in title.key]
     return fitting[0] if len(fitting) == 1 else ""
 
