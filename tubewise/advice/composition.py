@@ -56,8 +56,9 @@ def equal_strength(K: Floats, S: Floats) -> Floats:
 def compose(
     K: Floats, S: Floats, swatch: ArrayLike | None = None, error: float = SWATCH_ERROR
 ) -> Composition:
-    """Mix pigments K, S (m, draws, bands) so that the masstone matches `swatch` (CIELAB) or, without
-    one, in parts of equal tinting strength.
+    """Mix pigments K, S (m, draws, bands) so that the masstone matches `swatch` (CIELAB).
+
+    Without a swatch they are mixed in parts of equal tinting strength.
 
     With a swatch each draw is matched for itself: log-parts and a gentle bend of the absorption
     are found by damped least squares against their priors, from several starts, so the draws
@@ -83,30 +84,53 @@ def compose(
             None,
         )
     target = np.asarray(swatch, dtype=np.float64)
-    prior = np.concatenate([np.full(m, PARTS_SPREAD), BEND_SPREAD])
+    leads = [np.zeros(m)] if m == 1 else [np.zeros(m), *(np.eye(m) * 1.5), *(np.eye(m) * -1.5)]
+    starts = np.zeros((len(leads), 1, m + 3))
+    starts[:, 0, :m] = leads
+    # The best estimate is sought from every start; the draws lie near it and follow from there.
+    theta, cost = _matched(starts, K[:, :1], S[:, :1], base, target, error, rounds=14)
+    best = theta[cost[:, 0].argmin()]
+    theta, _ = _matched(
+        np.broadcast_to(best, (1, draws, m + 3)).copy(), K, S, base, target, error, rounds=8
+    )
+    c, K_mix, S_mix = (v[0] for v in _mixture(theta, K, S, base))
+    miss = float(delta_e_2000(masstone_lab(K_mix[0], S_mix[0]), target))
+    return Composition(tuple(float(v) for v in c[0]), K_mix, S_mix, miss)
 
-    def mixture(theta: Floats) -> tuple[Floats, Floats, Floats]:
-        # theta (starts, draws, m + 3) -> shares, K, S
-        logs = base + theta[..., :m]
-        c = np.exp(logs - logs.max(axis=-1, keepdims=True))
-        c /= c.sum(axis=-1, keepdims=True)
-        K_mix = np.einsum("sdm,mdb->sdb", c, K) * np.exp(theta[..., m:] @ _BENDS)
-        return c, K_mix, np.einsum("sdm,mdb->sdb", c, S)
+
+def _mixture(theta: Floats, K: Floats, S: Floats, base: Floats) -> tuple[Floats, Floats, Floats]:
+    """Shares, K and S of theta (starts, draws, m + 3): log-parts against `base`, then the bend."""
+    m = base.size
+    logs = base + theta[..., :m]
+    c = np.exp(logs - logs.max(axis=-1, keepdims=True))
+    c /= c.sum(axis=-1, keepdims=True)
+    K_mix = np.einsum("sdm,mdb->sdb", c, K) * np.exp(theta[..., m:] @ _BENDS)
+    return c, K_mix, np.einsum("sdm,mdb->sdb", c, S)
+
+
+def _matched(
+    theta: Floats,
+    K: Floats,
+    S: Floats,
+    base: Floats,
+    target: Floats,
+    error: float,
+    rounds: int,
+) -> tuple[Floats, Floats]:
+    """Damped Gauss-Newton from theta (starts, draws, m + 3); returns theta and its cost."""
+    prior = np.concatenate([np.full(base.size, PARTS_SPREAD), BEND_SPREAD])
 
     def residuals(theta: Floats) -> Floats:
-        _, K_mix, S_mix = mixture(theta)
+        _, K_mix, S_mix = _mixture(theta, K, S, base)
         return np.concatenate(
             [(masstone_lab(K_mix, S_mix) - target) / error, theta / prior], axis=-1
         )
 
-    leads = [np.zeros(m)] if m == 1 else [np.zeros(m), *(np.eye(m) * 1.5), *(np.eye(m) * -1.5)]
-    theta = np.zeros((len(leads), draws, m + 3))
-    theta[..., :m] = np.asarray(leads)[:, None, :]
+    size = theta.shape[-1]
     damping = np.full(theta.shape[:2], 1e-2)
     r = residuals(theta)
     cost = (r**2).sum(axis=-1)
-    size = m + 3
-    for _ in range(14):
+    for _ in range(rounds):
         J = np.empty((*r.shape, size))
         for j in range(size):
             nudged = theta.copy()
@@ -124,8 +148,4 @@ def compose(
         r = np.where(better[..., None], r_trial, r)
         cost = np.where(better, cost_trial, cost)
         damping = np.where(better, damping * 0.3, damping * 5.0)
-    pick = cost.argmin(axis=0)
-    theta = theta[pick, np.arange(draws)][None]
-    c, K_mix, S_mix = (v[0] for v in mixture(theta))
-    miss = float(delta_e_2000(masstone_lab(K_mix[0], S_mix[0]), target))
-    return Composition(tuple(float(v) for v in c[0]), K_mix, S_mix, miss)
+    return theta, cost

@@ -10,21 +10,24 @@ NOT_RATED = "not rated"
 _ORDER = ("I", "II", "III", "IV", "V")
 
 
-def lightfastness(refs: Iterable[str], medium: str) -> str:
-    """The least lasting category (ASTM D4303 I to V) among `refs` in a medium.
+FUGITIVE = "fugitive"
 
-    "not rated" when any of them is not rated in this binder: no promise can be made then. A
-    pigment known to fade (III or worse) is said even when another is not rated.
+
+def lightfastness(refs: Iterable[str], medium: str) -> str:
+    """The least lasting category (ASTM D4303, I to V) among `refs` in a medium.
+
+    "fugitive" where a pigment is known to fade though this binder has no rating for it; "not
+    rated" where any is not rated otherwise, since no promise can be made then.
     """
-    found = []
-    for ref in refs:
-        pigment = load().get(ref.partition("/")[0])
-        found.append(pigment.lightfastness(medium or "acrylic") if pigment else NOT_RATED)
-    rated = [f for f in found if f in _ORDER]
-    worst = max(rated, key=_ORDER.index, default=NOT_RATED)
-    if worst in ("III", "IV", "V") or (rated and len(rated) == len(found)):
+    pigments = [load().get(ref.partition("/")[0]) for ref in refs]
+    binder = medium or "acrylic"
+    found = [p.lightfastness(binder) if p else NOT_RATED for p in pigments]
+    worst = max((f for f in found if f in _ORDER), key=_ORDER.index, default=NOT_RATED)
+    if worst in ("III", "IV", "V"):
         return worst
-    return NOT_RATED
+    if any(p is not None and p.is_fugitive(binder) for p in pigments):
+        return FUGITIVE
+    return NOT_RATED if NOT_RATED in found or not found else worst
 
 
 def lasting(category: str) -> bool:
@@ -37,6 +40,6 @@ def cautions(refs: Iterable[str]) -> tuple[Caution, ...]:
     seen: dict[tuple[str, str], Caution] = {}
     for ref in refs:
         pigment = load().get(ref.partition("/")[0])
-        for caution in pigment.cautions if pigment else ():
+        for caution in pigment.cautions_for(ref.partition("/")[2]) if pigment else ():
             seen.setdefault((caution.kind, caution.text), caution)
     return tuple(seen.values())

@@ -86,10 +86,8 @@ def _standing(seat: SeatCheck) -> SeatStanding:
         if s.verdict == MISSING or (s.verdict == WRONG and s.recipe is None)
     )
     usable = all(s.verdict in READY or s.recipe is not None for s in seat.slots)
-    if usable and not to_check:
-        standing = "ready"
-    else:
-        standing = "not ready" if lacking else "nearly"
+    unready = "not ready" if lacking else "nearly"
+    standing = "ready" if usable and not to_check else unready
     return SeatStanding(seat.seat, standing, to_check, lacking)
 
 

@@ -40,7 +40,8 @@ def opaque_reflectance(K: ArrayLike, S: ArrayLike) -> Floats:
     K = np.asarray(K, dtype=np.float64)
     S = np.asarray(S, dtype=np.float64)
     total = K + S + np.sqrt(K * (K + 2.0 * S))
-    return np.divide(S, total, out=np.zeros(np.broadcast(K, S).shape), where=total > 0.0)
+    R = np.divide(S, total, out=np.zeros(np.broadcast(K, S).shape), where=total > 0.0)
+    return np.asarray(R)
 
 
 def _attenuation(K: Floats, S: Floats, X: Floats) -> tuple[Floats, Floats]:
