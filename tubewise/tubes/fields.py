@@ -19,7 +19,7 @@ _UNITS = {"": 1.0, "ml": 1.0, "cc": 1.0, "cl": 10.0, "l": 1000.0, "floz": 29.573
 _MONTH = "(jan|feb|mar|mär|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)"
 _DATE = re.compile(
     r"\d{4}-\d\d-\d\d([ T][\d:.]+)?|\d{1,2}[./-]\d{1,2}[./-](19|20)\d\d|\d{1,2}:\d\d:\d\d"
-    rf"|\d{{1,2}}[-. ]{_MONTH}[a-zé]*\.?([-. ]\d{{2,4}})?|{_MONTH}[-. ]\d{{2,4}}",
+    rf"|\d{{1,2}}[-. ]{{1,2}}{_MONTH}[a-zé]*\.?([-. ]\d{{2,4}})?|{_MONTH}[-. ]\d{{2,4}}",
     re.IGNORECASE,
 )
 

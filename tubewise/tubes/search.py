@@ -45,7 +45,8 @@ def words_of(*texts: str) -> tuple[str, ...]:
 
 def load_vocabulary(connection: Connection, revision: int) -> Vocabulary:
     """Every word of the store."""
-    rows = sorted(connection.execute(sa.select(WORDS.c.word, WORDS.c.pk)).tuples())
+    found = connection.execute(sa.select(WORDS.c.word, WORDS.c.pk))
+    rows = sorted((row[0], row[1]) for row in found)
     return Vocabulary(revision, tuple(row[0] for row in rows), tuple(row[1] for row in rows))
 
 

@@ -21,6 +21,7 @@ from pathlib import Path
 from typing import Any
 
 from tubewise.errors import UserError
+from tubewise.tubes.tube import number_text
 from tubewise.tubes.writing import write_whole
 
 MAX_BYTES = 64 * 2**20
@@ -113,7 +114,7 @@ def text_of(cell: Cell) -> str:
         return cell.text
     if isinstance(cell, str):
         return cell
-    return str(int(cell)) if cell == int(cell) else repr(cell)
+    return number_text(cell)
 
 
 def clean(text: str) -> str:
@@ -533,7 +534,11 @@ def write_tables(
 
 
 def _written(cell: Cell) -> str:
-    return text_of(cell) if isinstance(cell, float) else disarmed(text_of(cell))
+    if not isinstance(cell, float):
+        return disarmed(text_of(cell))
+    text = number_text(cell)
+    # Three decimals alone could be thousands.
+    return f"{text}0" if re.fullmatch(r"-?\d+\.\d{3}", text) else text
 
 
 def _workbook_bytes(sheets: Sequence[tuple[str, list[str], list[Sequence[Cell]]]]) -> bytes:
