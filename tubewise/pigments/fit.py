@@ -329,7 +329,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         print(error, file=sys.stderr)
         return 2
     write_models(rows, args.models)
-    print(f"{len(args.refs) or len(rows)} pigments fitted, written to {args.models.name}")
+    n = len(args.refs) or len(rows)
+    print(f"{n} pigment{'s' if n != 1 else ''} fitted, written to {args.models.name}")
     return 0
 
 
