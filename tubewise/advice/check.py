@@ -418,7 +418,7 @@ def _misnamed(
         reasons = [f"{tube.title} declares no pigments, so its name is all there is to go by"]
     else:
         reasons = [
-            f"the name promises {_asks(standard)}; the tube holds {', '.join(tube.refs)}",
+            f"the name promises {_asks(standard)}; the tube holds {', '.join(tube.pigments)}",
             *judged.reasons,
         ]
     do = f"don't count on it: {_buying(buy, standard)}"

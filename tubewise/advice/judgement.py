@@ -46,20 +46,23 @@ def judge(same: str, a: Paint, b: Paint, seen: Comparison, limit: float = STANDS
     reasons: list[str] = []
     does = worst.delta_e00 <= limit
     if same == SAME:
-        reasons.append("the same pigments: " + ", ".join(b.refs))
+        reasons.append("the same pigments: " + ", ".join(b.pigments))
     elif same == FORM:
         reasons.append(
             "the same code, but it covers forms of different colour: "
-            + ", ".join(a.refs)
+            + ", ".join(a.pigments)
             + " against "
-            + ", ".join(b.refs)
+            + ", ".join(b.pigments)
         )
     elif same == SHARED:
         reasons.append(
-            "only some pigments are shared: " + ", ".join(a.refs) + " against " + ", ".join(b.refs)
+            "only some pigments are shared: "
+            + ", ".join(a.pigments)
+            + " against "
+            + ", ".join(b.pigments)
         )
     elif same == DIFFERENT:
-        reasons.append("other pigments: " + ", ".join(b.refs) + " for " + ", ".join(a.refs))
+        reasons.append("other pigments: " + ", ".join(b.pigments) + " for " + ", ".join(a.pigments))
     strength = parts_words(seen.factor)
     if strength:
         grades = {p.tube.grade for p in (a, b) if p.tube is not None}

@@ -66,7 +66,7 @@ def plain_name(name: str) -> str:
 
 
 def _named(tube: Tube) -> Named:
-    return Named(tube.id, tube.title, tube.refs)
+    return Named(tube.id, tube.title, tube.pigments)
 
 
 def names(tubes: Iterable[Tube]) -> MisleadingNames:
@@ -76,8 +76,8 @@ def names(tubes: Iterable[Tube]) -> MisleadingNames:
     hue_names: list[HueName] = []
     for tube in tubes:
         by_name[plain_name(tube.name), tube.medium].append(tube)
-        if tube.refs:
-            by_pigments[tuple(sorted(tube.refs)), tube.medium].append(tube)
+        if tube.pigments:
+            by_pigments[tuple(sorted(tube.pigments)), tube.medium].append(tube)
         hue_names += [
             HueName(_named(tube), warning.kind, warning.message)
             for warning in tube.reading.warnings
@@ -85,7 +85,7 @@ def names(tubes: Iterable[Tube]) -> MisleadingNames:
         ]
     same_name = []
     for (_, medium), group in sorted(by_name.items()):
-        sets = sorted({tuple(sorted(t.refs)) for t in group})
+        sets = sorted({tuple(sorted(t.pigments)) for t in group})
         if len(sets) > 1:
             listed = "; ".join(", ".join(s) if s else "nothing declared" for s in sets)
             same_name.append(

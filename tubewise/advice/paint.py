@@ -47,6 +47,11 @@ class Paint:
     notes: tuple[str, ...] = ()
     load: Floats | None = None
 
+    @property
+    def pigments(self) -> tuple[str, ...]:
+        """The pigments as a person is told them: a form only where the label shows it."""
+        return self.refs if self.tube is None else self.tube.pigments
+
     def evened(self) -> Paint:
         """The paint with every draw at the best guess of its load.
 

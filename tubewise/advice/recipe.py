@@ -114,7 +114,7 @@ def parts_text(parts: Sequence[RecipePart]) -> str:
 
 def _part(paint: Paint, parts: float) -> RecipePart:
     tube = paint.tube
-    return RecipePart(tube.id if tube else paint.name, paint.name, paint.refs, float(parts))
+    return RecipePart(tube.id if tube else paint.name, paint.name, paint.pigments, float(parts))
 
 
 def solve(

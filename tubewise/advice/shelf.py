@@ -139,7 +139,8 @@ class Shelf:
                 )
             return paint
         try:
-            return self.pigment(labels.parse_ref(term, where=f"“{term}”").ref)
+            found = labels.parse_ref(term, where=f"“{term}”")
+            return self.pigment(found.code if found.form_assumed else found.ref)
         except UserError as error:
             near = self._nearest(term)
             if not near:

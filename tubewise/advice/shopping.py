@@ -81,7 +81,7 @@ def buy_for(slot: Slot, catalogue: Iterable[Tube]) -> Buy | None:
     return Buy(
         best.id,
         best.title,
-        best.refs,
+        best.pigments,
         best.grade,
         best.size_ml,
         best.price,

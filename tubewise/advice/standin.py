@@ -198,7 +198,7 @@ def _handier(paint: Paint) -> tuple[bool, bool, float]:
 
 
 def _words(paint: Paint, best: Sequence[StandIn]) -> str:
-    held = ", ".join(paint.refs)
+    held = ", ".join(paint.pigments)
     if len(paint.refs) > 1:
         guess = any("starting guess" in note for note in paint.notes)
         held += (

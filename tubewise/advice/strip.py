@@ -20,7 +20,7 @@ TINT_PARTS = (1.0, 3.0, 10.0, 30.0)
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """Screen colours: films `over_white` and `over_black` from thick to thin, `tints` 1:1 to 1:30."""
+    """Screen colours: `over_white`, `over_black` from thick to thin, and `tints` 1:1 to 1:30."""
 
     over_white: tuple[str, ...]
     over_black: tuple[str, ...]

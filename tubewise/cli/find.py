@@ -30,6 +30,8 @@ def find(
         return
     for tube in page.tubes:
         price = "" if tube.price is None else f"  {tube.price:.2f} {tube.currency}"
-        print(f"{tube.id}\n    {tube.title}: {', '.join(tube.refs) or 'nothing declared'}{price}")
+        print(
+            f"{tube.id}\n    {tube.title}: {', '.join(tube.pigments) or 'nothing declared'}{price}"
+        )
     if page.total > len(page.tubes):
         print(f"{page.total - len(page.tubes)} more; narrow it down or raise --most")

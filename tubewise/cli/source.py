@@ -70,7 +70,7 @@ def tube_named(name: str, tubes: Sequence[Tube]) -> Tube:
         raise UserError(
             "several tubes have this name; give one's id",
             where=f"“{name}”",
-            problems=[f"{t.id}  ({', '.join(t.refs)})" for t in same[:12]],
+            problems=[f"{t.id}  ({', '.join(t.pigments)})" for t in same[:12]],
         )
     near = process.extract(name, list(by_id), scorer=fuzz.WRatio, limit=3, score_cutoff=60)
     raise UserError(

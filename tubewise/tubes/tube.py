@@ -97,6 +97,11 @@ class Tube:
         return self.reading.refs
 
     @property
+    def pigments(self) -> tuple[str, ...]:
+        """Declared pigments as a person is told them: a form only where the label shows it."""
+        return tuple(p.code if p.form_assumed else p.ref for p in self.reading.pigments)
+
+    @property
     def paint(self) -> str:
         """The id without the size: tubes of one paint in two sizes share it."""
         return tube_id(self.maker, self.line, self.medium, self.name, None, self.label)
