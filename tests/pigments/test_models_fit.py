@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from tubewise.errors import UserError
-from tubewise.pigments import accuracy, fit
+from tubewise.pigments import accuracy
 from tubewise.pigments.accuracy import interval_checks, miss, misses, split, table
 from tubewise.pigments.fit import (
     PUBLISHED,
@@ -22,7 +22,7 @@ from tubewise.pigments.fit import (
     read_facts,
     tints_at_lightness,
 )
-from tubewise.pigments.models import DATA, optics, parse_terms, read_models
+from tubewise.pigments.models import DATA, Shape, optics, parse_terms, read_models
 from tubewise.pigments.register import load
 
 FACTS = read_facts()
@@ -36,10 +36,10 @@ def test_every_colour_of_the_register_has_facts_with_a_source() -> None:
 
 
 def test_the_published_table_is_there_in_full_with_its_wording() -> None:
-    assert TABLED == [
+    assert [
         *("PY83/transparent", "PR108/medium", "PO73", "PR122"),
         *("PB15:1", "PB29/red-shade", "PG36", "PBk9"),
-    ]
+    ] == TABLED
     assert "provenance not fully documented" in PUBLISHED
 
 
@@ -90,7 +90,7 @@ def test_intervals_hold_the_readings_left_out() -> None:
 def test_the_fit_finds_a_known_pigment_again() -> None:
     """Facts made from a known shape, fitted from a start that is off in every number."""
     K_white, S_white = fit_white(FACTS[WHITE]).curves()
-    truth = fit.Shape(
+    truth = Shape(
         bands=np.array([[610.0, 30.0, 1.5]]),
         edges=np.zeros((0, 3)),
         floor=np.array([0.01, 1.0]),
