@@ -29,6 +29,8 @@ LISTS = [
     ("Pigment Blue 15:3 / Green 7, 37 ml", ["PB15:3", "PG7"]),
     ("Pigment Blue 29, White 60 ml", ["PB29"]),
     ("C.I. 77891 51319", ["PW6", "PV23"]),
+    ("Pigment(s) PM 1, pg 7", ["PM1", "PG7"]),
+    ("Pigment(en): pg 7", ["PG7"]),
     ("Pigment: PB29. Pigmento: PB29. Pigment : PB29", ["PB29"]),
     ("PB29, PB 29", ["PB29"]),
     ("Series 3  PV23 + PW6  37 ml", ["PV23", "PW6"]),

@@ -18,6 +18,7 @@ IN_ORDER = [
     ("Jaune de cadmium citron", "PY35"),
     ("Alizarin Crimson", "PR83:1"),
     ("Permanent Alizarin Crimson", "PR177, PV19"),
+    ("Alizarin Crimson, permanent", "PV19, PR149"),
     ("Quinacridone Violet", "PV19"),
     ("Quinacridone Red Violet", "PV19"),
     ("Permanent Rose", "PV19"),
@@ -57,7 +58,7 @@ IN_ORDER = [
     ("Cobalt Teal Blue", "PG50"),
     ("Light Blue", "PB15:3, PW6"),
     ("Sky Blue", "PB29, PW6"),
-    ("King's Blue", "PB29, PW6"),
+    ("Royal Blue Light", "PB29, PW6"),
     ("Paris Blue", "PB27"),
     ("Bleu de Prusse", "PB27"),
     ("Payne's Grey", "PB29, PBk9"),
@@ -231,6 +232,18 @@ def test_without_a_name_the_words_before_the_code_serve_as_one() -> None:
     assert (warning.kind, warning.where) == ("hue-paint", "label")
     assert warning.span is not None and text[slice(*warning.span)] == "Cadmium Red"
     assert read("PR112 Cadmium Red").kinds == ("misleading-name",)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "No. 148 Alizarin Crimson Hue · Laque de garance (imit.) | Pigments: PR177, PV19",
+        "JAUNE DE CADMIUM IMIT. n° 623 — Huile extra-fine — Pigments : PY 74 - PR 254",
+        "239 Kadmiumrotton / Cadmium Red Tone; Acrylfarbe; Pigmente: PR 254 + PO 73",
+    ],
+)
+def test_numbers_before_and_behind_a_name_do_not_hide_it(text: str) -> None:
+    assert read(text).kinds.count("hue-paint") == 1
 
 
 def test_a_sentence_on_the_label_is_not_taken_for_its_name() -> None:

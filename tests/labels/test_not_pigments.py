@@ -114,6 +114,17 @@ def test_an_address_and_a_batch_line_beside_real_codes() -> None:
     assert read(text).pigments[0].span == (10, 14)
 
 
+def test_a_code_among_pigments_is_no_half_postcode() -> None:
+    text = "Pigments : PO 13 - PR 9 — 75 ml — Atelier Brune, 7 rue du Lavoir, 00150 Corvelle"
+    assert read(text).codes == ("PO13", "PR9")
+
+
+@pytest.mark.parametrize("group", ["PG 2", "PG 4"])
+def test_a_german_price_group_behind_the_pigments(group: str) -> None:
+    assert read(f"Pigmente: PY3/PG7/PW6; {group}; 20 ml").codes == ("PY3", "PG7", "PW6")
+    assert read("Pigmente: PY 3; PG 7").codes == ("PY3", "PG7")
+
+
 def test_the_same_letters_are_a_code_where_pigments_are_named() -> None:
     assert read("Pigment: PO20").codes == ("PO20",)
     assert read("Pigments: pg 7, pr 122").codes == ("PG7", "PR122")

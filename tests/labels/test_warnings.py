@@ -64,7 +64,8 @@ def test_an_unknown_code_stays_declared_and_near_ones_are_named() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "near"), [("PR15:3", "PB15:3"), ("PB15:9", "PB15:3"), ("PV23:1", "PV23")]
+    ("text", "near"),
+    [("PR15:3", "PB15:3"), ("PB15:9", "PB15:3"), ("PV23:1", "PV23"), ("PB 153", "PB15:3")],
 )
 def test_an_unknown_suffix(text: str, near: str) -> None:
     assert near in only(text, "unknown-code").suggestions

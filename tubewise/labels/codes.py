@@ -26,8 +26,10 @@ _NEXT_CODE = re.compile(r"P[. ]?(?:BK|BR|[YORVBGWM])[. ]?\d")
 _INDEX_BEFORE = re.compile(r"(?:\bC\.? ?I\.?|\bCOLOU?R[ -]?INDEX)[ .:]*$")
 _LIST_MARKS = " \n,;/&+|.()[]*:-"
 _LIST_WORD = re.compile(r"(?<![A-Z0-9])(?:AND|UND|ET|E|Y|EN|OG|OCH|I)$")
+_PLURAL = re.compile(r"\((?:S|E|EN|ER|I|OS|Y)$")  # Pigment(s), Pigment(en)
 _ANNOUNCING = ("CONTAINS", "ENTHALT", "CONTIENT", "CONTIENE", "CONTEM", "BEVAT")
 _HARD_TAIL = re.compile(r"_|[-.#]\d|-[A-Z]+\d")
+_PRICE_GROUP = re.compile(r"PG\.? \d")
 _ONWARD = re.compile(r"-(\d{1,3})(?![\dA-Z_-])")
 _LAST_WORD = re.compile(r"[A-Z]+$")
 _BACK = 80  # characters looked back for what announces a code
@@ -43,6 +45,7 @@ class Written:
     start: int
     end: int
     known: bool
+    announced: bool = True
 
 
 @lru_cache(maxsize=1)
@@ -62,7 +65,7 @@ def introduces_pigments(before: str) -> bool:
     rest = _without_list_marks(before[-_BACK:])
     if not rest or _INDEX_BEFORE.search(before, max(0, len(before) - 20)):
         return True
-    last = _LAST_WORD.search(rest)
+    last = _LAST_WORD.search(_PLURAL.sub("", rest))
     return last is not None and (
         words().get(last.group(), ("", ""))[0] == "pigment" or last.group() in _ANNOUNCING
     )
@@ -100,7 +103,7 @@ def find_codes(
         written = _written(hit, text, printed, known, last_end)
         if written is None:
             continue
-        if is_elsewhere(text, written.start, written.end):
+        if is_elsewhere(text, written.start, written.end, announced=written.announced):
             refused.append((written.start, written.end))
             continue
         found.append(written)
@@ -171,6 +174,8 @@ def _written(
     if not _tail_allows(text, end, code, known) or not _head_allows(text, start, last_end, listed):
         return None
     is_known = code in known.pigments
+    if short and _is_price_group(code, text, start, end, last_end, is_known):
+        return None
     if short and not announced:
         shape = _shape(groups, printed(start, hit.end()))
         if _is_doubtful(shape, groups, is_known, listed=listed):
@@ -179,7 +184,7 @@ def _written(
         index = _INDEX_BEFORE.search(before)
         if index is None:
             return None
-    return Written(code, start, end, is_known)
+    return Written(code, start, end, is_known, announced)
 
 
 def _head_allows(text: str, start: int, last_end: int, listed: bool) -> bool:
@@ -204,6 +209,16 @@ def _tail_allows(text: str, end: int, code: str, known: Known) -> bool:
         return True
     onward = _ONWARD.match(text, end)
     return onward is not None and f"{code.rstrip('0123456789:')}{onward[1]}" in known.pigments
+
+
+def _is_price_group(
+    code: str, text: str, start: int, end: int, last_end: int, is_known: bool
+) -> bool:
+    """German "PG 2", Preisgruppe, behind pigments that are printed without a gap."""
+    if not _PRICE_GROUP.fullmatch(text, start, end) or not last_end:
+        return False
+    parted = any(mark in text[last_end:start] for mark in ";|\n")
+    return not is_known or (parted and text[last_end - 2 : last_end - 1].isalpha())
 
 
 class _Shape(NamedTuple):

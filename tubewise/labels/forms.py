@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from tubewise.labels.known import Known
@@ -41,7 +41,8 @@ def matching_form(code: str, key: Sequence[str], known: Known, *, mixed: bool = 
             break
         if mixed and all(word in _OF_THE_MIXTURE for word in phrase):
             continue
-        if any(tuple(key[i : i + length]) == phrase for i in range(len(key) - length + 1)):
+        wanted = sorted(phrase)  # "sienna burnt" in French order is burnt sienna
+        if any(sorted(key[i : i + length]) == wanted for i in range(len(key) - length + 1)):
             best = length
             forms.add(form)
     return forms.pop() if len(forms) == 1 else ""
@@ -64,21 +65,22 @@ def _without_ratings(key: Sequence[str]) -> Sequence[str]:
 def find_form(
     code: str,
     beside: Sequence[Sequence[str]],
-    name: Sequence[str],
+    names: Iterable[Sequence[str]],
     known: Known,
     *,
     mixed: bool,
 ) -> FormFound:
-    """The form of a known `code`: key words beside it first, then its name's, then the default."""
+    """The form of a known `code`: key words beside it first, then of names, then the default."""
     if code not in known.phrases:
         return FormFound("", False)
     for key in beside:
         form = matching_form(code, key, known)
         if form:
             return FormFound(form, False)
-    form = matching_form(code, name, known, mixed=mixed)
-    if form:
-        return FormFound(form, False)
+    for key in names:
+        form = matching_form(code, key, known, mixed=mixed)
+        if form:
+            return FormFound(form, False)
     forms = tuple(known.pigments[code].forms)
     default = next((form.name for form in forms if form.default), forms[0].name)
     return FormFound(default, True)

@@ -111,7 +111,8 @@ def near_codes(code: str, known: Known) -> tuple[str, ...]:
     if head is None:
         return ()
     hue, number, suffix = head[1], head[2], head[3] or ""
-    tries = [f"{hue}{number}"] if suffix else []
+    # A lost colon first: PB 153.
+    tries = [f"{hue}{number}"] if suffix else [f"{hue}{number[:-1]}:{number[-1]}"]
     tries += [
         f"{hue}{number[:i]}{number[i + 1]}{number[i]}{number[i + 2 :]}{suffix}"
         for i in range(len(number) - 1)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tubewise.labels import kinds
 from tubewise.labels.hues import possible_hues, said_hues
 from tubewise.labels.known import Known
-from tubewise.labels.phrasing import either
+from tubewise.labels.phrasing import either, listing
 from tubewise.labels.reading import Declared, LabelWarning
 from tubewise.labels.title import Title
 
@@ -37,13 +37,15 @@ def _promise_warnings(
 ) -> list[LabelWarning]:
     """One warning for each promise of the name that no declared pigment keeps."""
     declared = {p.code for p in pigments}
-    inside = ", ".join(dict.fromkeys(p.code for p in pigments))
+    inside = listing(list(dict.fromkeys(p.code for p in pigments)))
     imitates = any(word in _IMITATES for word in title.key)
     found: list[LabelWarning] = []
+    told: set[str] = set()
     for promise in promises(title, look):
-        if _kept(promise.codes, declared):
+        if promise.promise in told or _kept(promise.codes, declared):
             continue
-        span, wanted = promise.span, either(promise.codes)
+        told.add(promise.promise)  # once, though the name be printed in five languages
+        span, wanted = promise.span, either(_briefly(promise.codes))
         if imitates:
             what = f"it holds {inside} instead" if inside else "what it holds is not said"
             message = (
@@ -53,8 +55,8 @@ def _promise_warnings(
             found.append(LabelWarning(kinds.HUE_PAINT, message, span, title.where, promise.codes))
         elif pigments and not unread:
             message = (
-                f"The name promises {promise.promise} ({wanted}), but {inside} is declared and "
-                "“hue” is not said. Trust the code, not the name, and expect other mixtures."
+                f"The name promises {promise.promise} ({wanted}), but the label declares {inside} "
+                "and does not say “hue”. Trust the code, not the name, and expect other mixtures."
             )
             found.append(
                 LabelWarning(kinds.MISLEADING_NAME, message, span, title.where, promise.codes)
@@ -67,16 +69,28 @@ def promises(title: Title, look: Known) -> list[Promise]:
     if any(word in _FREE for word in title.key):
         return []
     start = title.start
+    # "Alizarin crimson, permanent" says that it replaces the pigment that fades.
+    lasting = "permanent" in title.key
     # Sizes and numbers behind a name promise nothing, and without them fewer names differ.
     return [
         replace(found, span=(found.span[0] + start, found.span[1] + start))
         for found in _promises(look.register, title.text.rstrip("0123456789 #.,-"))
+        if not (lasting and _all_fade(found.codes, look))
     ]
 
 
 @lru_cache(maxsize=8192)
 def _promises(register: Register, name: str) -> tuple[Promise, ...]:
     return tuple(found for found in register.promises(name) if found.strength == "pigment")
+
+
+def _all_fade(codes: Sequence[str], look: Known) -> bool:
+    return all(look.pigments[code].is_fugitive("oil") for code in codes)
+
+
+def _briefly(codes: Sequence[str]) -> list[str]:
+    """Codes without the suffixed relatives of one that is listed too."""
+    return [code for code in codes if ":" not in code or code.partition(":")[0] not in codes]
 
 
 def _is_own_name(title: Title, pigments: Sequence[Declared], look: Known) -> bool:
@@ -98,7 +112,7 @@ def _hue_warning(title: Title, pigments: Sequence[Declared], look: Known) -> lis
     if not said or {word.word for word in said} & possible_hues(hues):
         return []
     colours = " ".join(dict.fromkeys(word.word for word in said))
-    codes = ", ".join(dict.fromkeys(p.code for p in pigments))
+    codes = listing(list(dict.fromkeys(p.code for p in pigments)))
     return [
         LabelWarning(
             kinds.HUE_DISAGREES,

@@ -18,7 +18,7 @@ from tubewise.labels.numbers import Number, attach, find_numbers
 from tubewise.labels.phrasing import either, listing
 from tubewise.labels.reading import Declared, LabelWarning, Reading, Span
 from tubewise.labels.surroundings import is_elsewhere, without_web
-from tubewise.labels.title import Title, title_of
+from tubewise.labels.title import Title, printed_title, title_of
 from tubewise.labels.vocabulary import key_words
 
 if TYPE_CHECKING:
@@ -47,13 +47,17 @@ def read(text: str, *, name: str = "", register: Register | None = None) -> Read
     numbers = find_numbers(plain, codes, look)
     owned, alone = attach(plain, numbers, codes, look)
     title = title_of(text, name, folded, codes, numbers)
+    keys = [title.key]
+    if any(code.code in look.phrases for code in codes):
+        # The name in five languages is long, but may hold the one word that tells a form.
+        keys.append(printed_title(text, folded, codes, numbers, most=20).key)
     mixed = len({code.code for code in codes}) + len(alone) > 1
     warnings: list[LabelWarning] = []
     declared = [
-        _declare(i, codes, owned.get(i, ()), plain, folded, title, look, mixed, warnings)
+        _declare(i, codes, owned.get(i, ()), plain, folded, keys, look, mixed, warnings)
         for i in range(len(codes))
     ]
-    settled, vague = _from_numbers(alone, folded, title, look, mixed, warnings)
+    settled, vague = _from_numbers(alone, folded, title, keys, look, mixed, warnings)
     pigments = _without_repeats(sorted([*declared, *settled], key=lambda d: d.span))
     warnings = _drop_answered(warnings, pigments, {d.span for d in declared})
     warnings += _shorthand(plain, folded, codes, look)
@@ -84,7 +88,7 @@ def _declare(
     numbers: Sequence[Number],
     plain: str,
     folded: Folded,
-    title: Title,
+    keys: Sequence[Sequence[str]],
     look: Known,
     mixed: bool,
     warnings: list[LabelWarning],
@@ -101,14 +105,15 @@ def _declare(
         if pigment.agrees_with(number.number) is False:
             warnings.append(_disagree(code, number, folded, look))
     beside = _beside(index, codes, plain) if pigment.forms else ()
-    form = find_form(code, beside, title.key, look, mixed=mixed)
+    form = find_form(code, beside, keys, look, mixed=mixed)
     if pigment.needs == "suffix":
         options = look.suffixed.get(code, ())
         warnings.append(
             LabelWarning(
                 kinds.NEEDS_SUFFIX,
                 f"{code} covers several pigments that mix differently ({either(options)}). "
-                "Look for the figure after the colon, or ask the maker.",
+                f"Look for the figure after the colon, or ask the maker; mostly {pigment.assumed} "
+                "is meant.",
                 span,
                 suggestions=options,
             )
@@ -143,6 +148,7 @@ def _from_numbers(
     alone: Sequence[Number],
     folded: Folded,
     title: Title,
+    keys: Sequence[Sequence[str]],
     look: Known,
     mixed: bool,
     warnings: list[LabelWarning],
@@ -179,7 +185,7 @@ def _from_numbers(
             vague.append(number)
             continue
         pigment = look.pigments[code]
-        form = find_form(code, (), title.key, look, mixed=mixed)
+        form = find_form(code, (), keys, look, mixed=mixed)
         settled.append(
             Declared(
                 code,
@@ -260,11 +266,11 @@ def _shorthand(
 
 
 def _nothing(text: str) -> LabelWarning:
-    empty = "The label is empty. " if not text.strip() else ""
+    opening = "No pigment is declared." if text.strip() else "The label is empty."
     return LabelWarning(
         kinds.NOTHING_DECLARED,
-        f"{empty}No pigment is declared. Look for codes such as PB29 or “Pigment Blue 29” in the "
-        "small print, or ask the maker; without them the name alone promises nothing.",
+        f"{opening} Look for codes such as PB29 or “Pigment Blue 29” in the small print, "
+        "or ask the maker; without them the name alone promises nothing.",
         None,
     )
 

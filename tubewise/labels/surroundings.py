@@ -37,11 +37,14 @@ _WEB = re.compile(
     r"(?:HTTPS?://|WWW\.)\S+|[^\s@]{1,64}@\S+|"
     r"\b[A-Z0-9-]{1,63}\.(?:COM|NET|ORG|INFO|SHOP|ART|DE|FR|IT|ES|PT|NL|SE|DK|PL|EU|CO\.UK|UK)\b\S*"
 )
-_CLAUSE_END = re.compile(r"[\n;|]|\. ")
+_CLAUSE_END = re.compile(r"[\n;|]|\. | - ")
 
 
-def is_elsewhere(text: str, start: int, end: int) -> bool:
-    """Whether the folded stretch `start:end` belongs to a lot, an address, an amount or a date."""
+def is_elsewhere(text: str, start: int, end: int, *, announced: bool = False) -> bool:
+    """Whether the folded stretch `start:end` belongs to a lot, an address, an amount or a date.
+
+    One `announced` by "Pigment:" or another code before it is no half of a postcode.
+    """
     before = text[max(0, start - 36) : start]
     last = before.rstrip(" .:/#-")[-1:]
     if last.isalpha() and (_LOT_BEFORE.search(before) or _BOX_BEFORE.search(before)):
@@ -50,7 +53,7 @@ def is_elsewhere(text: str, start: int, end: int) -> bool:
         return True
     if _DECIMAL_AFTER.match(text, end) or _POSTCODE.match(text, start):
         return True
-    if text.startswith(_POST_AREAS, start) and end - start <= 4:
+    if not announced and text.startswith(_POST_AREAS, start) and end - start <= 4:
         return bool(_ADDRESS.search(_clause(text, start, end)))
     return False
 

@@ -15,6 +15,8 @@ from tubewise.labels.vocabulary import KeyWord, located_words, words
 
 _LINE_END = re.compile(r"[\n;|]")
 _PART_END = re.compile(r"[\n;|,/+&]")
+_ITEM_NUMBER = re.compile(r"\s*(?:#|\bN(?:O|R)?\b[. ]*)?\d+[ .:-]+")
+_FIGURE = re.compile(r"(?:\bN(?:O|R)\b[. ]*)?\d")
 _WORD = re.compile(r"[A-Z]+")
 _MOST_WORDS = 7
 
@@ -53,7 +55,18 @@ def title_of(
     """The given `name`; without one, the few words before (or right after) the first code."""
     if name.strip():
         return Title(name, "name", located_words(name))
-    start, end = _stretch(folded.text, codes, numbers)
+    return printed_title(text, folded, codes, numbers)
+
+
+def printed_title(
+    text: str,
+    folded: Folded,
+    codes: Sequence[Written],
+    numbers: Sequence[Number],
+    most: int = _MOST_WORDS,
+) -> Title:
+    """The words, `most` at most, before (or right after) the first code of the label itself."""
+    start, end = _stretch(folded.text, codes, numbers, most)
     if start >= end:
         return Title("", "label", ())
     begin, stop = folded.span(start, end)
@@ -64,19 +77,26 @@ def title_of(
     return Title(text[begin:stop], "label", shifted, begin)
 
 
-def _stretch(plain: str, codes: Sequence[Written], numbers: Sequence[Number]) -> tuple[int, int]:
+def _stretch(
+    plain: str, codes: Sequence[Written], numbers: Sequence[Number], most: int
+) -> tuple[int, int]:
     first = min([c.start for c in codes] + [n.opening for n in numbers], default=len(plain))
     line = _LINE_END.search(plain, 0, first)
     end = line.start() if line else first
     usage = _usage_word(plain, end)
     end = min(end, usage)
-    if _serves(plain[:end]):
-        return 0, end
+    item = _ITEM_NUMBER.match(plain, 0, end)
+    start = item.end() if item else 0
+    figure = _FIGURE.search(plain, start, end)
+    if figure:
+        end = figure.start()
+    if _serves(plain[start:end], most):
+        return start, end
     if not _WORD.search(plain[:first]) and len(codes) == 1:
         begin = codes[0].end
         stop = _PART_END.search(plain, begin)
         end = stop.start() if stop else len(plain)
-        if _serves(plain[begin:end]):
+        if _serves(plain[begin:end], most):
             return begin, end
     return 0, 0
 
@@ -89,8 +109,6 @@ def _usage_word(plain: str, end: int) -> int:
     return end
 
 
-def _serves(stretch: str) -> bool:
-    """Few words and no figures: a name rather than a sentence or an address."""
-    return 1 <= len(_WORD.findall(stretch)) <= _MOST_WORDS and not any(
-        character.isdigit() for character in stretch
-    )
+def _serves(stretch: str, most: int) -> bool:
+    """Few words, no figures: a name rather than a sentence or an address."""
+    return 1 <= len(_WORD.findall(stretch)) <= most and not _FIGURE.search(stretch)
