@@ -54,6 +54,11 @@ def read_cgats(text: str, file: str, scale: str = "auto") -> Readings:
         elif word == "END_DATA_FORMAT":
             section = ""
         elif word == "BEGIN_DATA":
+            if section:
+                raise UserError(
+                    "BEGIN_DATA before the part above it was ended; a line is missing.",
+                    where=f"{file}, line {at}",
+                )
             section, rows, opened = "data", [], at
         elif word == "END_DATA":
             raw += _table(file, fields, rows, conditions_from(header))

@@ -28,6 +28,7 @@ from tubewise.optics.film import (
     ks_ratio,
     opaque_reflectance,
 )
+from tubewise.optics.hiding import contrast_ratio
 from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, measured_from_internal
 
 Floats = NDArray[np.float64]
@@ -43,6 +44,12 @@ _DENSITY_SPREAD = 0.2
 # CIEDE2000 from the fit at which a drawdown is flagged, and refused.
 _FLAGGED = 2.0
 _REFUSED = 6.0
+# Scattering against titanium white's that is strange, and impossible: nothing in artists' paint
+# refracts more than rutile (common practice, no source).
+_STRANGE_SCATTER = 2.5
+_IMPOSSIBLE_SCATTER = 5.0
+# A drawdown of this contrast ratio counts as hiding (ISO 2814).
+_HIDING = 0.98
 # Masstones over black and over white that read this near to each other hide the card.
 _HIDES = 0.004
 
@@ -93,7 +100,9 @@ def learn(
     delta = _delta_e(films, result)
     warnings += _misfits(films, arrays, freedom, skin, delta)
     good = seen.sum(axis=0) >= 2
+    warnings += _implausible(result, paper, good)
     K, S, local, shared = _extended(result, good)
+    warnings += _see_through(films, K, S)
     not_learned = _not_learned(films, freedom, result)
     quality = tuple(
         FilmFit(
@@ -269,6 +278,43 @@ def _misfits(
     if worst > _REFUSED:
         raise UserError("These drawdowns can't be right:", problems=[reason])
     return [reason]
+
+
+def _implausible(result: JointFit, white: Optics, good: NDArray[np.bool_]) -> list[str]:
+    """Two drawdowns of two paints can be met exactly, but only by a paint that isn't one."""
+    times = np.where(good, result.bands.S / white.S, 0.0)
+    band = int(np.argmax(times))
+    if (times > _STRANGE_SCATTER).sum() < 3:
+        return []
+    reason = (
+        f"the paint would scatter {times[band]:.0f} times as much as the white at "
+        f"{WAVELENGTHS_NM[band]:g} nm, which none does: the drawdowns don't belong together, or "
+        "the parts are wrong"
+    )
+    if (times > _IMPOSSIBLE_SCATTER).sum() >= 3:
+        raise UserError("These drawdowns can't be right:", problems=[reason])
+    return [reason]
+
+
+def _see_through(films: Sequence[Drawdown], K: Floats, S: Floats) -> list[str]:
+    """Flag an opaque masstone, read over one ground only, of a paint that hides badly."""
+    lone = [
+        f
+        for f in films
+        if f.role.kind == MASSTONE
+        and f.role.ground == "opaque"
+        and {r.name for r in f.raw} == {f.sample}
+    ]
+    if not lone or any(f.role.ground != "opaque" for f in films):
+        return []
+    hides = float(contrast_ratio(K, S))
+    if hides >= _HIDING:
+        return []
+    return [
+        f"{lone[0].sample} is taken as opaque, but this paint hides little (contrast ratio "
+        f"{hides:.2f} at a usual drawdown's thickness): if the card showed through, scattering is "
+        "wrong; read it over black and over white to be sure"
+    ]
 
 
 def _extended(result: JointFit, good: NDArray[np.bool_]) -> tuple[Floats, Floats, Floats, Floats]:

@@ -34,7 +34,7 @@ _REPEAT = re.compile(r"\s*(#\s*\d+|\(\s*\d+\s*\)|\brep(eat)?\s*\d+)\s*$")
 _RATIO = re.compile(r"(\d+(?:[.,]\d+)?)\s*[:+/]\s*(\d+(?:[.,]\d+)?)")
 _SHARE = re.compile(r"(\d+(?:[.,]\d+)?)\s*%")
 _MICRONS = re.compile(r"(\d+(?:[.,]\d+)?)\s*(µm|μm|um|microns?)\b")
-_WEIGHT = re.compile(r"\b(by )?(weight|wt|mass|grams?|g)\b")
+_WEIGHT = re.compile(r"\b(by )?(weight|wt|grams?|g)\b|\bby mass\b")
 _OVER = re.compile(r"\b(over|on)\b")
 
 

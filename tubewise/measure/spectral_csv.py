@@ -27,7 +27,7 @@ from tubewise.measure.readings import (
 
 _BAND = re.compile(
     r"(?:(?:spectral|spec|refl(?:ectance|\.)?|remission|wavelength|lambda|band|nm|wl|r|λ|w)[\s_.:(]*)?"
-    r"(?:nm[\s_]*)?(\d{3,4}(?:[.,]\d+)?)\s*\)?\s*(?:_?nm)?\s*(?:[\[(]?\s*%\s*[\])]?)?",
+    r"(?:nm[\s_]*)?(\d{3,4}(?:[.,]\d+)?)\s*(?:_?nm)?\s*\)?\s*(?:[\[(]?\s*%\s*[\])]?)?",
     re.IGNORECASE,
 )
 _NAME = re.compile(r"(sample|name|reading|probe|bezeichnung)([\s_]*(name|id|no|nr))?", re.I)
