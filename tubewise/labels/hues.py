@@ -28,7 +28,23 @@ _FAMILIES = {
     "Y": "yellow", "O": "orange", "R": "red", "V": "violet", "B": "blue", "G": "green",
     "Br": "brown", "Bk": "black", "W": "white", "M": "metallic",
 }  # fmt: skip
-_WARM = frozenset({"yellow", "orange", "red", "brown"})
+_SUNNY = {"yellow", "orange", "brown"}
+_ROSY = {"red", "orange", "brown", "violet"}
+_WARM = {"yellow", "orange", "red", "brown"}
+_COOL = {"blue", "green", "violet", "black"}
+# Colours that mixtures earn: one family of each set on the left gives the words on the right.
+_MIXED: tuple[tuple[tuple[set[str], ...], set[str]], ...] = (
+    (({"blue", "black"}, _SUNNY), {"green"}),
+    (({"green"}, _SUNNY), {"yellow", "gold"}),
+    (({"yellow"}, _ROSY), {"orange", "red", "scarlet", "gold", "brown"}),
+    (({"red", "violet"}, {"blue", "violet"}), {"violet", "blue", "magenta", "crimson"}),
+    (({"blue"}, {"green"}), {"turquoise", "cyan"}),
+    (({"green"}, {"violet"}), {"blue"}),
+    ((_WARM, _COOL), {"brown"}),
+    (({"white"}, _ROSY), {"pink", "yellow"}),
+)
+# Any two colours that are not white may dull each other, or stand in for a metal.
+_DULLED = {"grey", "black", "gold", "bronze", "silver"}
 # After these the word before says which way a colour leans, not what it is: "green shade".
 _LEANING = "shade-mark"
 
@@ -79,33 +95,14 @@ def possible_hues(pigments: Iterable[tuple[str, str]]) -> frozenset[str]:
         found |= _SINGLE.get(hue, frozenset())
         found |= aliases().get(code.partition(":")[0], frozenset())
     hues = {hue for _, hue in entries}
-    if "white" in hues and len(hues) > 1:
-        found.discard("white")
-        found |= {"grey"} if len(hues) > 2 or "black" in hues else set()
-        if len(hues) > 1:
-            found |= {"white"}
-    warm = hues & _WARM
-    cool = {"blue", "green", "violet"} & hues
-    if {"blue", "black"} & hues and warm & {"yellow", "orange", "brown"}:
-        found.add("green")
-    if "green" in hues and warm & {"yellow", "orange", "brown"}:
-        found |= {"green", "yellow", "gold"}
-    if {"red", "orange", "brown", "violet"} & hues and "yellow" in hues:
-        found |= {"orange", "red", "gold", "brown", "scarlet"}
-    if {"red", "violet"} & hues and {"blue", "violet"} & hues:
-        found |= {"violet", "blue", "magenta", "crimson"}
-    if "green" in hues and "blue" in hues:
-        found |= {"green", "blue", "turquoise", "cyan"}
-    if "green" in hues and "violet" in hues:
-        found |= {"blue", "violet"}
-    if (warm and (cool or "black" in hues)) or len(hues - {"white"}) > 2:
-        found |= {"brown", "grey", "black", "bronze"}
-    if len(hues - {"white"}) > 1:
-        found |= {"grey", "black", "gold", "bronze", "silver"}
-    if "white" in hues and warm | ({"violet"} & hues):
-        found |= {"pink", "yellow"} if warm & {"orange", "red", "brown"} else {"pink"}
-    if "white" in hues:
-        found |= {"silver"}
-    if "metallic" in hues:
-        found |= {"gold", "silver", "bronze"}
+    for needed, earned in _MIXED:
+        if all(hues & group for group in needed):
+            found |= earned
+    coloured = hues - {"white"}
+    if len(coloured) > 1:
+        found |= _DULLED
+    if len(coloured) > 2:
+        found.add("brown")
+    if "white" in hues and coloured:
+        found |= {"silver", "grey"} if coloured != {"metallic"} else {"silver"}
     return frozenset(found)

@@ -81,11 +81,7 @@ def _by_missing_hue(hit: re.Match[str], known: Known, listed: bool) -> tuple[str
     if not listed and not hit["suffix"]:
         return ()
     number, suffix = hit["number"], hit["suffix"] or ""
-    hues: tuple[str, ...] = ("B", "V", "R", "Y", "O", "G", "W", "Br", "Bk")
-    if number[0] == "0":
-        hues = ("O",)
-    elif number[0] == "6":
-        hues = ("G", *(hue for hue in hues if hue != "G"))
+    hues = ("B", "V", "R", "Y", "O", "G", "W", "Br", "Bk")
     # Either the hue letter was read as a digit (P823), or it is missing altogether (P 209).
     tails = (number[1:], number) if len(number) > 2 else (number,)
     codes = (f"P{hue}{tail.lstrip('0')}{suffix}" for tail in tails for hue in hues)
@@ -107,10 +103,9 @@ _GUESSES = (
 
 def near_codes(code: str, known: Known) -> tuple[str, ...]:
     """Register codes one slip of the pen from an unknown `code`: digits swapped, hue, suffix."""
-    head = re.match(r"([A-Z][A-Za-z]{1,2}?)(\d+)(:\d+)?$", code)
-    if head is None:
-        return ()
-    hue, number, suffix = head[1], head[2], head[3] or ""
+    head, mark, figure = code.partition(":")
+    hue = head.rstrip("0123456789")
+    number, suffix = head[len(hue) :], mark + figure
     # A lost colon first: PB 153.
     tries = [f"{hue}{number}"] if suffix else [f"{hue}{number[:-1]}:{number[-1]}"]
     tries += [

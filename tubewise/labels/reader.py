@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
@@ -47,10 +47,12 @@ def read(text: str, *, name: str = "", register: Register | None = None) -> Read
     numbers = find_numbers(plain, codes, look)
     owned, alone = attach(plain, numbers, codes, look)
     title = title_of(text, name, folded, codes, numbers)
-    keys = [title.key]
-    if any(code.code in look.phrases for code in codes):
+
+    def keys() -> Iterator[Sequence[str]]:
+        yield title.key
         # The name in five languages is long, but may hold the one word that tells a form.
-        keys.append(printed_title(text, folded, codes, numbers, most=20).key)
+        yield printed_title(text, folded, codes, numbers, most=20).key
+
     mixed = len({code.code for code in codes}) + len(alone) > 1
     warnings: list[LabelWarning] = []
     declared = [
@@ -88,7 +90,7 @@ def _declare(
     numbers: Sequence[Number],
     plain: str,
     folded: Folded,
-    keys: Sequence[Sequence[str]],
+    keys: Callable[[], Iterator[Sequence[str]]],
     look: Known,
     mixed: bool,
     warnings: list[LabelWarning],
@@ -105,7 +107,7 @@ def _declare(
         if pigment.agrees_with(number.number) is False:
             warnings.append(_disagree(code, number, folded, look))
     beside = _beside(index, codes, plain) if pigment.forms else ()
-    form = find_form(code, beside, keys, look, mixed=mixed)
+    form = find_form(code, beside, keys(), look, mixed=mixed)
     if pigment.needs == "suffix":
         options = look.suffixed.get(code, ())
         warnings.append(
@@ -148,7 +150,7 @@ def _from_numbers(
     alone: Sequence[Number],
     folded: Folded,
     title: Title,
-    keys: Sequence[Sequence[str]],
+    keys: Callable[[], Iterator[Sequence[str]]],
     look: Known,
     mixed: bool,
     warnings: list[LabelWarning],
@@ -185,7 +187,7 @@ def _from_numbers(
             vague.append(number)
             continue
         pigment = look.pigments[code]
-        form = find_form(code, (), keys, look, mixed=mixed)
+        form = find_form(code, (), keys(), look, mixed=mixed)
         settled.append(
             Declared(
                 code,
