@@ -1,0 +1,94 @@
+from __future__ import annotations
+
+import json
+
+import numpy as np
+import pytest
+from synthetic_drawdowns import files, film, masstone_and_tints, paint, white
+
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.lab import lab_from_reflectance
+from tubewise.errors import UserError
+from tubewise.measure.drawdowns import drawdown_set
+from tubewise.measure.learn import learn
+from tubewise.measure.measured import MeasuredOptics, from_json
+from tubewise.measure.references import Optics
+from tubewise.measure.swatch import learn_from_swatch
+from tubewise.optics.film import opaque_reflectance
+from tubewise.optics.surface import measured_from_internal
+
+WHITE = Optics(white().K, white().S, "the white")
+
+
+@pytest.fixture(scope="module")
+def measured() -> MeasuredOptics:
+    rows = masstone_and_tints(paint(np.random.default_rng(4)), (2, 9), noise=0.002)
+    return learn(drawdown_set(files(rows)), tube="marlow-studio-oil-rose-37ml", white=WHITE)
+
+
+def test_json_gives_back_every_bit(measured: MeasuredOptics) -> None:
+    text = measured.to_json()
+    again = from_json(text)
+    assert again.to_json() == text
+    for name in ("K", "S", "local", "shared", "rms"):
+        assert np.array_equal(getattr(again, name), getattr(measured, name))
+    assert again.raw == measured.raw and again.films == measured.films
+    assert again.conditions == measured.conditions
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"format": "something"}, "no file of measured optics"),
+        ({"K": [1.0] * 35}, "shape"),
+        ({"K": [-1.0] * 36}, "above 0"),
+        ({"S": [float("nan")] * 36}, "finite"),
+        ({"level": "guess"}, "unknown level"),
+        ({"local": [[[0.0, 1.0], [1.0, 0.0]]] * 36}, "damaged"),
+        ({"films": [{}]}, "damaged"),
+        ({"surface": [0.03]}, "damaged"),
+        ({"raw": None, "readings": 3}, "damaged"),
+    ],
+)
+def test_damaged_files_are_refused(
+    measured: MeasuredOptics, change: dict[str, object], words: str
+) -> None:
+    document = {**json.loads(measured.to_json()), **change}
+    with pytest.raises(UserError, match=words):
+        from_json(json.dumps(document), "m.json")
+
+
+@pytest.mark.parametrize("text", ["", "[1]", "{}", "nonsense"])
+def test_other_files_are_refused(text: str) -> None:
+    with pytest.raises(UserError):
+        from_json(text)
+
+
+def test_draws_begin_with_the_best_and_spread_by_the_covariance(measured: MeasuredOptics) -> None:
+    K, S = measured.draws(4000, np.random.default_rng(0))
+    assert K.shape == S.shape == (4001, 36)
+    assert np.array_equal(K[0], measured.K)
+    variance = measured.local[:, 0, 0] + (measured.shared[..., 0] ** 2).sum(axis=0)
+    np.testing.assert_allclose(np.log(K[1:]).var(axis=0), variance, rtol=0.15)
+
+
+def test_the_summary_says_when_with_what_and_how_well(measured: MeasuredOptics) -> None:
+    assert measured.summary.startswith("measured: two constants from 3 drawdowns, met to CIEDE2000")
+
+
+def test_a_swatch_scales_the_model() -> None:
+    p = paint(np.random.default_rng(21))
+    model = Optics(p.K, p.S, "the model")
+    target = lab_from_reflectance(film(p)) + np.array([2.0, -3.0, 2.0])
+    m = learn_from_swatch(target, model, tube="t")
+    lab = lab_from_reflectance(measured_from_internal(opaque_reflectance(m.K, m.S)))
+    assert delta_e_2000(lab, target) < 1.0
+    assert m.level == "swatch" and m.confidence == "low"
+    assert "tinting strength" in m.not_learned[0]
+    assert from_json(m.to_json()).to_json() == m.to_json()
+
+
+def test_a_swatch_no_model_can_meet_is_refused() -> None:
+    p = paint(np.random.default_rng(21))
+    with pytest.raises(UserError, match="from anything the model can be"):
+        learn_from_swatch((95.0, 0.0, 100.0), Optics(p.K, p.S, "the model"))
