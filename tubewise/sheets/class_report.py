@@ -1,0 +1,117 @@
+"""The class report: a grid for the teacher, what to buy, the key mixes, then one page a seat."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from tubewise.advice.check import ClassCheck, SeatCheck, SlotVerdict
+from tubewise.advice.summary import MixReport, SeatStanding
+from tubewise.advice.verdicts import CHECK_FORM, RIGHT, WRONG
+from tubewise.sheets.press import one_page, press
+from tubewise.sheets.shown import joined, money, size_words, strip_data
+from tubewise.sheets.signs import SIGNS
+
+
+def pages(
+    answer: ClassCheck, paper: str = "a4", format: str = "pdf", on: date | None = None
+) -> tuple[bytes, ...]:
+    """The report: PDF as one file, SVG and PNG page by page. Raises UserError, see `press`."""
+    return press(
+        "class_report.typ",
+        data(answer),
+        title=f"Class check: {answer.workshop}",
+        paper=paper,
+        format=format,
+        on=on,
+    )
+
+
+def sheet(
+    answer: ClassCheck,
+    paper: str = "a4",
+    format: str = "pdf",
+    on: date | None = None,
+    page: int = 1,
+) -> bytes:
+    """The whole report as PDF, or one `page` of it as SVG or PNG."""
+    return one_page(pages(answer, paper, format, on), page)
+
+
+def data(answer: ClassCheck) -> dict[str, Any]:
+    """The report as plain data."""
+    standings = answer.summary.standings
+    return {
+        "workshop": answer.workshop,
+        "signs": [{"sign": sign, "verdict": verdict} for verdict, sign in SIGNS.items()],
+        "slots": [s.slot for s in answer.seats[0].slots] if answer.seats else [],
+        "ready": len(answer.summary.ready),
+        "seats": [_seat(seat, s) for seat, s in zip(answer.seats, standings, strict=True)],
+        "shopping": [
+            {
+                "count": str(line.count),
+                "title": joined(line.buy.title, size_words(line.buy.size_ml)),
+                "pigments": ", ".join(line.buy.pigments),
+                "shop": line.buy.shop,
+                "seats": ", ".join(line.seats),
+                "cost": money(line.cost, line.buy.currency),
+            }
+            for line in answer.summary.shopping.lines
+        ],
+        "totals": [money(total, currency) for currency, total in answer.summary.shopping.totals],
+        "mixes": [_mix(mix) for mix in answer.summary.mixes],
+    }
+
+
+def _seat(seat: SeatCheck, standing: SeatStanding) -> dict[str, Any]:
+    return {
+        "seat": seat.seat,
+        "standing": standing.standing,
+        "todo": _todo(standing),
+        "slots": [_slot(slot) for slot in seat.slots],
+        "remarks": list(seat.remarks),
+    }
+
+
+def _todo(standing: SeatStanding) -> str:
+    """The seat's standing in one sentence."""
+    said = []
+    if standing.lacking:
+        said.append(f"to find: {', '.join(standing.lacking)}")
+    if standing.to_check:
+        said.append(f"to check: {', '.join(standing.to_check)}")
+    return "; ".join(said) or "everything the lesson needs is in this box"
+
+
+def _slot(slot: SlotVerdict) -> dict[str, Any]:
+    # A tube that is simply right needs no reasons on paper; the form to check needs them all.
+    most = {RIGHT: 0, CHECK_FORM: 6, WRONG: 4}.get(slot.verdict, 3)
+    return {
+        "slot": slot.slot,
+        "verdict": slot.verdict,
+        "sign": SIGNS[slot.verdict],
+        "mixable": slot.recipe is not None,
+        "title": slot.title,
+        "do": slot.do,
+        "reasons": list(slot.reasons[:most]),
+        "sure": "" if slot.verdict == RIGHT else f"confidence {slot.confidence}",
+        "asked": strip_data(slot.asked_strip),
+        "asked_name": slot.asked.name,
+        "has": strip_data(slot.has_strip),
+        "has_name": slot.has.name if slot.has else "",
+    }
+
+
+def _mix(mix: MixReport) -> dict[str, Any]:
+    return {
+        "mix": mix.mix,
+        "parts": mix.parts,
+        "aim": mix.aim,
+        "words": mix.words,
+        "hex": mix.colour.hex,
+        "name": mix.colour.name,
+        "seats": [
+            {"seat": s.seat, "hex": s.colour.hex, "care": s.seat in mix.with_care}
+            for s in mix.seats
+        ],
+    }

@@ -1,0 +1,145 @@
+"""The press: plain data and a Typst template in, finished pages out.
+
+Everything a person wrote reaches Typst as JSON that the template reads; none of it is ever part
+of the markup, so no name can be taken for a command.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from collections.abc import Mapping
+from datetime import UTC, date, datetime
+from functools import lru_cache
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+import typst
+
+from tubewise.errors import UserError
+
+PAPERS = {"a4": "a4", "letter": "us-letter"}
+FORMATS = ("pdf", "svg", "png")
+# Fine enough to print, small enough to send.
+PNG_PPI = 200.0
+
+APPROXIMATE = (
+    "Swatches on paper only come near the paint: printer, paper and light change them. Trust a "
+    "swatch of your own."
+)
+DEFER = (
+    "Cautions are reminders: the tube's own label, its safety data sheet, local rules and "
+    "licensed practice come first."
+)
+
+# Longer runs without a break would stick out of their column.
+_LONG_RUN = re.compile(r"[^\s\u200b-]{25,}")
+_LONGEST = 400
+# Marks that turn the direction of the text around them; a name must not turn our own words.
+_TURNS = dict.fromkeys(map(ord, "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"))
+
+
+def clean(text: str) -> str:
+    """Text as it can be set: no control or direction marks, single spaces, long runs breakable.
+
+    Cut at 400 characters with an ellipsis: whatever is longer is no name and no remark.
+    """
+    text = text.translate(_TURNS)
+    kept = "".join(" " if unicodedata.category(c) in ("Cc", "Zl", "Zp", "Cs") else c for c in text)
+    kept = " ".join(kept.split())
+    if len(kept) > _LONGEST:
+        kept = kept[: _LONGEST - 1] + "…"
+    return _LONG_RUN.sub(lambda run: "\u200b".join(_pieces(run[0], 12)), kept)
+
+
+def _pieces(run: str, size: int) -> list[str]:
+    return [run[i : i + size] for i in range(0, len(run), size)]
+
+
+def _clean_all(value: Any) -> Any:
+    if isinstance(value, str):
+        return clean(value)
+    if isinstance(value, Mapping):
+        return {key: _clean_all(item) for key, item in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_clean_all(item) for item in value]
+    return value
+
+
+def day_words(day: date) -> str:
+    """A date that no country reads the other way round: 25 November 2026."""
+    months = (
+        "January February March April May June July August September October November December"
+    ).split()
+    return f"{day.day} {months[day.month - 1]} {day.year}"
+
+
+def basis_words(basis: str) -> str:
+    """What the colours of a sheet rest on, in a sentence. `basis` is modelled or measured."""
+    if basis == "measured":
+        return "Colours are measured: computed from readings of these very paints."
+    return "Colours are modelled from the pigments on the labels, not measured, unless it says so."
+
+
+@lru_cache(maxsize=1)
+def _fonts() -> typst.Fonts:
+    # The sheets are set in faces the wheel brings along; the system's only fill in for scripts
+    # these do not have.
+    return typst.Fonts(include_system_fonts=True, include_embedded_fonts=True)
+
+
+def templates() -> Path:
+    """The folder of the Typst templates."""
+    return Path(str(files("tubewise.sheets") / "templates"))
+
+
+def press(
+    template: str,
+    data: Mapping[str, Any],
+    *,
+    title: str,
+    basis: str = "modelled",
+    paper: str = "a4",
+    format: str = "pdf",
+    on: date | None = None,
+) -> tuple[bytes, ...]:
+    """Set `data` with a template; PDF gives one file, SVG and PNG one for each page.
+
+    `paper` is a4 or letter, `format` pdf, svg or png, `on` the date the sheet bears (today).
+    Raises UserError for another paper or format.
+    """
+    if paper not in PAPERS:
+        raise UserError(f"the papers are {' and '.join(PAPERS)}", where=f"“{paper}”")
+    if format not in FORMATS:
+        raise UserError(f"the formats are {', '.join(FORMATS)}", where=f"“{format}”")
+    day = on or date.today()
+    frame = {
+        "paper": PAPERS[paper],
+        "title": title,
+        "date": day_words(day),
+        "basis": basis_words(basis),
+        "approximate": APPROXIMATE,
+        "defer": DEFER,
+    }
+    text = json.dumps(_clean_all({**data, **frame}), ensure_ascii=False)
+    made = typst.compile(
+        templates() / template,
+        root=templates(),
+        font_paths=_fonts(),
+        format=format,
+        ppi=PNG_PPI if format == "png" else None,
+        sys_inputs={"data": text},
+        # The same sheet on the same day is the same file, byte for byte.
+        timestamp=datetime(day.year, day.month, day.day, tzinfo=UTC),
+    )
+    return tuple(made) if isinstance(made, list) else (made,)
+
+
+def one_page(pages: tuple[bytes, ...], page: int) -> bytes:
+    """Page number `page`, from 1. Raises UserError when the sheet has no such page."""
+    if not 1 <= page <= len(pages):
+        many = "one page" if len(pages) == 1 else f"{len(pages)} pages"
+        raise UserError(f"this sheet has {many}", where=f"page {page}")
+    return pages[page - 1]

@@ -1,0 +1,103 @@
+"""A tube or pigment as a sheet shows it: its strip, and the words that stand beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from tubewise.advice.behaviour import WHITE, lab_alone
+from tubewise.advice.paint import Paint
+from tubewise.advice.permanence import cautions, lightfastness
+from tubewise.advice.shelf import Shelf
+from tubewise.advice.strip import Strip, strip
+from tubewise.advice.swatch import Colour
+from tubewise.pigments.register import Caution
+
+SURE = {"high": "sure", "medium": "fairly sure", "low": "not sure"}
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One paint on a sheet. `basis` is modelled or measured; `strip` its drawdown."""
+
+    title: str
+    pigments: tuple[str, ...]
+    colour: Colour
+    strip: Strip
+    lightfastness: str
+    cautions: tuple[Caution, ...]
+    price: str
+    basis: str
+    confidence: str
+    notes: tuple[str, ...] = ()
+
+
+def money(price: float | None, currency: str) -> str:
+    """A price as a ticket says it, or "" without one."""
+    return "" if price is None else f"{price:.2f} {currency}".strip()
+
+
+def size_words(size_ml: float | None) -> str:
+    """A tube's size: 60 ml, or "" where nobody says."""
+    return "" if size_ml is None else f"{size_ml:g} ml"
+
+
+def joined(*pieces: str) -> str:
+    """The pieces that are there, with dots between."""
+    return " · ".join(piece for piece in pieces if piece)
+
+
+def show(paint: Paint, shelf: Shelf) -> Shown:
+    """The paint with everything a sheet says about it."""
+    tube = paint.tube
+    return Shown(
+        paint.name,
+        paint.refs,
+        Colour.of(lab_alone(paint)[0]),
+        strip(paint, shelf.pigment(WHITE)),
+        lightfastness(paint.refs, tube.medium if tube else ""),
+        cautions(paint.refs),
+        joined(size_words(tube.size_ml), money(tube.price, tube.currency)) if tube else "",
+        paint.basis,
+        paint.confidence,
+        paint.notes,
+    )
+
+
+def basis_of(shown: Sequence[Shown]) -> str:
+    """Measured only where everything on the sheet is."""
+    return "measured" if all(s.basis == "measured" for s in shown) else "modelled"
+
+
+def strip_data(drawn: Strip | None) -> dict[str, Any] | None:
+    """A strip as the templates take it."""
+    if drawn is None:
+        return None
+    return {
+        "over_white": list(drawn.over_white),
+        "over_black": list(drawn.over_black),
+        "tints": list(drawn.tints),
+    }
+
+
+def lasting_words(category: str) -> str:
+    """Lightfastness in words, since a Roman numeral alone tells few people which way is better."""
+    words = {
+        "I": "I, excellent",
+        "II": "II, very good",
+        "III": "III, fades in time",
+        "IV": "IV, fades",
+        "V": "V, fades fast",
+    }
+    return words.get(category, category)
+
+
+def caution_kinds(found: Sequence[Caution]) -> str:
+    """The kinds of caution, each once: cadmium, zinc."""
+    return ", ".join(dict.fromkeys(c.kind for c in found))
+
+
+def caution_texts(found: Sequence[Caution]) -> list[str]:
+    """The cautions in full, each once."""
+    return list(dict.fromkeys(c.text for c in found))
