@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tubewise.labels import read
+from tubewise.pigments.register import Register, load
 
 WRITTEN = [
     ("PV23", "PV23"),
@@ -58,3 +59,30 @@ WRITTEN = [
 @pytest.mark.parametrize(("label", "code"), WRITTEN)
 def test_one_code_in_every_way_of_writing_it(label: str, code: str) -> None:
     assert read(label).codes == (code,)
+
+
+def test_another_register_may_be_used() -> None:
+    shipped = load()
+    small = Register({"PB29": shipped.resolve("PB29")[0]}, {}, ())
+    reading = read("PB29, PV23", register=small)
+    assert reading.codes == ("PB29", "PV23")
+    assert reading.kinds == ("unknown-code",)
+
+
+def test_a_repeat_may_bring_the_number() -> None:
+    (pigment,) = read("PV23. Pigment Violet 23 (51319)").pigments
+    assert pigment.constitution == "51319"
+    assert pigment.span == (0, 4)
+
+
+def test_no_code_has_the_number_nought() -> None:
+    assert read("PV0").codes == ()
+
+
+def test_a_number_with_a_suffix_of_a_listed_base() -> None:
+    (pigment,) = read("PB15:3 (C.I. 74160:3)").pigments
+    assert pigment.constitution == "74160"
+
+
+def test_numbers_in_a_list_after_the_first() -> None:
+    assert read("(77891) and Pigments: 51319, 73915").codes == ("PW6", "PV23", "PR122")

@@ -254,3 +254,8 @@ def test_a_sentence_on_the_label_is_not_taken_for_its_name() -> None:
 def test_a_hue_paint_without_declared_pigments_is_still_one() -> None:
     assert read("", name="Cadmium Red Hue").kinds == ("nothing-declared", "hue-paint")
     assert read("", name="Cadmium Red").kinds == ("nothing-declared",)
+
+
+def test_the_colour_of_an_unknown_code_is_told_by_its_letters() -> None:
+    assert read("PY999", name="Permanent Yellow").kinds == ("unknown-code",)
+    assert set(read("PY999", name="Permanent Blue").kinds) == {"unknown-code", "hue-disagrees"}
