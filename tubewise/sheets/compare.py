@@ -1,0 +1,147 @@
+"""The comparison card for the counter: two to four tubes as drawdowns that touch, words first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from tubewise.advice.behaviour import Difference
+from tubewise.advice.compare import PARTNERS, Compared, compare
+from tubewise.advice.shelf import Shelf
+from tubewise.errors import UserError
+from tubewise.sheets.press import one_page, press
+from tubewise.sheets.shown import (
+    SURE,
+    Shown,
+    basis_of,
+    caution_kinds,
+    caution_texts,
+    lasting_words,
+    show,
+    strip_data,
+)
+
+LETTERS = "ABCD"
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonCard:
+    """Two to four paints, and each of the others compared with the first."""
+
+    paints: tuple[Shown, ...]
+    compared: tuple[Compared, ...]
+
+
+def card(terms: Sequence[str], shelf: Shelf, partners: Sequence[str] = ()) -> ComparisonCard:
+    """Compare the first of two to four `terms` with each of the others, mixed with `partners`.
+
+    Without partners the same three are taken for every pair. Raises UserError for another
+    number of terms, or one that nobody knows.
+    """
+    if not 2 <= len(terms) <= len(LETTERS):
+        raise UserError(f"a comparison card takes 2 to {len(LETTERS)} tubes, not {len(terms)}")
+    if len(set(terms)) < len(terms):
+        raise UserError("name each tube once", where=", ".join(f"“{t}”" for t in terms))
+    paints = [shelf.term(term) for term in terms]
+    first, *others = terms
+    if not partners:
+        # Every column of the card shows the same mixtures, so that they can be read across.
+        used = {ref for paint in paints for ref in paint.refs}
+        partners = tuple(p for p in PARTNERS if p not in used) or ("PBk9",)
+    return ComparisonCard(
+        tuple(show(paint, shelf) for paint in paints),
+        tuple(compare(first, other, shelf, partners) for other in others),
+    )
+
+
+def pages(
+    answer: ComparisonCard, paper: str = "a4", format: str = "pdf", on: date | None = None
+) -> tuple[bytes, ...]:
+    """The card: PDF as one file, SVG and PNG page by page. Raises UserError, see `press`."""
+    return press(
+        "compare.typ",
+        data(answer),
+        title="Side by side: " + ", ".join(p.title for p in answer.paints),
+        basis=basis_of(answer.paints),
+        paper=paper,
+        format=format,
+        on=on,
+    )
+
+
+def sheet(
+    answer: ComparisonCard,
+    paper: str = "a4",
+    format: str = "pdf",
+    on: date | None = None,
+    page: int = 1,
+) -> bytes:
+    """The whole card as PDF, or one `page` of it as SVG or PNG."""
+    return one_page(pages(answer, paper, format, on), page)
+
+
+def data(answer: ComparisonCard) -> dict[str, Any]:
+    """The card as plain data."""
+    found = [c for p in answer.paints for c in p.cautions]
+    return {
+        "paints": [
+            {
+                "letter": letter,
+                "title": p.title,
+                "pigments": ", ".join(p.pigments),
+                "name": p.colour.name,
+                "lightfastness": lasting_words(p.lightfastness),
+                "caution": caution_kinds(p.cautions),
+                "price": p.price,
+                "basis": p.basis,
+                "notes": list(p.notes),
+                "strip": strip_data(p.strip),
+            }
+            for letter, p in zip(LETTERS, answer.paints, strict=False)
+        ],
+        "pairs": [
+            {
+                "letter": letter,
+                "identity": c.identity,
+                "verdict": c.verdict,
+                "sure": SURE[c.confidence],
+                "basis": c.basis,
+                "reasons": list(c.reasons),
+            }
+            for letter, c in zip(LETTERS[1:], answer.compared, strict=False)
+        ],
+        "rows": _rows(answer.compared),
+        "cautions": caution_texts(found),
+    }
+
+
+def _rows(compared: Sequence[Compared]) -> list[dict[str, Any]]:
+    """One row for each situation: the first paint's colour, then each other's with its words."""
+    rows = []
+    for same in zip(*(_situations(c) for c in compared), strict=True):
+        first = same[0]
+        rows.append(
+            {
+                "situation": first.situation,
+                "parts": "" if first.parts.replace(" ", "") in first.situation else first.parts,
+                "hex": first.a.hex,
+                "name": first.a.name,
+                "others": [
+                    {
+                        "letter": letter,
+                        "hex": d.b.hex,
+                        "name": d.b.name,
+                        "words": d.words,
+                        "number": f"{d.delta_e00:.1f} ({d.low:.1f} to {d.high:.1f})",
+                    }
+                    for letter, d in zip(LETTERS[1:], same, strict=False)
+                ],
+            }
+        )
+    return rows
+
+
+def _situations(c: Compared) -> tuple[Difference, ...]:
+    return (c.masstone, c.undertone, *c.tints, *c.mixes)
