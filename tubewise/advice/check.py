@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tubewise.advice.behaviour import WHITE, compare_behaviour, lab_alone
 from tubewise.advice.identity import FORM, SAME, UNKNOWN, accepted, contents_of_tube
 from tubewise.advice.judgement import TOO_CLOSE, Judgement, judge, parts_words
-from tubewise.advice.names import plain_name
+from tubewise.advice.names import HUE_KINDS, plain_name
 from tubewise.advice.paint import Paint
 from tubewise.advice.recipe import Offer, offer
 from tubewise.advice.shelf import Measured, Shelf
@@ -147,6 +147,9 @@ def _names_asked(asked: Sequence[Standard], catalogue: Sequence[Tube]) -> dict[s
         own = {plain_name(standard.slot.slot)}
         for tube in catalogue:
             has = contents_of_tube(tube)
+            # A label that contradicts its own name teaches no names.
+            if any(w.kind in ("hue-disagrees", *HUE_KINDS) for w in tube.reading.warnings):
+                continue
             if has and any(accepted(sorted(r), has) == SAME for r in standard.slot.accept):
                 own.add(plain_name(tube.name))
         names[standard.slot.slot] = own
@@ -157,8 +160,17 @@ def _promises(tube: Tube, standard: Standard, names: set[str]) -> bool:
     """Whether the tube's name lets a person take it for what the slot asks."""
     if plain_name(tube.name) in names:
         return True
-    single = {next(iter(refs)).partition("/")[0] for refs in standard.slot.accept if len(refs) == 1}
-    return any(single & set(promise.codes) for promise in load().promises(tube.name))
+    held = {c.code for c in contents_of_tube(tube)}
+    # Another shade or form of the promised pigment keeps its promise.
+    return any(
+        _single_codes(standard) & set(promise.codes) and not held & set(promise.codes)
+        for promise in load().promises(tube.name)
+    )
+
+
+def _single_codes(standard: Standard) -> set[str]:
+    """The codes of which the slot accepts a tube alone."""
+    return {next(iter(r)).partition("/")[0] for r in standard.slot.accept if len(r) == 1}
 
 
 def _candidate(tube: Tube, standard: Standard, shelf: Shelf, names: set[str]) -> _Candidate | None:
@@ -169,6 +181,11 @@ def _candidate(tube: Tube, standard: Standard, shelf: Shelf, names: set[str]) ->
     named = _promises(tube, standard, names)
     small = not enough(tube, slot)
     if paint is None:
+        likely = {s for w in tube.reading.warnings for s in w.suggestions}
+        if likely & _single_codes(standard):
+            return _Candidate(
+                tube, CHECK_FORM, None, UNKNOWN, None, standard.paint, 1.0, float("inf"), small
+            )
         if not named:
             return None
         return _Candidate(
@@ -246,8 +263,17 @@ def _slot(
         f"{t.title} is {t.medium}; the list asks for {slot.medium}, and they do not mix"
         for t in other_medium
     )
+    if best is not None and best.verdict == CHECK_FORM and best.paint is None:
+        return _misread(best, standard, shelf, notes, buy)
     if best is not None and best.verdict in (RIGHT, STAND_IN, CHECK_FORM) and best.paint:
         hand[slot.slot] = best.paint
+        together = sum(
+            c.tube.size_ml or 0.0
+            for c in found
+            if c.verdict == best.verdict and c.same == best.same
+        )
+        if best.small and slot.min_ml and together >= slot.min_ml:
+            best = replace(best, small=False)
         return _with_tube(best, standard, shelf, notes, buy)
     made = _mix(standard, box, shelf)
     if made is not None:
@@ -403,6 +429,16 @@ def _forms_apart(best: _Candidate, standard: Standard, shelf: Shelf) -> list[str
         else:
             said.append(f"if it is {ref}, it will do")
     return said
+
+
+def _misread(
+    best: _Candidate, standard: Standard, shelf: Shelf, notes: tuple[str, ...], buy: Buy | None
+) -> SlotVerdict:
+    """A label that cannot be read as it stands, but may well mean what the slot asks."""
+    said = tuple(w.message for w in best.tube.reading.warnings if w.suggestions)
+    do = f"look at the tube again: {' '.join(said)} Otherwise {_buying(buy, standard)}"
+    reasons = (f"its label reads “{best.tube.label.strip()[:80]}”, which may be a slip", *notes)
+    return _said(standard, shelf, CHECK_FORM, best.tube, do, reasons, None, None, buy, "low", True)
 
 
 def _misnamed(

@@ -68,7 +68,13 @@ def judge(same: str, a: Paint, b: Paint, seen: Comparison, limit: float = STANDS
         grades = {p.tube.grade for p in (a, b) if p.tube is not None}
         why = " (student grade: less pigment, more extender)" if "student" in grades else ""
         reasons.append(f"{b.name} is {strength}{why}")
-    reasons.append(f"they differ most {where}: {worst.words} (CIEDE2000 {worst.delta_e00:.1f})")
+    if worst.delta_e00 < 1.0:
+        reasons.append(
+            f"alone, thin, tinted and mixed they look the same (CIEDE2000 {worst.delta_e00:.1f} "
+            "at most)"
+        )
+    else:
+        reasons.append(f"they differ most {where}: {worst.words} (CIEDE2000 {worst.delta_e00:.1f})")
     close_call = seen.worst_low <= limit < seen.worst_high
     if worst.delta_e00 < UNSEEN:
         verdict = "one for the other, anywhere"

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from tubewise.advice.behaviour import Company, compare_behaviour
+from tubewise.advice.identity import SAME, contents_of_refs, identity
 from tubewise.advice.judgement import TOO_CLOSE
 from tubewise.advice.mixing import PARTS_ERROR, Uncertainty, appearance, mixed, spread_95
 from tubewise.advice.paint import Paint, least_sure
@@ -122,9 +123,13 @@ def solve(
     paints: Sequence[Paint],
     max_paints: int,
     max_parts: int | None,
-    must: tuple[int, ...] = (),
+    prove: bool = True,
 ) -> SearchResult:
-    """Search `paints` for the mixtures nearest to CIELAB `lab` (D65/2 degrees)."""
+    """Search `paints` for the mixtures nearest to CIELAB `lab` (D65/2 degrees).
+
+    Without `prove` the first good answers are taken as they are: an offer that is judged by its
+    behaviour afterwards need not be the best there is.
+    """
     return search(
         SearchProblem(
             K=np.stack([p.K[0] for p in paints]),
@@ -134,7 +139,7 @@ def solve(
             target_lab=np.asarray(lab, dtype=np.float64),
             max_paints=max_paints,
             max_parts=max_parts,
-            must=must,
+            tolerance=0.01 if prove else 1e9,
         )
     )
 
@@ -277,7 +282,7 @@ def offer(
     if len(paints) < 2:
         return None
     lab = lab_from_reflectance(appearance(wanted.K[0], wanted.S[0]))
-    result = solve(lab, paints, min(max_paints, len(paints)), max_parts)
+    result = solve(lab, paints, min(max_paints, len(paints)), max_parts, prove=False)
     best: tuple[float, Offer, Paint] | None = None
     for found in (result.best, *result.alternatives):
         chosen, amounts = _chosen(found, paints)
@@ -301,7 +306,9 @@ def offer(
         worst = behaviour.worst
         if worst.delta_e00 > limit or (best is not None and worst.delta_e00 >= best[0]):
             continue
-        close_call = behaviour.worst_high > limit
+        # Of the very same pigments, mixed by eye to the same colour, nothing is left to call.
+        same = identity(contents_of_refs(wanted.refs), contents_of_refs(blend.refs)) == SAME
+        close_call = behaviour.worst_high > limit and not same
         reasons = [
             f"modelled: alone, thin and in mixtures it stays within CIEDE2000 "
             f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}"

@@ -45,7 +45,7 @@ def slot_of(ref: str, slots: Sequence[Slot]) -> Slot | None:
     return None
 
 
-def target_paint(refs: Sequence[str], shelf: Shelf) -> Paint:
+def target_paint(refs: Sequence[str], shelf: Shelf, medium: str = "") -> Paint:
     """The paint that a set of refs means: a pigment, or a convenience colour in known parts.
 
     For several pigments, a tube on the shelf that declares just these and has a measured swatch
@@ -55,7 +55,10 @@ def target_paint(refs: Sequence[str], shelf: Shelf) -> Paint:
     if len(refs) == 1:
         return shelf.pigment(refs[0])
     wanted = contents_of_refs(refs)
-    for tube in sorted(shelf.tubes.values(), key=lambda t: (t.grade != "artist", t.id)):
+    ranked = sorted(
+        shelf.tubes.values(), key=lambda t: (t.medium != medium, t.grade != "artist", t.id)
+    )
+    for tube in ranked:
         if tube.swatch_lab is not None and identity(wanted, contents_of_tube(tube)) == SAME:
             return shelf.blend(refs, np.asarray(tube.swatch_lab, dtype=np.float64))
     return shelf.blend(refs)
@@ -85,7 +88,7 @@ def standards(supply: SupplyList, shelf: Shelf) -> tuple[Standard, ...]:
     """A yardstick for each slot of a supply list, in its order."""
     out = []
     for slot in supply.slots:
-        paints = [target_paint(sorted(refs), shelf) for refs in slot.accept]
+        paints = [target_paint(sorted(refs), shelf, slot.medium) for refs in slot.accept]
         out.append(
             Standard(
                 slot,
