@@ -53,39 +53,46 @@ def load_vocabulary(connection: Connection, revision: int) -> Vocabulary:
 def nearest_words(query: str, vocabulary: Vocabulary) -> dict[int, float]:
     """Primary keys of the words near those of the query, each with its likeness up to 100."""
     asked = words_of(query)[:_MOST_WORDS]
-    # "ultra marine" means the one word too.
-    joined = tuple(a + b for a, b in pairwise(asked))
     found: dict[int, float] = {}
+    unknown = {word for word in asked if _at(word, vocabulary.words) is None}
+    # "ultra marine" means the one word too.
+    joined = [
+        a + b
+        for a, b in pairwise(asked)
+        if a in unknown or b in unknown or _at(a + b, vocabulary.words) is not None
+    ]
     for word in (*asked, *joined):
-        near = {
-            at: score
-            for _, score, at in process.extract(
-                word,
-                vocabulary.words,
-                scorer=fuzz.ratio,
-                score_cutoff=_WORD_CUTOFF,
-                limit=_NEAREST,
-            )
-        }
-        begun = _begun(word, vocabulary.words)
-        # Words much further off than the best would only bring tubes that rank far below.
-        best = max(near.values(), default=0.0)
-        near = {at: score for at, score in near.items() if score >= best - _SPREAD}
-        for at in begun:
-            near[at] = max(near.get(at, 0.0), _BEGUN)
-        for at, score in near.items():
-            pk = vocabulary.pks[at]
+        at = _at(word, vocabulary.words)
+        near = {at: 100.0} if at is not None else _like(word, vocabulary.words)
+        for position, score in near.items():
+            pk = vocabulary.pks[position]
             found[pk] = max(found.get(pk, 0.0), score)
     return found
 
 
-def _begun(word: str, words: Sequence[str]) -> list[int]:
-    """Positions of the shortest words that the query's word begins, if it is not one itself."""
-    first = bisect_left(words, word)
-    if len(word) < 3 or (first < len(words) and words[first] == word):
-        return []
-    last = bisect_left(words, word + "\U0010ffff", lo=first)
-    return sorted(range(first, last), key=lambda at: len(words[at]))[:_NEAREST]
+def _at(word: str, words: Sequence[str]) -> int | None:
+    """Where the word stands among the sorted words, if it does."""
+    at = bisect_left(words, word)
+    return at if at < len(words) and words[at] == word else None
+
+
+def _like(word: str, words: Sequence[str]) -> dict[int, float]:
+    """Positions of words like a misspelt or unfinished one, with their likeness."""
+    near = {
+        at: score
+        for _, score, at in process.extract(
+            word, words, scorer=fuzz.ratio, score_cutoff=_WORD_CUTOFF, limit=_NEAREST
+        )
+    }
+    # Words much further off than the best would only bring tubes that rank far below.
+    best = max(near.values(), default=0.0)
+    near = {at: score for at, score in near.items() if score >= best - _SPREAD}
+    if len(word) >= 3:
+        first = bisect_left(words, word)
+        last = bisect_left(words, word + "\U0010ffff", lo=first)
+        for at in sorted(range(first, last), key=lambda at: len(words[at]))[:_NEAREST]:
+            near[at] = max(near.get(at, 0.0), _BEGUN)
+    return near
 
 
 def find_by_name(
