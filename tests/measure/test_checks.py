@@ -69,6 +69,21 @@ def test_another_paints_file_among_the_tints() -> None:
     assert "tint 1:2 doesn't agree with the others" in refusal(rows) or "tint 1:2" in refusal(rows)
 
 
+def test_one_drawdown_that_does_not_agree_is_named() -> None:
+    """Tints of a like red with a second band: far off is refused, a little off is flagged."""
+    w = np.arange(380.0, 731.0, 10.0)
+    rows = masstone_and_tints(red(), (1, 2, 4, 8))
+    for much, refused in ((3.0, True), (0.15, False)):
+        bump = much * np.exp(-(((w - 640) / 25) ** 2))
+        other = Known(red().K + bump, red().S)
+        mixed = [*rows[:3], ("tint 1:4", film(other, 4)), rows[4]]
+        if refused:
+            assert "tint 1:4 doesn't agree with the others" in refusal(mixed)
+        else:
+            (words,) = (v for v in fit(mixed).warnings if "agree" in v)
+            assert words.startswith("tint 1:4 doesn't agree with the others")
+
+
 def test_two_drawdowns_of_different_paints() -> None:
     """Two unknowns meet any two readings, but not with scattering that paint has."""
     words = refusal([("masstone", film(red())), ("tint 1:4", film(blue(), 4))])
@@ -86,16 +101,18 @@ def test_a_masstone_that_is_not_opaque() -> None:
     assert "masstone is weaker than" in words and "white card shows through" in words
 
 
-def test_a_masstone_that_may_not_be_opaque_is_flagged() -> None:
-    """A glaze drawn at 75 micrometres over white passes for a thick film that scatters a little."""
+def test_whether_a_lone_masstone_was_opaque_is_not_learnt() -> None:
+    """A glaze drawn at 75 micrometres over white passes for a thick film that scatters a little;
+    read over black too, it doesn't."""
     glaze = Known(blue().K / 8, blue().S)
     rows = masstone_and_tints(glaze, (1, 4, 16))
     rows[0] = ("masstone", film(glaze, X=5.0, ground=0.8))
     m = fit(rows)
-    assert any("masstone is taken as opaque, but" in w for w in m.warnings)
-    assert m.confidence == "medium"
-    opaque = Known(red().K, np.full(36, 0.8))
-    assert fit(masstone_and_tints(opaque, (1, 4, 16))).confidence == "high"
+    assert any("read it over black and over white" in w for w in m.not_learned)
+    rows[0] = ("masstone over white", rows[0][1])
+    m = fit([*rows, ("masstone over black", film(glaze, X=5.0, ground=0.01))])
+    assert not any("opaque" in w for w in m.not_learned)
+    np.testing.assert_allclose(m.S, glaze.S, rtol=0.02)
 
 
 def test_readings_above_100_and_below_0_per_cent() -> None:

@@ -12,7 +12,7 @@ from tubewise.errors import UserError
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.manifest import read_manifest, template
 from tubewise.measure.readings import Readings, conditions_from, specular_words
-from tubewise.measure.sample_names import Role, role_from_name
+from tubewise.measure.sample_names import Role, paint_from_name, role_from_name
 from tubewise.measure.spectral_csv import read_spectral_csv
 
 P = paint(np.random.default_rng(3))
@@ -67,6 +67,41 @@ def test_repeats_are_averaged_and_their_spread_counts() -> None:
 def test_names_that_say_nothing_ask_for_a_manifest() -> None:
     with pytest.raises(UserError, match="--manifest"):
         drawdown_set(files([("A1", film(P)), ("A2", film(P, 4))]))
+
+
+def test_several_paints_in_one_file_are_told_apart() -> None:
+    rose = [("Rose - masstone", film(P)), ("Rose - tint 1:4", film(P, 4)), ("white", film(P, 9))]
+    blue = [("Blue - masstone", film(P) + 0.2)]
+    with pytest.raises(UserError, match=r"several paints \(blue, rose\); say --only"):
+        drawdown_set(files(rose + blue))
+    drawn = drawdown_set(files(rose + blue), only="rose")
+    assert [f.sample for f in drawn.films] == ["Rose - masstone", "Rose - tint 1:4"]
+    assert drawn.white is not None
+    with pytest.raises(UserError, match="names in front are: blue, rose"):
+        drawdown_set(files(rose + blue), only="green")
+    with pytest.raises(UserError, match="one paint at a time"):
+        drawdown_set(files([("masstone", film(P))] * 501))
+
+
+def test_repeats_that_are_not_of_one_film_are_refused() -> None:
+    rows = [("masstone #1", film(P)), ("masstone #2", film(P) + 0.2)]
+    with pytest.raises(UserError, match="differ by 20 % of reflectance"):
+        drawdown_set(files(rows))
+
+
+@pytest.mark.parametrize(
+    ("name", "front"),
+    [
+        ("Rose - tint 1:4", "rose"),
+        ("Rose of Tarn: masstone", "rose of tarn"),
+        ("a - b - masstone", "a - b"),
+        ("tint 1:4", ""),
+        ("tint 1: 4", ""),
+        ("tile", ""),
+    ],
+)
+def test_the_paints_name_in_front(name: str, front: str) -> None:
+    assert paint_from_name(name) == front
 
 
 def test_specular_is_asked_for_taken_from_the_file_or_overruled() -> None:

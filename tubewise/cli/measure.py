@@ -44,6 +44,9 @@ def measure(
     swatch: Annotated[
         str, typer.Option(metavar="L,a,b", help="Only a swatch's colour: scale the model to it.")
     ] = "",
+    only: Annotated[
+        str, typer.Option(metavar="NAME", help="The paint, where the files hold several.")
+    ] = "",
     fit_surface: Annotated[
         bool, typer.Option("--fit-surface", help="Fit Saunderson's constants too.")
     ] = False,
@@ -112,6 +115,7 @@ def measure(
         white,
         pigment,
         swatch,
+        only,
         fit_surface,
     )
     version = None
@@ -140,6 +144,7 @@ def _learn(
     white: str,
     pigment: str,
     swatch: str,
+    only: str,
     fit_surface: bool,
 ) -> MeasuredOptics:
     from dataclasses import replace
@@ -174,6 +179,7 @@ def _learn(
         specular.casefold(),
         density,
         white_density,
+        only,
     )
     return learn(drawn, tube=tube, white=_white(white), model=model, fit_surface=fit_surface)
 

@@ -13,9 +13,23 @@ from tubewise.measure.fit import READING_ERROR
 from tubewise.measure.manifest import Entry, entries_from_columns
 from tubewise.measure.readings import Conditions, Reading, Readings
 from tubewise.measure.resample import resample
-from tubewise.measure.sample_names import CARD, MASSTONE, TINT, WHITE, Role, plain
+from tubewise.measure.sample_names import (
+    CARD,
+    MASSTONE,
+    TINT,
+    WHITE,
+    Role,
+    paint_from_name,
+    plain,
+    role_from_name,
+)
 
 Floats = NDArray[np.float64]
+
+
+# Repeats on one film read this near to their mean even where it is brushed unevenly.
+_SAME_FILM = 0.05
+_MOST_FILMS = 500
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,14 +72,18 @@ def drawdown_set(
     specular: str = "",
     density: float | None = None,
     white_density: float | None = None,
+    only: str = "",
 ) -> DrawdownSet:
     """Join the readings of `files` with the manifest or, without one, with what their names and
     columns tell.
 
-    `specular` (`included`, `excluded`) overrides the files; densities are in g/ml. Raises
-    UserError when specular is not known, a sample is missing or has no role, or no film is left.
+    `specular` (`included`, `excluded`) overrides the files; densities are in g/ml. Of files with
+    several paints, `only` names the one meant (`rose` of `rose - tint 1:4`). Raises UserError when
+    specular is not known, a sample is missing or has no role, repeats are not of one film, or the
+    names tell of several paints.
     """
     readings = [reading for file in files for reading in file.readings]
+    readings = readings if manifest else _one_paint(readings, only)
     warnings = [note for file in files for note in file.notes]
     assumed: list[str] = []
     entries = tuple(manifest) or entries_from_columns(
@@ -124,21 +142,45 @@ def drawdown_set(
         drawn.append(one)
         warnings += [note for note in notes if note not in warnings]
 
-    def only(kind: str, ground: str) -> Drawdown | None:
+    def alone(kind: str, ground: str) -> Drawdown | None:
         return next((d for d in drawn if d.role.kind == kind and d.role.ground == ground), None)
 
     films = tuple(d for d in drawn if d.role.kind in (MASSTONE, TINT))
     return DrawdownSet(
         films,
-        only(WHITE, "opaque"),
-        only(CARD, "white"),
-        only(CARD, "black"),
+        alone(WHITE, "opaque"),
+        alone(CARD, "white"),
+        alone(CARD, "black"),
         conditions,
         known,
         tuple(assumed),
         tuple(warnings),
         tuple(r for group in groups.values() for r in group),
     )
+
+
+def _one_paint(readings: Sequence[Reading], only: str) -> list[Reading]:
+    """Readings of one paint, by the name in front; whites and cards serve all paints."""
+    shared: list[Reading] = []
+    paints: dict[str, list[Reading]] = {}
+    for r in readings:
+        role, name = role_from_name(r.name), paint_from_name(r.name)
+        if role is None or role.kind in (WHITE, CARD):
+            shared.append(r)
+        else:
+            paints.setdefault(name, []).append(r)
+    if sum(len(found) for found in paints.values()) > _MOST_FILMS:
+        raise UserError(f"More than {_MOST_FILMS} drawdowns; measure one paint at a time.")
+    if only:
+        chosen = paints.get(plain(only))
+        if chosen is None:
+            names = ", ".join(sorted(name for name in paints if name)) or "none"
+            raise UserError(f"No drawdown is of {only!r}; the names in front are: {names}.")
+        return [*chosen, *shared]
+    if len(paints) > 1:
+        names = ", ".join(sorted(name or "(no name in front)" for name in paints))
+        raise UserError(f"The files hold several paints ({names}); say --only NAME for one.")
+    return list(readings)
 
 
 def _is(reading: Reading, entry: Entry) -> bool:
@@ -197,6 +239,13 @@ def _drawdown(
     R = np.where(n > 0, (table * mask).sum(axis=0) / np.maximum(n, 1), table.mean(axis=0))
     sigma = np.full(R.shape, READING_ERROR)
     if len(rows) > 1:
+        apart = float((np.abs(table - R) * mask).max())
+        if apart > _SAME_FILM:
+            names = ", ".join(f"{r.name} ({r.where})" for r in members[:6])
+            raise UserError(
+                f"{names} count as repeats of one film but differ by {200 * apart:.0f} % of "
+                "reflectance; name them for what they are."
+            )
         spread = float(np.sqrt(((table - R) ** 2 * mask).sum() / max(int((n - 1).sum()), 1)))
         sigma = np.maximum(sigma, spread / np.sqrt(np.maximum(n, 1)))
     sigma = np.where(n > 0, sigma, np.inf)

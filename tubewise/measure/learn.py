@@ -102,8 +102,7 @@ def learn(
     good = seen.sum(axis=0) >= 2
     warnings += _implausible(result, paper, good)
     K, S, local, shared = _extended(result, good)
-    warnings += _see_through(films, K, S)
-    not_learned = _not_learned(films, freedom, result)
+    not_learned = _not_learned(films, result)
     quality = tuple(
         FilmFit(
             film.sample,
@@ -296,27 +295,6 @@ def _implausible(result: JointFit, white: Optics, good: NDArray[np.bool_]) -> li
     return [reason]
 
 
-def _see_through(films: Sequence[Drawdown], K: Floats, S: Floats) -> list[str]:
-    """Flag an opaque masstone, read over one ground only, of a paint that hides badly."""
-    lone = [
-        f
-        for f in films
-        if f.role.kind == MASSTONE
-        and f.role.ground == "opaque"
-        and {r.name for r in f.raw} == {f.sample}
-    ]
-    if not lone or any(f.role.ground != "opaque" for f in films):
-        return []
-    hides = float(contrast_ratio(K, S))
-    if hides >= _HIDING:
-        return []
-    return [
-        f"{lone[0].sample} is taken as opaque, but this paint hides little (contrast ratio "
-        f"{hides:.2f} at a usual drawdown's thickness): if the card showed through, scattering is "
-        "wrong; read it over black and over white to be sure"
-    ]
-
-
 def _extended(result: JointFit, good: NDArray[np.bool_]) -> tuple[Floats, Floats, Floats, Floats]:
     """K, S and their covariance, carried from the nearest fitted band to those not read."""
     if not good.any():
@@ -326,7 +304,7 @@ def _extended(result: JointFit, good: NDArray[np.bool_]) -> tuple[Floats, Floats
     return carried(result.bands.K, good), carried(result.bands.S, good), local, shared
 
 
-def _not_learned(films: Sequence[Drawdown], freedom: Freedom, result: JointFit) -> list[str]:
+def _not_learned(films: Sequence[Drawdown], result: JointFit) -> list[str]:
     out: list[str] = []
     tints = [f for f in films if f.role.kind == TINT]
     if not tints:
@@ -340,7 +318,17 @@ def _not_learned(films: Sequence[Drawdown], freedom: Freedom, result: JointFit) 
             "say; a third would check them"
         )
     if all(f.role.ground == "opaque" for f in films):
-        out.append("whether the masstone was opaque, other than by agreeing with the tints")
+        hides = float(contrast_ratio(result.bands.K, result.bands.S))
+        glaze = (
+            f"; at a usual drawdown's thickness this paint hides little (contrast ratio "
+            f"{hides:.2f}), so read it over black and over white to be sure"
+            if hides < _HIDING
+            else ""
+        )
+        out.append(
+            "whether the masstone was opaque: a card that shows through passes for scattering"
+            + glaze
+        )
     if not any(f.role.kind == MASSTONE for f in films):
         out.append("the masstone, which is predicted from the tints alone")
     blind = result.bands.S < 1e-3

@@ -44,6 +44,16 @@ def plain(name: str) -> str:
     return _REPEAT.sub("", text).strip()
 
 
+_PREFIX = re.compile(r"^(.*?)(?:\s-\s|:\s|,\s|;\s*)(?!.*(?:\s-\s|:\s|,\s|;))")
+
+
+def paint_from_name(name: str) -> str:
+    """The paint's own name in front of its drawdown's, `rose - tint 1:4` -> `rose`; else empty."""
+    text = plain(name)
+    match = _PREFIX.match(text)
+    return match.group(1).strip() if match and _role(text) is None else ""
+
+
 def role_from_name(name: str) -> Role | None:
     """The role a name tells, or None where it tells none.
 
