@@ -79,7 +79,8 @@ def open_engine(text: str) -> Engine:
         ) from None
     except ModuleNotFoundError as error:
         raise UserError(
-            f"The database's driver {error.name} is not installed; install it with pip.",
+            f"The database's driver {error.name} is not installed; "
+            "for PostgreSQL: pip install 'tubewise[postgres]'.",
             where="TUBEWISE_DB",
         ) from None
     try:
