@@ -13,7 +13,7 @@ from tubewise.errors import UserError
 
 def test_a_rose_a_blue_and_white_make_a_violet(shelf: Shelf) -> None:
     made = mix([shelf.term(t) for t in ("PV19/gamma", "PB29", "PW6")], [1, 1, 4])
-    L, a, b = made.colour.lab
+    _, a, b = made.colour.lab
     assert a > 10 and b < -10
     assert "violet" in made.words or "purple" in made.words
     assert made.basis == "modelled"

@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from tubewise.advice.behaviour import Company, compare_behaviour
-from tubewise.advice.identity import SAME, contents_of_refs, identity
 from tubewise.advice.judgement import TOO_CLOSE
 from tubewise.advice.mixing import PARTS_ERROR, Uncertainty, appearance, mixed, spread_95
 from tubewise.advice.paint import Paint, least_sure
@@ -265,6 +264,10 @@ def recipe(
     )
 
 
+def _codes(paint: Paint) -> tuple[str, ...]:
+    return tuple(ref.partition("/")[0] for ref in paint.refs)
+
+
 def offer(
     wanted: Paint,
     paints: Sequence[Paint],
@@ -306,9 +309,9 @@ def offer(
         worst = behaviour.worst
         if worst.delta_e00 > limit or (best is not None and worst.delta_e00 >= best[0]):
             continue
-        # Of the very same pigments, mixed by eye to the same colour, nothing is left to call.
-        same = identity(contents_of_refs(wanted.refs), contents_of_refs(blend.refs)) == SAME
-        close_call = behaviour.worst_high > limit and not same
+        # Of its own pigments, mixed by eye to its own colour, nothing is left to call.
+        own = set(_codes(blend)) <= set(_codes(wanted))
+        close_call = behaviour.worst_high > limit and not own
         reasons = [
             f"modelled: alone, thin and in mixtures it stays within CIEDE2000 "
             f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}"
