@@ -250,6 +250,13 @@ def test_a_workbook_that_unpacks_to_too_much(
         read_catalogue(path)
 
 
+def test_a_workbook_of_endless_empty_cells(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = workbook(tmp_path, [["name"], *([None] * 90 + ["x"] for _ in range(9))])
+    monkeypatch.setattr("tubewise.tubes.spreadsheet.MAX_CELLS", 500)
+    with pytest.raises(UserError, match="500 cells"):
+        read_catalogue(path)
+
+
 def test_archives_that_are_no_workbook(tmp_path: Path) -> None:
     import zipfile
 

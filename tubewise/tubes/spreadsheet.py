@@ -29,6 +29,7 @@ MAX_UNPACKED_BYTES = 512 * 2**20
 MAX_PARTS = 2_000
 MAX_ROWS = 250_000
 MAX_COLUMNS = 200
+MAX_CELLS = 25_000_000
 MAX_CELL = 10_000
 MAX_PROBLEMS = 200
 _HEADER_WITHIN = 20
@@ -389,8 +390,15 @@ def _sheet_grid(file: str, sheet: Any, saved: Callable[[], Any]) -> Grid:
     sheet.reset_dimensions()
     rows: list[Row] = []
     formulas = False
-    last = 0
+    last = visited = 0
     for number, raw in enumerate(sheet.iter_rows(), start=1):
+        # A row that is empty but for its far end costs all the cells before it.
+        visited += len(raw)
+        if visited > MAX_CELLS:
+            raise UserError(
+                f"More than {MAX_CELLS:,} cells, most of them empty; copy the table into a new file.",
+                where=f"{file}, sheet {sheet.title}",
+            )
         filled = [(at, cell) for at, cell in enumerate(raw) if cell.value is not None]
         if not filled:
             continue
