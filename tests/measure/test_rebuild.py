@@ -87,6 +87,31 @@ def test_the_stated_uncertainty_holds_the_truth() -> None:
     assert 0.85 <= np.mean(inside) <= 1.0
 
 
+@pytest.mark.slow
+def test_on_the_registers_pigments(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As above with modelled pigments for truth, glazes and blacks among them."""
+    import synthetic_drawdowns
+
+    from tubewise.measure.references import modelled_white
+    from tubewise.pigments.models import optics
+    from tubewise.pigments.register import load
+
+    w = modelled_white()
+    titanium = Known(w.K, w.S)
+    monkeypatch.setattr(synthetic_drawdowns, "white", lambda: titanium)
+    rng = np.random.default_rng(1)
+    codes = [p.code for p in load() if p.needs != "suffix" and not p.code.startswith("PW")]
+    truth = [Known(o.K, o.S) for o in map(optics, rng.choice(codes, 40, replace=False))]
+    found = []
+    for p in truth:
+        rows = masstone_and_tints(p, rng=rng, noise=0.002, parts_error=0.02)
+        m = learn(drawdown_set(files(rows)))
+        found.append(Known(m.K, m.S))
+    errors = unseen([*truth, titanium], [*found, titanium], rng, 600)
+    assert np.median(errors) < 0.3
+    assert np.percentile(errors, 95) < 1.2
+
+
 def test_common_errors_are_found_out() -> None:
     """A tint mixed 6 % too strong among six is told from the spectra, and mended."""
     rng = np.random.default_rng(9)

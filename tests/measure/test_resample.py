@@ -41,6 +41,7 @@ def test_other_steps_are_interpolated(w: np.ndarray, within: float) -> None:
     np.testing.assert_allclose(got.reflectance, smooth(WAVELENGTHS_NM), atol=within)
 
 
+@pytest.mark.slow
 def test_sprague_is_that_of_colour_science() -> None:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")

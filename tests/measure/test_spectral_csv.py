@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import string
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -8,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tubewise.errors import UserError
-from tubewise.measure.read_file import read_bytes
+from tubewise.measure.read_file import read_bytes, read_file
 from tubewise.measure.readings import number
 from tubewise.measure.spectral_csv import read_spectral_csv
 
@@ -135,6 +136,31 @@ def test_what_cannot_be_read_is_told_with_its_place(text: str, words: str) -> No
     with pytest.raises(UserError) as told:
         read_bytes(text.encode(), "a.csv")
     assert words in str(told.value)
+
+
+def test_files_on_disk(tmp_path: Path) -> None:
+    path = tmp_path / "masstone.csv"
+    path.write_text("sep=;\n" + across(mark=";"), encoding="utf-16")
+    assert len(read_file(path).readings) == 2
+    with pytest.raises(UserError, match="no such file"):
+        read_file(tmp_path / "other.csv")
+    with pytest.raises(UserError, match="can't be read"):
+        read_file(tmp_path)
+    with path.open("wb") as file:
+        file.truncate(65 * 2**20)
+    with pytest.raises(UserError, match="too large"):
+        read_file(path)
+
+
+def test_remarks_under_the_table_and_a_header_one_short() -> None:
+    assert len(read_spectral_csv(across() + "mean of three,,\n", "a.csv").readings) == 2
+    text = "a,b\n" + "\n".join(f"{nm},0.1,0.2" for nm in BANDS) + "\nend,of,table\n"
+    assert [r.name for r in read_spectral_csv(text, "a.csv").readings] == ["a", "b"]
+
+
+def test_keys_written_with_an_equals_sign() -> None:
+    text = "instrument=Bench 3\n" + across()
+    assert read_spectral_csv(text, "a.csv").readings[0].conditions.instrument == "Bench 3"
 
 
 def test_workbooks_are_turned_away() -> None:

@@ -151,7 +151,7 @@ def fit_jointly(films: Films, freedom: Freedom, surface: Surface = GLOSS) -> Joi
         trial = fit_bands(*common.moved(g + step), start=(bands.K, bands.S))
         cost = float(trial.objective.sum()) + 0.5 * float((((g + step) / common.trust) ** 2).sum())
         if cost < total:
-            done = total - cost < 1e-8 * total + 1e-12
+            done = total - cost < 1e-6 * total + 1e-12
             g, bands, total = g + step, trial, cost
             damping = max(damping * 0.1, 1e-9)
             if done:

@@ -15,7 +15,7 @@ from tubewise.errors import UserError
 from tubewise.measure.bands import away, carried, nearest
 from tubewise.measure.checks import check
 from tubewise.measure.drawdowns import Drawdown, DrawdownSet
-from tubewise.measure.fit import Films
+from tubewise.measure.fit import Films, fit_bands
 from tubewise.measure.joint import PARTS_ERROR, Freedom, JointFit, fit_jointly
 from tubewise.measure.measured import FilmFit, MeasuredOptics
 from tubewise.measure.references import Optics, modelled_white
@@ -98,7 +98,7 @@ def learn(
     freedom = replace(freedom, surface=fit_surface)
     result = fit_jointly(arrays, freedom, skin)
     delta = _delta_e(films, result)
-    warnings += _misfits(films, arrays, freedom, skin, delta)
+    warnings += _misfits(films, arrays, skin, delta)
     good = seen.sum(axis=0) >= 2
     warnings += _implausible(result, paper, good)
     K, S, local, shared = _extended(result, good)
@@ -235,9 +235,7 @@ def _delta_e(films: Sequence[Drawdown], result: JointFit) -> Floats:
     return delta_e_2000(lab_from_reflectance(R), lab_from_reflectance(R + result.bands.residuals))
 
 
-def _misfits(
-    films: Sequence[Drawdown], arrays: Films, freedom: Freedom, skin: Surface, delta: Floats
-) -> list[str]:
+def _misfits(films: Sequence[Drawdown], arrays: Films, skin: Surface, delta: Floats) -> list[str]:
     """Name the drawdown without which the others agree; refuse the set when it is far off."""
     worst = float(delta.max())
     if worst < _FLAGGED:
@@ -262,8 +260,7 @@ def _misfits(
             arrays.ground[keep],
             arrays.sigma[keep],
         )
-        free = replace(freedom, parts=freedom.parts[keep], film=freedom.film[keep])
-        left.append((float(fit_jointly(rest, free, skin).bands.objective.sum()), out))
+        left.append((float(fit_bands(rest, skin).objective.sum()), out))
     culprit = films[min(left)[1]]
     paler = (
         " It may not be opaque, so that the card shows through."
