@@ -52,7 +52,9 @@ def test_without_a_swatch_the_parts_are_a_starting_guess() -> None:
     assert paint.confidence == "low"
     assert sum(paint.shares) == pytest.approx(1.0)
     # A strong pigment gets the smaller part.
-    by_ref = {ref.partition("/")[0]: share for ref, share in zip(paint.refs, paint.shares)}
+    by_ref = {
+        ref.partition("/")[0]: share for ref, share in zip(paint.refs, paint.shares, strict=True)
+    }
     assert by_ref["PG7"] < by_ref["PY3"]
     assert any("starting guess" in note for note in paint.notes)
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tubewise.advice.behaviour import WHITE, difference, ladder, strength_factor
+from tubewise.advice.behaviour import difference, ladder, strength_factor
 from tubewise.advice.mixing import appearance, mixed
 from tubewise.advice.paint import Paint
 from tubewise.advice.shelf import Shelf
@@ -98,7 +98,6 @@ def _mix_report(
     hands: Sequence[Mapping[str, Paint]],
     shelf: Shelf,
 ) -> MixReport:
-    white = shelf.pigment(WHITE)
     slots = [s.slot for s in standards]
     meant = [shelf.pigment(ref) for ref, _ in mix.parts]
     parts = np.array([part for _, part in mix.parts])
@@ -112,10 +111,9 @@ def _mix_report(
             if slot and own is None:
                 missing.append(slot.slot)
             paints.append(own or paint)
-            # White sets the strength of everything else, so it is never stretched itself.
-            stretch = own is not None and paint.refs != white.refs
+            # Who has a weaker paint has been told to take more of it; what is left is its colour.
             factors.append(
-                strength_factor(paint, own, ladder(paint, shelf)) if stretch and own else 1.0
+                strength_factor(paint, own, ladder(paint, shelf)) if own is not None else 1.0
             )
         each = np.stack(
             [np.broadcast_to(p * f, aim.shape[:1]) for p, f in zip(parts, factors, strict=True)],
