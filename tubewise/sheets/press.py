@@ -119,7 +119,7 @@ def press(
         "paper": PAPERS[paper],
         "title": title,
         "date": day_words(day),
-        "basis": basis_words(basis),
+        "basis_words": basis_words(basis),
         "approximate": APPROXIMATE,
         "defer": DEFER,
     }

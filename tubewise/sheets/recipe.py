@@ -1,0 +1,138 @@
+"""The recipe card: parts as bars to scale, the order of mixing, what to look out for, a blank box."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from tubewise.advice.behaviour import lab_alone
+from tubewise.advice.paint import Paint
+from tubewise.advice.recipe import Recipe, RecipePart, Recipes
+from tubewise.advice.shelf import Shelf
+from tubewise.advice.swatch import Colour
+from tubewise.errors import UserError
+from tubewise.sheets.press import one_page, press
+from tubewise.sheets.shown import SURE, caution_texts, lasting_words
+
+# How the lights of CIE 015 are met in life; FL2, FL11 and LED-B3 are its typical lamps.
+LIGHT_WORDS = {
+    "D50": "warmer daylight",
+    "A": "incandescent lamp",
+    "FL2": "cool white tube",
+    "FL11": "narrow-band tube",
+    "LED-B3": "LED lamp",
+}
+# A change of light that parts two colours by more shows to a trained eye side by side.
+SHIFTS = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class RecipeCard:
+    """One recipe with the colour of each of its parts, and the other recipes found beside it."""
+
+    target: Colour
+    target_name: str
+    recipe: Recipe
+    colours: tuple[Colour, ...]
+    words: str
+    others: tuple[Recipe, ...]
+
+
+def card(answer: Recipes, shelf: Shelf, which: int = 1) -> RecipeCard:
+    """The card of recipe number `which`, from 1; `shelf` holds the tubes it is mixed from.
+
+    Raises UserError when there is no such recipe.
+    """
+    if not 1 <= which <= len(answer.recipes):
+        raise UserError(f"recipes 1 to {len(answer.recipes)} were found", where=f"recipe {which}")
+    chosen = answer.recipes[which - 1]
+    return RecipeCard(
+        answer.target,
+        answer.target_name,
+        chosen,
+        tuple(Colour.of(lab_alone(_paint(part, shelf))[0]) for part in chosen.parts),
+        answer.words,
+        tuple(r for r in answer.recipes if r is not chosen)[:3],
+    )
+
+
+def _paint(part: RecipePart, shelf: Shelf) -> Paint:
+    return shelf.term(part.tube)
+
+
+def pages(
+    answer: RecipeCard, paper: str = "a4", format: str = "pdf", on: date | None = None
+) -> tuple[bytes, ...]:
+    """The card: PDF as one file, SVG and PNG page by page. Raises UserError, see `press`."""
+    return press(
+        "recipe.typ",
+        data(answer),
+        title=f"Recipe: {answer.target_name}",
+        basis=answer.recipe.basis,
+        paper=paper,
+        format=format,
+        on=on,
+    )
+
+
+def sheet(
+    answer: RecipeCard,
+    paper: str = "a4",
+    format: str = "pdf",
+    on: date | None = None,
+    page: int = 1,
+) -> bytes:
+    """The whole card as PDF, or one `page` of it as SVG or PNG."""
+    return one_page(pages(answer, paper, format, on), page)
+
+
+def data(answer: RecipeCard) -> dict[str, Any]:
+    """The card as plain data."""
+    recipe = answer.recipe
+    most = max(part.parts for part in recipe.parts)
+    ordered = sorted(
+        zip(recipe.parts, answer.colours, strict=True), key=lambda pair: -pair[0].parts
+    )
+    # The steps of mixing come first, one for each paint; the moves that mend it by eye follow.
+    n = len(recipe.parts)
+    return {
+        "target": answer.target_name,
+        "target_hex": answer.target.hex,
+        "target_colour": answer.target.name,
+        "hex": recipe.colour.hex,
+        "colour": recipe.colour.name,
+        "words": answer.words,
+        "how_near": recipe.words.rpartition(": ")[2],
+        "basis": recipe.basis,
+        "sure": SURE[recipe.confidence],
+        "within": f"{recipe.uncertainty.delta_e00_95:.1f}",
+        "total": f"{sum(part.parts for part in recipe.parts):g}",
+        "whole": all(float(part.parts).is_integer() for part in recipe.parts) and most <= 24,
+        "parts": [
+            {
+                "title": part.title,
+                "pigments": ", ".join(part.pigments),
+                "parts": f"{part.parts:g}",
+                "share": part.parts / most,
+                "count": round(part.parts),
+                "hex": colour.hex,
+                "colour": colour.name,
+            }
+            for part, colour in ordered
+        ],
+        "steps": list(recipe.steps[:n]),
+        "mends": list(recipe.steps[n:]),
+        "lights": [
+            {
+                "light": LIGHT_WORDS.get(light, light),
+                "code": light,
+                "words": "holds" if shift <= SHIFTS else "shifts",
+                "number": f"{shift:.1f}",
+            }
+            for light, shift in recipe.metamerism.items()
+        ],
+        "lightfastness": lasting_words(recipe.lightfastness),
+        "cautions": caution_texts(recipe.cautions),
+        "others": [{"hex": r.colour.hex, "words": r.words} for r in answer.others],
+    }

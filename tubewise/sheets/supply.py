@@ -1,0 +1,94 @@
+"""The supply list as a hand-out: by pigment, what to look for, what stands in, what to beware of."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from tubewise.sheets.handout import Choice, Code, Handout, SlotSheet, handout
+from tubewise.sheets.press import one_page, press
+from tubewise.sheets.shown import (
+    caution_kinds,
+    caution_texts,
+    joined,
+    lasting_words,
+    money,
+    size_words,
+    strip_data,
+)
+
+__all__ = ["data", "handout", "pages", "sheet"]
+
+
+def pages(
+    answer: Handout, paper: str = "a4", format: str = "pdf", on: date | None = None
+) -> tuple[bytes, ...]:
+    """The hand-out: PDF as one file, SVG and PNG page by page. Raises UserError, see `press`."""
+    return press(
+        "supply.typ",
+        data(answer),
+        title=f"Supply list: {answer.workshop}",
+        paper=paper,
+        format=format,
+        on=on,
+    )
+
+
+def sheet(
+    answer: Handout, paper: str = "a4", format: str = "pdf", on: date | None = None, page: int = 1
+) -> bytes:
+    """The whole hand-out as PDF, or one `page` of it as SVG or PNG."""
+    return one_page(pages(answer, paper, format, on), page)
+
+
+def data(answer: Handout) -> dict[str, Any]:
+    """The hand-out as plain data."""
+    return {
+        "workshop": answer.workshop,
+        "catalogued": answer.catalogued,
+        "slots": [_slot(s) for s in answer.slots],
+        "cautions": caution_texts([c for s in answer.slots for c in s.cautions]),
+    }
+
+
+def _slot(s: SlotSheet) -> dict[str, Any]:
+    buy = s.buy
+    return {
+        "slot": s.slot.slot,
+        "codes": [" + ".join(map(_code, codes)) for codes in s.look_for],
+        "details": [_detail(c) for c in dict.fromkeys(c for codes in s.look_for for c in codes)],
+        "size": f"{s.slot.min_ml:g} ml or more" if s.slot.min_ml else "",
+        "medium": s.slot.medium,
+        "note": s.slot.note,
+        "name": s.colour.name,
+        "strip": strip_data(s.strip),
+        "lightfastness": lasting_words(s.lightfastness),
+        "caution": caution_kinds(s.cautions),
+        "buy": ""
+        if buy is None
+        else joined(buy.title, size_words(buy.size_ml), money(buy.price, buy.currency), buy.shop),
+        "standins": list(map(_choice, s.standins)),
+        "unclear": list(map(_choice, s.unclear)),
+        "beware": list(map(_choice, s.beware)),
+    }
+
+
+def _code(code: Code) -> str:
+    return f"{code.code} ({code.form})" if code.form else code.code
+
+
+def _detail(code: Code) -> dict[str, str]:
+    numbers = f"C.I. {' or '.join(code.constitutions)}" if code.constitutions else ""
+    return {
+        "code": code.code,
+        "words": joined(numbers, ", ".join(f"“{word}”" for word in code.words)),
+        "beware": code.beware,
+    }
+
+
+def _choice(choice: Choice) -> dict[str, str]:
+    return {
+        "title": choice.title,
+        "pigments": ", ".join(choice.pigments),
+        "words": choice.words,
+    }
