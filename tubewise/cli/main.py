@@ -17,6 +17,7 @@ from tubewise.cli import (
     mix,
     names,
     recipe,
+    sheet,
     standin,
 )
 from tubewise.errors import UserError
@@ -36,6 +37,7 @@ app.command("compare")(compare.compare)
 app.command("standin")(standin.standin)
 app.command("recipe")(recipe.recipe)
 app.command("check")(check.check)
+app.add_typer(sheet.app, name="sheet")
 app.command("names")(names.names)
 app.command("find")(find.find)
 app.command("import")(imports.import_catalogue)

@@ -14,7 +14,7 @@ from tubewise.advice.shelf import Shelf
 from tubewise.advice.swatch import Colour
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.errors import UserError
-from tubewise.sheets.press import one_page, press
+from tubewise.sheets.press import one_page, press, shortened
 from tubewise.sheets.shown import Shown, basis_of, caution_texts, show
 
 # Equal parts show the mixture; as much white again as both together shows its hue where it is dark.
@@ -90,17 +90,14 @@ def data(answer: Chart) -> dict[str, Any]:
         "tubes": [
             {
                 "number": number,
-                "title": shown.title,
-                "pigments": "" if shown.title in shown.pigments else ", ".join(shown.pigments),
+                "title": shortened(shown.title, 60),
+                "pigments": ""
+                if shown.title in shown.pigments
+                else shortened(", ".join(shown.pigments), 40),
                 "caution": bool(shown.cautions),
             }
             for number, shown in enumerate(answer.paints, 1)
         ],
-        "cells": [
-            [
-                {"hex": c.hex, "name": c.name} for c in row
-            ]
-            for row in answer.cells
-        ],
+        "cells": [[{"hex": c.hex, "name": c.name} for c in row] for row in answer.cells],
         "cautions": caution_texts([c for p in answer.paints for c in p.cautions]),
     }

@@ -14,7 +14,7 @@ from datetime import UTC, date, datetime
 from functools import lru_cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal, cast
 
 import typst
 
@@ -22,6 +22,10 @@ from tubewise.errors import UserError
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 FORMATS = ("pdf", "svg", "png")
+MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
 # Fine enough to print, small enough to send.
 PNG_PPI = 200.0
 
@@ -54,6 +58,12 @@ def clean(text: str) -> str:
     return _LONG_RUN.sub(lambda run: "\u200b".join(_pieces(run[0], 12)), kept)
 
 
+def shortened(text: str, most: int) -> str:
+    """Text of at most `most` characters, cut with an ellipsis, for places of a fixed size."""
+    text = " ".join(text.split())
+    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
+
+
 def _pieces(run: str, size: int) -> list[str]:
     return [run[i : i + size] for i in range(0, len(run), size)]
 
@@ -70,10 +80,7 @@ def _clean_all(value: Any) -> Any:
 
 def day_words(day: date) -> str:
     """A date that no country reads the other way round: 25 November 2026."""
-    months = (
-        "January February March April May June July August September October November December"
-    ).split()
-    return f"{day.day} {months[day.month - 1]} {day.year}"
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def basis_words(basis: str) -> str:
@@ -81,6 +88,14 @@ def basis_words(basis: str) -> str:
     if basis == "measured":
         return "Colours are measured: computed from readings of these very paints."
     return "Colours are modelled from the pigments on the labels, not measured, unless it says so."
+
+
+def printable(paper: str, format: str) -> None:
+    """Raise UserError for a paper or format that is not known."""
+    if paper not in PAPERS:
+        raise UserError(f"the papers are {' and '.join(PAPERS)}", where=f"“{paper}”")
+    if format not in FORMATS:
+        raise UserError(f"the formats are {', '.join(FORMATS)}", where=f"“{format}”")
 
 
 @lru_cache(maxsize=1)
@@ -110,10 +125,7 @@ def press(
     `paper` is a4 or letter, `format` pdf, svg or png, `on` the date the sheet bears (today).
     Raises UserError for another paper or format.
     """
-    if paper not in PAPERS:
-        raise UserError(f"the papers are {' and '.join(PAPERS)}", where=f"“{paper}”")
-    if format not in FORMATS:
-        raise UserError(f"the formats are {', '.join(FORMATS)}", where=f"“{format}”")
+    printable(paper, format)
     day = on or date.today()
     frame = {
         "paper": PAPERS[paper],
@@ -128,13 +140,15 @@ def press(
         templates() / template,
         root=templates(),
         font_paths=_fonts(),
-        format=format,
+        format=cast(Literal["pdf", "svg", "png"], format),
         ppi=PNG_PPI if format == "png" else None,
         sys_inputs={"data": text},
         # The same sheet on the same day is the same file, byte for byte.
         timestamp=datetime(day.year, day.month, day.day, tzinfo=UTC),
     )
-    return tuple(made) if isinstance(made, list) else (made,)
+    # Several pages come as a list, though the wheel's own types do not say so.
+    found: bytes | list[bytes] = made
+    return tuple(found) if isinstance(found, list) else (found,)
 
 
 def one_page(pages: tuple[bytes, ...], page: int) -> bytes:

@@ -1,4 +1,4 @@
-"""The recipe card: parts as bars to scale, the order of mixing, what to look out for, a blank box."""
+"""The recipe card: parts as bars to scale, how to mix them, what to look out for, a blank box."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The supply list as a hand-out: by pigment, what to look for, what stands in, what to beware of."""
+"""The supply list as a hand-out: what to look for, what stands in, what to beware of."""
 
 from __future__ import annotations
 
