@@ -396,7 +396,8 @@ def _sheet_grid(file: str, sheet: Any, saved: Callable[[], Any]) -> Grid:
         visited += len(raw)
         if visited > MAX_CELLS:
             raise UserError(
-                f"More than {MAX_CELLS:,} cells, most of them empty; copy the table into a new file.",
+                f"More than {MAX_CELLS:,} cells, most of them empty; copy the table into a "
+                "new file.",
                 where=f"{file}, sheet {sheet.title}",
             )
         filled = [(at, cell) for at, cell in enumerate(raw) if cell.value is not None]

@@ -18,6 +18,7 @@ import sqlalchemy as sa
 from sqlalchemy.engine import Connection
 from sqlalchemy.sql.elements import ColumnElement
 
+from tubewise import labels
 from tubewise.errors import UserError
 from tubewise.tubes import search
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
@@ -564,7 +565,9 @@ def _index(
     _insert_plain(connection, TUBE_WORDS, ("word_pk", "tube_pk", "among"), postings)
     pigments: dict[tuple[str, int, str], int] = {}
     for pk, tube in tubes:
-        for position, declared in enumerate(tube.reading.pigments):
+        # Not `tube.reading`, which would keep every reading of a long catalogue in memory.
+        reading = labels.read(tube.label, name=tube.name)
+        for position, declared in enumerate(reading.pigments):
             pigments.setdefault((declared.code, pk, declared.form), position)
     _insert_plain(
         connection,

@@ -55,7 +55,7 @@ def tube_id(
     return "-".join(part for part in parts if part) or "unnamed"
 
 
-@lru_cache(maxsize=200_000)
+@lru_cache(maxsize=20_000)
 def _read(label: str, name: str) -> Reading:
     from tubewise import labels
 
