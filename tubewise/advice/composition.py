@@ -91,7 +91,7 @@ def compose(
     theta, cost = _matched(starts, K[:, :1], S[:, :1], base, target, error, rounds=14)
     best = theta[cost[:, 0].argmin()]
     theta, _ = _matched(
-        np.broadcast_to(best, (1, draws, m + 3)).copy(), K, S, base, target, error, rounds=8
+        np.broadcast_to(best, (1, draws, m + 3)).copy(), K, S, base, target, error, rounds=5
     )
     c, K_mix, S_mix = (v[0] for v in _mixture(theta, K, S, base))
     miss = float(delta_e_2000(masstone_lab(K_mix[0], S_mix[0]), target))
@@ -148,4 +148,6 @@ def _matched(
         r = np.where(better[..., None], r_trial, r)
         cost = np.where(better, cost_trial, cost)
         damping = np.where(better, damping * 0.3, damping * 5.0)
+        if np.abs(step).max() < 2e-3:
+            break
     return theta, cost

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import zlib
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -68,6 +69,7 @@ def seeded(text: str) -> np.random.Generator:
     return np.random.default_rng(zlib.crc32(text.encode("utf-8")))
 
 
+@lru_cache(maxsize=1024)
 def pigment_stack(ref: str) -> tuple[Floats, Floats]:
     """K and S of a pigment, (DRAWS + 1, 36) each: best estimate first, then its draws.
 
@@ -76,7 +78,11 @@ def pigment_stack(ref: str) -> tuple[Floats, Floats]:
     """
     best = models.optics(ref)
     K, S = models.samples(ref, DRAWS, seeded(best.ref))
-    return np.vstack([best.K[None], K]), np.vstack([best.S[None], S])
+    stack = np.vstack([best.K[None], K]), np.vstack([best.S[None], S])
+    for values in stack:
+        # Shared by every paint of this pigment.
+        values.flags.writeable = False
+    return stack
 
 
 def load_draws(tube: Tube) -> Floats:

@@ -40,6 +40,11 @@ class Measured(Protocol):
         """One line: when, with what, how well it fits."""
         ...
 
+    @property
+    def confidence(self) -> str:
+        """high, medium or low, by how much was measured."""
+        ...
+
 
 # How much nearer (CIEDE2000) a form must come to the swatch than the next to be settled by it.
 SETTLES = 4.0
@@ -175,7 +180,15 @@ class Shelf:
             measured = self._measured[tube.id]
             K, S = measured.draws(DRAWS, seeded(tube.id))
             return Paint(
-                name, tube, refs, (1.0,) * len(refs), K, S, "measured", "high", (measured.summary,)
+                name,
+                tube,
+                refs,
+                (1.0,) * len(refs),
+                K,
+                S,
+                "measured",
+                measured.confidence,
+                (measured.summary,),
             )
         if not refs:
             return None

@@ -14,7 +14,7 @@ from tubewise.optics.film import BLACK_GROUND, DRAWDOWN_FILM, WHITE_GROUND, film
 from tubewise.optics.surface import measured_from_internal
 
 # From a full drawdown down to a film that hardly covers; even steps of the eye, not of thickness.
-THICKNESSES = DRAWDOWN_FILM * np.geomspace(1.0, 0.004, 9)
+THICKNESSES = DRAWDOWN_FILM * np.geomspace(1.0, 0.003, 9)
 TINT_PARTS = (1.0, 3.0, 10.0, 30.0)
 
 

@@ -23,7 +23,7 @@ def check(
     from tubewise.advice.check import check as check_class
     from tubewise.cli import show
     from tubewise.cli.report import print_check
-    from tubewise.cli.source import catalogue_of
+    from tubewise.cli.source import catalogue_of, kept_measurements
     from tubewise.tubes.catalogue import read_boxes
     from tubewise.tubes.supply import read_supply_list
 
@@ -31,7 +31,7 @@ def check(
     held = read_boxes(boxes)
     tubes = catalogue_of(catalogue)
     with show.progress("checking seats", quiet=as_json) as step:
-        answer = check_class(asked, held, tubes, progress=step)
+        answer = check_class(asked, held, tubes, kept_measurements(), step)
     if html is not None:
         from tubewise.sheets.class_page import class_page
         from tubewise.tubes.writing import write_whole

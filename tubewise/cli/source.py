@@ -10,6 +10,7 @@ from tubewise.errors import UserError
 
 if TYPE_CHECKING:
     from tubewise.advice.shelf import Shelf
+    from tubewise.measure.measured import MeasuredOptics
     from tubewise.tubes.tube import Tube
 
 
@@ -36,11 +37,29 @@ def shelf_of(terms: Sequence[str], path: Path | None, more: Sequence[Tube] = ())
     from tubewise.advice.shelf import Shelf
 
     if path is not None:
-        return Shelf((*more, *tubes_of(path)))
+        tubes = [*more, *tubes_of(path)]
+        return Shelf(tubes, kept_measurements())
     known = {tube.id for tube in more}
+    if all(_is_pigment(term) for term in terms) and not more:
+        return Shelf()
     if all(term in known or _is_pigment(term) for term in terms):
-        return Shelf(more)
-    return Shelf((*more, *catalogue_of(None)))
+        return Shelf(more, kept_measurements())
+    return Shelf((*more, *catalogue_of(None)), kept_measurements())
+
+
+def kept_measurements() -> dict[str, MeasuredOptics]:
+    """Measured optics by tube id, from the store where there is one; none is made for asking."""
+    from tubewise.tubes.database import default_url
+
+    url = default_url()
+    place = url.removeprefix("sqlite:///")
+    if place != url and not Path(place).exists():
+        return {}
+    from tubewise.measure.attach import measured_optics
+    from tubewise.tubes.store import Store
+
+    with Store(url) as store:
+        return measured_optics(store)
 
 
 def _is_pigment(term: str) -> bool:

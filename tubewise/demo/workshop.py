@@ -11,7 +11,6 @@ from tubewise.advice.check import ClassCheck, check
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
 from tubewise.tubes.supply import read_supply_list
 
-
 WORKSHOP = "Heather, harebell, rowan"
 
 

@@ -12,11 +12,11 @@ from numpy.typing import ArrayLike, NDArray
 
 Floats = NDArray[np.float64]
 
-# Our conventions: a drawdown of usual wet thickness, and an undertone scraped thin. White with
-# S X = 5 hides about as artists' titanium white does at 75 micrometres wet (common practice, no
-# source). Grounds are the trade's card: contrast by ISO 2814 asks for a white of Y = 80.
-DRAWDOWN_FILM = 5.0
-THIN_FILM = 0.3
+# Our conventions: a drawdown at which titanium white just hides (contrast ratio 0.98, ISO 2814),
+# and an undertone scraped to a twentieth of it (common practice, no source). Grounds are the
+# trade's card: contrast by ISO 2814 asks for a white of Y = 80.
+DRAWDOWN_FILM = 20.0
+THIN_FILM = 1.0
 WHITE_GROUND = 0.80
 BLACK_GROUND = 0.01
 
