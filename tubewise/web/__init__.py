@@ -1,0 +1,1 @@
+"""The web app of `tubewise serve`: a thin door to the same advice as the command line."""

@@ -1,0 +1,212 @@
+"""The JSON side: the same answers as the command line's `--json`, for reading."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import HTMLResponse, Response
+
+from tubewise import labels
+from tubewise.advice.check import ClassCheck
+from tubewise.advice.mixing import mix
+from tubewise.advice.plain import plain, to_json
+from tubewise.advice.standin import standin
+from tubewise.errors import UserError
+from tubewise.web.door import REMEMBER
+from tubewise.web.finding import Asked, find
+from tubewise.web.missing import MissingError
+from tubewise.web.pages.classroom import checked, workshop_of
+from tubewise.web.pages.mixing import bench_of, parts_of, recipes_for, source_of, sources
+from tubewise.web.pages.names import names_of
+from tubewise.web.pages.side import compared
+from tubewise.web.render import counter_of, page
+
+router = APIRouter(
+    prefix="/api",
+    tags=["reading"],
+    responses={
+        404: {"description": "Nothing of that name"},
+        422: {"description": "What was asked cannot be understood; the words say why"},
+    },
+)
+Term = Annotated[str, Query(min_length=1, max_length=300)]
+Words = Annotated[str, Query(max_length=300)]
+Partners = Annotated[list[str], Query(alias="with", default_factory=list, max_length=8)]
+
+
+def _json(value: Any, revision: int | None = None, status: int = 200) -> Response:
+    headers = {} if revision is None else {REMEMBER.decode("ascii"): str(revision)}
+    return Response(to_json(value), status, headers, "application/json")
+
+
+@router.get("", include_in_schema=False)
+def about(request: Request) -> HTMLResponse:
+    """What the JSON side can be asked, read from its own OpenAPI description."""
+    paths = request.app.openapi()["paths"]
+    asked = [
+        (path, spec["get"].get("summary", ""), spec["get"].get("parameters", []))
+        for path, spec in paths.items()
+    ]
+    return page(request, "api.html", here="", asked=asked)
+
+
+@router.get("/label")
+def label(text: Annotated[str, Query(max_length=4000)] = "", name: Words = "") -> Response:
+    """Read a label."""
+    reading = labels.read(text, name=name)
+    return _json(reading)
+
+
+@router.get("/tubes")
+def tubes(
+    request: Request,
+    q: Words = "",
+    code: Words = "",
+    maker: Words = "",
+    hue: Words = "",
+    medium: Words = "",
+    permanence: Words = "",
+    at_most: Annotated[float | None, Query(ge=0, allow_inf_nan=False)] = None,
+    in_stock: bool = False,
+    limit: Annotated[int, Query(ge=1, le=500)] = 50,
+    offset: Annotated[int, Query(ge=0, le=1_000_000)] = 0,
+) -> Response:
+    """Find tubes."""
+    held = counter_of(request).holdings()
+    found = find(
+        held, Asked(q, code, maker, hue, medium, permanence, at_most, in_stock), offset, limit
+    )
+    if found.note:
+        raise UserError(found.note, where="code")
+    listed = [{**plain(t), "pigments": list(t.refs)} for t in found.tubes]
+    return _json({"tubes": listed, "total": found.total, "offset": offset}, held.revision)
+
+
+@router.get("/tubes/{tube_id}")
+def tube(request: Request, tube_id: str) -> Response:
+    """One tube: its row, its reading, its colour and strip."""
+    held = counter_of(request).holdings()
+    one = held.tube(tube_id)
+    if one is None:
+        raise MissingError("There is no such tube here.")
+    seen = held.seen(one)
+    answer = {
+        **plain(one),
+        "pigments": list(one.refs),
+        "reading": one.reading,
+        "colour": seen.colour,
+        "strip": seen.strip,
+        "basis": seen.basis,
+    }
+    return _json(answer, held.revision)
+
+
+@router.get("/mix")
+def mixture(
+    request: Request,
+    part: Annotated[list[str], Query(min_length=1, max_length=8)],
+    film: Annotated[str, Query(pattern="^(opaque|thin)$")] = "opaque",
+    ground: Annotated[str, Query(max_length=20)] = "white",
+) -> Response:
+    """Predict a mixture of `part`s, each TERM=PARTS."""
+    held = counter_of(request).holdings()
+    asked = parts_of(part)
+    paints = [held.shelf.term(term) for term, _ in asked]
+    answer = mix(paints, [n for _, n in asked], film, ground)
+    return _json(answer, held.revision)
+
+
+@router.get("/bench")
+def bench(
+    request: Request,
+    part: Annotated[list[str], Query(min_length=1, max_length=8)],
+    target: Words = "",
+) -> Response:
+    """A mixture by hand and how far it is from a target; parts may be 0."""
+    held = counter_of(request).holdings()
+    found = bench_of(held, target, parts_of(part))
+    answer = {
+        "colour": found.mixture.colour if found.mixture else None,
+        "target": found.target.colour if found.target else None,
+        "delta_e00": found.delta_e00,
+        "words": found.words,
+    }
+    return _json(answer)
+
+
+@router.get("/compare")
+def comparison(
+    request: Request,
+    a: Term,
+    b: Term,
+    with_: Partners,
+) -> Response:
+    """Compare two tubes or pigments."""
+    held = counter_of(request).holdings()
+    partners = tuple(with_)
+    return _json(compared(held, a, b, partners), held.revision)
+
+
+@router.get("/standin")
+def standins(
+    request: Request, tube: Term, box: Words = "", most: Annotated[int, Query(ge=1, le=20)] = 8
+) -> Response:
+    """What can take a tube's place, from a box or from stock."""
+    held = counter_of(request).holdings()
+    wanted = held.tube(tube) or tube
+    source = source_of(held, box)
+    answer = held.remember_heavy(
+        ("standin", tube, source.key, most),
+        lambda: standin(wanted, source.tubes, held.shelf, most=most),
+    )
+    return _json(answer, held.revision)
+
+
+@router.get("/boxes")
+def boxes(request: Request) -> Response:
+    """The boxes and stocks that can be mixed from, by the keys other questions take."""
+    held = counter_of(request).holdings()
+    every = held.remember(("sources",), lambda: sources(held))
+    return _json(
+        [{"box": s.key, "words": s.words, "tubes": [t.id for t in s.tubes]} for s in every],
+        held.revision,
+    )
+
+
+@router.get("/recipe")
+def recipes(
+    request: Request,
+    target: Term,
+    box: Words = "",
+    max_paints: Annotated[int, Query(ge=1, le=5)] = 4,
+    max_parts: Annotated[int, Query(ge=2, le=40)] = 16,
+) -> Response:
+    """Parts for a wanted colour."""
+    held = counter_of(request).holdings()
+    answer = recipes_for(held, target, source_of(held, box), max_paints, max_parts)
+    return _json(answer, held.revision)
+
+
+@router.get("/check", responses={202: {"description": "Still at work: ask again"}})
+def class_check(
+    request: Request,
+    list: Words = "",
+    boxes: Annotated[str | None, Query(max_length=200)] = None,
+) -> Response:
+    """The class check of a supply list and a set of boxes."""
+    held = counter_of(request).holdings()
+    workshop = workshop_of(held, list, boxes)
+    if not workshop.list or not workshop.sets:
+        raise MissingError("There is no supply list, or there are no boxes, to check yet.")
+    answer = checked(held, workshop)
+    if isinstance(answer, ClassCheck):
+        return _json(answer, held.revision)
+    return _json({"done": answer.done, "all": answer.all}, status=202)
+
+
+@router.get("/names")
+def misleading_names(request: Request) -> Response:
+    """Names that mislead in the catalogue."""
+    held = counter_of(request).holdings()
+    return _json(names_of(held), held.revision)

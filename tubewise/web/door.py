@@ -1,0 +1,260 @@
+"""What every request passes through: hosts, sizes, cookies, kept pages and safe headers."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, MutableMapping
+from http.cookies import CookieError, SimpleCookie
+from typing import Any
+from urllib.parse import parse_qsl, urlencode, urlsplit
+
+from tubewise.web.access import TOKEN_HERE, VISITOR, Access, new_visitor
+from tubewise.web.counter import Counter
+from tubewise.web.remembered import RememberedPages
+
+Scope = MutableMapping[str, Any]
+Message = MutableMapping[str, Any]
+Receive = Callable[[], Awaitable[Message]]
+Send = Callable[[Message], Awaitable[None]]
+App = Callable[[Scope, Receive, Send], Awaitable[None]]
+
+MAX_BODY = 8 * 2**20
+MAX_ADDRESS = 8_000
+# Marks a page that stays as it is until the store changes.
+REMEMBER = b"x-tubewise-remember"
+LOOPBACK = frozenset({"127.0.0.1", "localhost", "[::1]"})
+
+UNITS = ("metric", "us")
+LOOKS = ("auto", "light", "dark")
+_CHOICES = {"units": UNITS, "look": LOOKS}
+
+SAFE_HEADERS = (
+    (
+        b"content-security-policy",
+        b"default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
+        b"connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'; "
+        b"object-src 'none'",
+    ),
+    (b"x-content-type-options", b"nosniff"),
+    (b"referrer-policy", b"same-origin"),
+    (b"cross-origin-opener-policy", b"same-origin"),
+    (b"cross-origin-resource-policy", b"same-origin"),
+    (b"permissions-policy", b"camera=(), geolocation=(), microphone=()"),
+)
+
+
+class TooLargeError(Exception):
+    """A request's body is larger than any of ours."""
+
+
+class Door:
+    """The outermost layer. `hosts` are the names we answer to; empty means any."""
+
+    def __init__(
+        self, app: App, counter: Counter, access: Access, hosts: frozenset[str] = LOOPBACK
+    ) -> None:
+        self._app = app
+        self._counter = counter
+        self._access = access
+        self._hosts = hosts
+        self._pages = RememberedPages(48 * 2**20)
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        headers = dict(scope["headers"])
+        fault = self._fault(scope, headers)
+        if fault is not None:
+            await _plain(send, *fault)
+            return
+        cookies = _cookies(headers.get(b"cookie", b""))
+        visitor = cookies.get(VISITOR, "")
+        chosen = _chosen(scope, cookies)
+        for name in _CHOICES:
+            scope[f"tubewise.{name}"] = chosen[name]
+        scope["tubewise.visitor"] = visitor
+        entered = scope["tubewise.may_change"] = self._access.may_change(visitor)
+        setting = [
+            _cookie(name, chosen[name], 31_536_000)
+            for name in _CHOICES
+            if chosen.get(f"new {name}")
+        ]
+        if scope["method"] in ("GET", "HEAD") and not visitor and _wants_page(headers):
+            visitor = scope["tubewise.visitor"] = new_visitor()
+            setting.append(_cookie(VISITOR, visitor, None))
+        key = (scope["path"], scope["query_string"], *(chosen[n] for n in _CHOICES), entered)
+        revision = self._counter.revision if scope["method"] == "GET" else None
+        if revision is not None:
+            kept = self._pages.get((revision, key))
+            if kept is not None:
+                await self._send(send, 200, list(kept[1]), kept[0], visitor, setting)
+                return
+        answer = _Answer(send)
+        try:
+            await self._app(scope, _limited(receive), answer)
+        except TooLargeError:
+            if not answer.started:
+                await _plain(send, 413, _TOO_LARGE)
+            return
+        except Exception:
+            # The page that says so is whole by now, and the fault is in the log.
+            if answer.start is None:
+                raise
+        if answer.start is None:
+            return
+        start = answer.start
+        marked = [h for h in start["headers"] if h[0].lower() == REMEMBER]
+        kept_headers = [h for h in start["headers"] if h[0].lower() != REMEMBER]
+        if marked and start["status"] == 200 and scope["method"] == "GET":
+            # The page tells of which revision it is: the store may have changed meanwhile.
+            self._pages.keep((int(marked[0][1]), key), answer.body, tuple(kept_headers))
+        await self._send(send, start["status"], kept_headers, answer.body, visitor, setting)
+
+    def _fault(self, scope: Scope, headers: dict[bytes, bytes]) -> tuple[int, str] | None:
+        host = headers.get(b"host", b"").decode("latin-1")
+        name = host.rsplit(":", 1)[0] if not host.endswith("]") else host
+        if self._hosts and name.casefold() not in self._hosts:
+            return 400, "This server does not answer to that name. Use http://127.0.0.1 instead."
+        if len(scope["raw_path"]) + len(scope["query_string"]) > MAX_ADDRESS:
+            return 414, "This address is too long."
+        length = headers.get(b"content-length", b"0")
+        if not length.isdigit():
+            return 400, "This request is not well formed."
+        if int(length) > MAX_BODY:
+            return 413, _TOO_LARGE
+        if scope["method"] not in ("GET", "HEAD", "OPTIONS"):
+            origin = headers.get(b"origin", b"").decode("latin-1")
+            if origin and urlsplit(origin).netloc != host:
+                return 403, "A change may only come from a page of this server."
+        return None
+
+    async def _send(
+        self,
+        send: Send,
+        status: int,
+        headers: list[tuple[bytes, bytes]],
+        body: bytes,
+        visitor: str,
+        cookies: list[tuple[bytes, bytes]],
+    ) -> None:
+        token = TOKEN_HERE.encode("ascii")
+        if visitor and token in body:
+            body = body.replace(token, self._access.token(visitor).encode("ascii"))
+        await send(
+            {
+                "type": "http.response.start",
+                "status": status,
+                "headers": [*headers, *SAFE_HEADERS, *cookies, *_freshness(headers)],
+            }
+        )
+        await send({"type": "http.response.body", "body": body})
+
+
+class _Answer:
+    """Holds an answer back until it is whole."""
+
+    def __init__(self, send: Send) -> None:
+        self._send = send
+        self.start: Message | None = None
+        self.body = b""
+        self._parts: list[bytes] = []
+
+    @property
+    def started(self) -> bool:
+        return self.start is not None
+
+    async def __call__(self, message: Message) -> None:
+        if message["type"] == "http.response.start":
+            self.start = message
+        elif message["type"] == "http.response.body":
+            self._parts.append(bytes(message.get("body", b"")))
+            if not message.get("more_body", False):
+                self.body = b"".join(self._parts)
+        else:
+            await self._send(message)
+
+
+_TOO_LARGE = (
+    f"This is larger than {MAX_BODY // 2**20} MB, the most that can be sent at once. "
+    "Split the file and send its parts one after the other."
+)
+
+
+def _limited(receive: Receive) -> Receive:
+    """Stops reading where a body without a stated length turns out too large."""
+    size = 0
+
+    async def limited() -> Message:
+        nonlocal size
+        message = await receive()
+        if message["type"] == "http.request":
+            size += len(message.get("body", b""))
+            if size > MAX_BODY:
+                raise TooLargeError
+        return message
+
+    return limited
+
+
+def _wants_page(headers: dict[bytes, bytes]) -> bool:
+    return b"text/html" in headers.get(b"accept", b"") or b"*/*" in headers.get(b"accept", b"")
+
+
+def _cookies(text: bytes) -> dict[str, str]:
+    try:
+        return {k: m.value for k, m in SimpleCookie(text.decode("latin-1")).items()}
+    except CookieError:
+        return {}
+
+
+def _cookie(name: str, value: str, seconds: int | None) -> tuple[bytes, bytes]:
+    kept = f"; Max-Age={seconds}" if seconds is not None else ""
+    hidden = "; HttpOnly"
+    return (
+        b"set-cookie",
+        f"{name}={value}; Path=/; SameSite=Strict{hidden}{kept}".encode("ascii"),
+    )
+
+
+def visitor_cookie(visitor: str) -> str:
+    """The Set-Cookie value that names a visitor."""
+    return _cookie(VISITOR, visitor, None)[1].decode("ascii")
+
+
+def _chosen(scope: Scope, cookies: dict[str, str]) -> dict[str, Any]:
+    """Units and look: as the address says, else as chosen before; kept when newly chosen."""
+    query: bytes = scope["query_string"]
+    out: dict[str, Any] = {
+        name: cookies[name] if cookies.get(name) in known else known[0]
+        for name, known in _CHOICES.items()
+    }
+    if b"units=" in query or b"look=" in query:
+        asked = parse_qsl(query.decode("latin-1"), keep_blank_values=True)
+        for name, value in asked:
+            if value in _CHOICES.get(name, ()):
+                out[f"new {name}"] = cookies.get(name) != value
+                out[name] = value
+        scope["tubewise.query"] = urlencode([p for p in asked if p[0] not in _CHOICES])
+    return out
+
+
+def _freshness(headers: list[tuple[bytes, bytes]]) -> list[tuple[bytes, bytes]]:
+    if any(name.lower() == b"cache-control" for name, _ in headers):
+        return []
+    return [(b"cache-control", b"private, no-cache")]
+
+
+async def _plain(send: Send, status: int, words: str) -> None:
+    body = (
+        '<!doctype html><html lang="en"><meta charset="utf-8"><title>tubewise</title>'
+        f"<main><h1>That did not work</h1><p>{words}</p>"
+        '<p><a href="/">Back to the start</a></p></main></html>'
+    ).encode()
+    headers = [
+        (b"content-type", b"text/html; charset=utf-8"),
+        (b"content-length", str(len(body)).encode("ascii")),
+        (b"cache-control", b"no-store"),
+        *SAFE_HEADERS,
+    ]
+    await send({"type": "http.response.start", "status": status, "headers": headers})
+    await send({"type": "http.response.body", "body": body})

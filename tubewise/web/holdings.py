@@ -1,0 +1,190 @@
+"""What the store held at one moment, with the advice worked out from it so far."""
+
+from __future__ import annotations
+
+import time
+from collections import defaultdict
+from collections.abc import Callable, Hashable, Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+from threading import Lock, Semaphore, Thread
+from typing import TYPE_CHECKING, TypeVar
+
+from tubewise.advice.behaviour import WHITE, lab_alone
+from tubewise.advice.shelf import Shelf
+from tubewise.advice.strip import Strip, strip
+from tubewise.advice.swatch import Colour
+from tubewise.colour.srgb import lab_from_hex
+from tubewise.tubes.catalogue import Products, complete
+from tubewise.tubes.tube import Box, Tube
+from tubewise.web.remembered import Remembered
+
+if TYPE_CHECKING:
+    from tubewise.advice.paint import Paint
+    from tubewise.measure.measured import MeasuredOptics
+    from tubewise.tubes.store import Store
+
+T = TypeVar("T")
+
+_MOST_ANSWERS = 4_000
+# More tubes than this are not painted ahead of being asked for.
+_WARM_AT_MOST = 1_500
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """How a tube looks on a page: its colour and strip, or neither where nobody can know."""
+
+    colour: Colour | None
+    strip: Strip | None
+    basis: str
+
+
+@dataclass
+class Progress:
+    """How far a long answer has come, and its fault if it had one."""
+
+    done: int = 0
+    all: int = 0
+    error: Exception | None = None
+    finished: bool = False
+
+
+@dataclass(eq=False)
+class Holdings:
+    """The store at one `revision`; everything on it is read-only and may be shared by threads."""
+
+    revision: int
+    store: Store
+    tubes: tuple[Tube, ...]
+    measured: dict[str, MeasuredOptics]
+    heavy: Semaphore
+    _answers: Remembered = field(default_factory=lambda: Remembered(_MOST_ANSWERS))
+    _works: dict[Hashable, Progress] = field(default_factory=dict)
+    _lock: Lock = field(default_factory=Lock)
+
+    @cached_property
+    def by_id(self) -> dict[str, Tube]:
+        """Catalogue tubes by id."""
+        return {tube.id: tube for tube in self.tubes}
+
+    @cached_property
+    def products(self) -> Products:
+        """The catalogue, ready to complete sparse box rows."""
+        return Products(self.tubes)
+
+    @cached_property
+    def boxes(self) -> dict[str, tuple[Box, ...]]:
+        """Boxes by the name of their set, their rows completed from the catalogue."""
+        return {
+            name: tuple(
+                Box(box.seat, tuple(complete(t, self.products) for t in box.tubes))
+                for box in self.store.boxes(name)
+            )
+            for name in self.store.box_names()
+        }
+
+    @cached_property
+    def shelf(self) -> Shelf:
+        """Every tube's paint: the catalogue's and, where it does not know them, the boxes'."""
+        owned = (t for boxes in self.boxes.values() for box in boxes for t in box.tubes)
+        return Shelf((*owned, *self.tubes), self.measured)
+
+    @cached_property
+    def by_paint(self) -> dict[tuple[str, ...], list[Tube]]:
+        """Catalogue tubes by their declared pigments, in any order."""
+        found: dict[tuple[str, ...], list[Tube]] = defaultdict(list)
+        for tube in self.tubes:
+            if tube.refs:
+                found[tuple(sorted(tube.refs))].append(tube)
+        return found
+
+    @cached_property
+    def makers(self) -> tuple[str, ...]:
+        """The makers, in alphabetical order."""
+        return tuple(sorted({t.maker for t in self.tubes if t.maker}, key=str.casefold))
+
+    @cached_property
+    def media(self) -> tuple[str, ...]:
+        """The media, in alphabetical order."""
+        return tuple(sorted({t.medium for t in self.tubes if t.medium}))
+
+    def tube(self, tube_id: str) -> Tube | None:
+        """A tube of the catalogue, or else of a box."""
+        return self.by_id.get(tube_id) or self.shelf.tubes.get(tube_id)
+
+    def remember(self, key: Hashable, work: Callable[[], T]) -> T:
+        """The answer for `key`, worked out once."""
+        return self._answers.get(key, work)
+
+    def remember_heavy(self, key: Hashable, work: Callable[[], T]) -> T:
+        """As `remember`, for what keeps a processor busy: few at a time, so that others get on."""
+
+        def in_turn() -> T:
+            with self.heavy:
+                return work()
+
+        return self._answers.get(key, in_turn)
+
+    def begin(self, key: Hashable, work: Callable[[Progress], T]) -> Progress | T:
+        """A long answer, or how far it has come; the first to ask starts it in the background.
+
+        Raises what the work raised.
+        """
+        with self._lock:
+            progress = self._works.get(key)
+            start = progress is None
+            if progress is None:
+                progress = self._works[key] = Progress()
+        if start:
+
+            def run(progress: Progress = progress) -> None:
+                try:
+                    self.remember_heavy(key, lambda: work(progress))
+                except Exception as error:
+                    progress.error = error
+                finally:
+                    progress.finished = True
+
+            Thread(target=run, daemon=True).start()
+            # What takes no longer than a page may take needs no page of its own.
+            deadline = time.monotonic() + 0.15
+            while not progress.finished and time.monotonic() < deadline:
+                time.sleep(0.01)
+        if not progress.finished:
+            return progress
+        if progress.error is not None:
+            with self._lock:
+                self._works.pop(key, None)
+            raise progress.error
+        return self.remember_heavy(key, lambda: work(progress))
+
+    def seen(self, tube: Tube) -> Seen:
+        """How a tube looks."""
+        return self.remember(("seen", tube.id, tube), lambda: self._look(tube))
+
+    def _look(self, tube: Tube) -> Seen:
+        paint = self.shelf.tube(tube)
+        if paint is not None:
+            return Seen(
+                Colour.of(lab_alone(paint)[0]), strip(paint, self.shelf.pigment(WHITE)), paint.basis
+            )
+        if tube.swatch_lab is not None:
+            return Seen(Colour.of(tube.swatch_lab), None, "swatch")
+        if tube.swatch_hex:
+            return Seen(Colour.of(lab_from_hex(tube.swatch_hex)), None, "screen colour")
+        return Seen(None, None, "")
+
+    def strip_of(self, paint: Paint) -> Strip:
+        """The strip of any paint, a pigment's too."""
+        return self.remember(
+            ("strip", paint.name, paint.tube), lambda: strip(paint, self.shelf.pigment(WHITE))
+        )
+
+    def warm(self) -> None:
+        """Paint every tube once, and mix once, so that the first reader need not wait."""
+        for tube in self._to_warm():
+            self.seen(tube)
+
+    def _to_warm(self) -> Iterable[Tube]:
+        return self.tubes[:_WARM_AT_MOST]

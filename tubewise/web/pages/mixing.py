@@ -1,0 +1,239 @@
+"""Mixing: which tubes of a box, in what parts, make a colour; and a bench to try parts by hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+import numpy as np
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import Response
+
+from tubewise.advice.mixing import Mixture, appearance, mix
+from tubewise.advice.paint import Paint
+from tubewise.advice.recipe import Recipes, recipe
+from tubewise.advice.target import Target, of_tube, target
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.words import describe
+from tubewise.errors import UserError
+from tubewise.tubes.tube import Tube
+from tubewise.web.holdings import Holdings
+from tubewise.web.render import counter_of, page
+
+router = APIRouter()
+Text = Annotated[str, Query(max_length=300)]
+Several = Annotated[list[str], Query(default_factory=list, max_length=20)]
+
+MOST_ON_BENCH = 8
+MOST_PARTS = 1000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Tubes to mix from, as an address names them."""
+
+    key: str
+    words: str
+    tubes: tuple[Tube, ...]
+
+
+def sources(held: Holdings) -> list[Source]:
+    """Every box, and what the shop has in stock by medium."""
+    found = [
+        Source(f"{name}\n{box.seat}", f"seat {box.seat}" + (f", {name}" if name else ""), box.tubes)
+        for name, boxes in held.boxes.items()
+        for box in boxes
+    ]
+    for medium in held.media:
+        for grade in ("artist", "student"):
+            tubes = tuple(
+                t for t in held.tubes if t.medium == medium and t.grade == grade and t.stock != 0
+            )
+            if tubes:
+                found.append(
+                    Source(f"stock\n{medium}\n{grade}", f"in stock: {grade} {medium}", tubes)
+                )
+    return found
+
+
+def source_of(held: Holdings, key: str) -> Source:
+    """The source an address means; the first where it means none. Raises UserError without any."""
+    every = held.remember(("sources",), lambda: sources(held))
+    plain = key.replace("\r\n", "\n")
+    found = next((s for s in every if s.key == plain), None)
+    if found is None and plain:
+        raise UserError("There is no such box here; choose one from the list.")
+    if found is None and not every:
+        raise UserError("There is no box and no tube in stock to mix from yet.")
+    return found or every[0]
+
+
+def aim(held: Holdings, text: str) -> Target:
+    """What a typed target means. Unlike the command line, no file is ever opened for it."""
+    text = text.strip()
+    if text.startswith(("lab:", "#", "munsell:")):
+        return held.remember(("target", text), lambda: target(text, held.shelf))
+    tube = held.shelf.tubes.get(text)
+    if tube is not None:
+        return held.remember(("target", text), lambda: of_tube(tube, held.shelf))
+    paint = held.shelf.term(text)
+    R = appearance(paint.K[0], paint.S[0])
+    return Target(paint.name, lab_from_reflectance(R), R, True)
+
+
+def usable(tubes: tuple[Tube, ...], wanted: Tube | None) -> tuple[str, list[Tube]]:
+    """The medium mixed in, and the tubes of it; the wanted paint itself left out."""
+    media = [t.medium for t in tubes if t.medium]
+    medium = wanted.medium if wanted and wanted.medium in media else ""
+    if not medium and media:
+        medium = max(sorted(set(media)), key=media.count)
+    kept = [t for t in tubes if t.medium in ("", medium)]
+    if wanted is not None:
+        kept = [t for t in kept if t.id != wanted.id and t.paint != wanted.paint]
+    return medium, kept
+
+
+def recipes_for(
+    held: Holdings, text: str, source: Source, max_paints: int, max_parts: int
+) -> Recipes:
+    """The recipes for a target from a source, worked out once."""
+    aimed = aim(held, text)
+
+    def work() -> Recipes:
+        medium, tubes = usable(source.tubes, held.tube(text.strip()))
+        paints = [p for p in map(held.shelf.tube, tubes) if p is not None]
+        return recipe(aimed, paints, max_paints, max(max_parts, max_paints), medium)
+
+    key = ("recipe", text.strip(), source.key, max_paints, max_parts)
+    return held.remember_heavy(key, work)
+
+
+@router.get("/mixing")
+def mixing(
+    request: Request,
+    target: Text = "",
+    picked: Text = "",
+    box: Text = "",
+    max_paints: Annotated[int, Query(ge=1, le=5)] = 4,
+    max_parts: Annotated[int, Query(ge=2, le=40)] = 16,
+) -> Response:
+    """Recipes for a target from a box."""
+    held = counter_of(request).holdings()
+    every = held.remember(("sources",), lambda: sources(held))
+    text = target.strip() or picked.strip()
+    answer: Recipes | None = None
+    fault = None
+    chosen = None
+    if every:
+        chosen = source_of(held, box)
+    if text and chosen is not None:
+        try:
+            answer = recipes_for(held, text, chosen, max_paints, max_parts)
+        except UserError as error:
+            fault = error
+    return page(
+        request,
+        "mixing.html",
+        here="mixing",
+        revision=held.revision,
+        held=held,
+        target=text,
+        sources=every,
+        box=chosen,
+        max_paints=max_paints,
+        max_parts=max_parts,
+        answer=answer,
+        fault=fault,
+        wanted=held.tube(text) if text else None,
+        strip_of=lambda tube_id: _strip(held, tube_id),
+        bench_parts=lambda r: [("p", f"{part.tube}={part.parts:g}") for part in r.parts],
+    )
+
+
+def _strip(held: Holdings, tube_id: str) -> object:
+    tube = held.tube(tube_id)
+    return held.seen(tube).strip if tube else held.strip_of(held.shelf.term(tube_id))
+
+
+def parts_of(asked: list[str]) -> list[tuple[str, float]]:
+    """`TERM=PARTS` of an address. Raises UserError for anything else."""
+    found = []
+    for text in asked:
+        term, _, number = text.rpartition("=")
+        try:
+            parts = float(number.replace(",", "."))
+        except ValueError:
+            parts = -1.0
+        if not term or not 0.0 <= parts <= MOST_PARTS:
+            raise UserError(
+                f"Write a paint and its parts, from 0 to {MOST_PARTS:g}, as PV19/gamma=2.",
+                where=f"“{text}”",
+            )
+        found.append((term.strip(), parts))
+    if len(found) > MOST_ON_BENCH:
+        raise UserError(f"At most {MOST_ON_BENCH} paints fit on the bench.")
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """A mixture by hand, beside its target where there is one."""
+
+    mixture: Mixture | None
+    target: Target | None
+    delta_e00: float | None
+    words: str
+
+
+def bench_of(held: Holdings, text: str, parts: list[tuple[str, float]]) -> Bench:
+    """The mixture of parts by hand, and how far from the target it is."""
+    used: list[tuple[Paint, float]] = [(held.shelf.term(t), n) for t, n in parts if n > 0]
+    mixture = mix([p for p, _ in used], [n for _, n in used]) if used else None
+    aimed = aim(held, text) if text.strip() else None
+    if mixture is None or aimed is None:
+        return Bench(mixture, aimed, None, mixture.colour.name if mixture else "nothing mixed yet")
+    lab = np.array(mixture.colour.lab)
+    return Bench(
+        mixture,
+        aimed,
+        round(float(delta_e_2000(aimed.lab, lab)), 2),
+        describe(aimed.lab, lab),
+    )
+
+
+@router.get("/mixing/bench")
+def bench(
+    request: Request,
+    p: Several,
+    term: Several,
+    parts: Several,
+    target: Text = "",
+    more: Text = "",
+    box: Text = "",
+) -> Response:
+    """Parts changed by hand: `p` as TERM=PARTS, or `term` and `parts` as a form sends them."""
+    held = counter_of(request).holdings()
+    typed = [f"{t}={n or 0}" for t, n in zip(term, parts, strict=False)]
+    asked = parts_of([*p, *typed, *([f"{more.strip()}=1"] if more.strip() else [])])
+    merged: dict[str, float] = {}
+    for name, n in asked:
+        merged.setdefault(name, n)
+    answer = bench_of(held, target, list(merged.items()))
+    source = None
+    every = held.remember(("sources",), lambda: sources(held))
+    if every and box:
+        source = source_of(held, box)
+    return page(
+        request,
+        "bench.html",
+        here="mixing",
+        revision=held.revision,
+        held=held,
+        target=target.strip(),
+        paints=[(name, held.shelf.term(name), n) for name, n in merged.items()],
+        answer=answer,
+        box=source,
+        most=MOST_PARTS,
+        room=len(merged) < MOST_ON_BENCH,
+    )

@@ -1,0 +1,117 @@
+"""Side by side: two to four tubes as strips that touch, and what differs, in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import Response
+
+from tubewise.advice.behaviour import lab_alone
+from tubewise.advice.compare import PARTNERS, Compared, compare
+from tubewise.advice.mixing import appearance
+from tubewise.advice.paint import Paint
+from tubewise.advice.swatch import Colour
+from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.errors import UserError
+from tubewise.web.holdings import Holdings
+from tubewise.web.render import counter_of, page
+
+router = APIRouter()
+
+MOST = 4
+# Partners offered by a tick: what a painter mixes with most often.
+OFFERED = ("PB29", "PY74", "PBr7/burnt-sienna", "PB15:3", "PR122", "PY43", "PBk9", "PG7")
+Terms = Annotated[list[str], Query(default_factory=list, max_length=8)]
+Partners = Annotated[list[str], Query(alias="with", default_factory=list, max_length=8)]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One situation: a colour for each paint, and words for each but the first."""
+
+    situation: str
+    colours: tuple[Colour, ...]
+    words: tuple[str, ...]
+    delta_e00: tuple[float, ...]
+
+
+def rows_of(answers: tuple[Compared, ...]) -> tuple[Row, ...]:
+    """The comparisons of several paints with one, situation by situation."""
+    rows = []
+    every = [(a.masstone, a.undertone, *a.tints, *a.mixes) for a in answers]
+    for together in zip(*every, strict=True):
+        first = together[0]
+        parts = f" ({first.parts})" if first.parts and "tint" not in first.situation else ""
+        rows.append(
+            Row(
+                first.situation + parts,
+                (first.a, *(d.b for d in together)),
+                tuple(d.words for d in together),
+                tuple(d.delta_e00 for d in together),
+            )
+        )
+    return tuple(rows)
+
+
+def compared(held: Holdings, a: str, b: str, partners: tuple[str, ...]) -> Compared:
+    """One comparison, worked out once."""
+    return held.remember(("compare", a, b, partners), lambda: compare(a, b, held.shelf, partners))
+
+
+@router.get("/side-by-side")
+def side_by_side(
+    request: Request,
+    t: Terms,
+    with_: Partners,
+) -> Response:
+    """Two to four tubes or pigments, alone, thin, tinted and mixed with the partners chosen."""
+    held = counter_of(request).holdings()
+    terms = tuple(dict.fromkeys(term.strip() for term in t if term.strip()))
+    if len(terms) > MOST:
+        raise UserError(f"At most {MOST} paints fit side by side; take some away.")
+    partners = tuple(dict.fromkeys(w.strip() for w in with_ if w.strip()))
+    paints: list[tuple[str, Paint]] = []
+    faults = []
+    for term in terms:
+        try:
+            paints.append((term, held.shelf.term(term)))
+        except UserError as error:
+            faults.append(f"{error.where.strip('“”') or term}: {error.message}")
+    for partner in partners:
+        held.shelf.term(partner)
+    answers: tuple[Compared, ...] = ()
+    if len(paints) > 1:
+        answers = tuple(compared(held, paints[0][0], term, partners) for term, _ in paints[1:])
+    looks = [Colour.of(lab_alone(paint)[0]) for _, paint in paints]
+    return page(
+        request,
+        "side.html",
+        here="side",
+        revision=held.revision,
+        held=held,
+        terms=[term for term, _ in paints],
+        paints=[paint for _, paint in paints],
+        looks=looks,
+        strips=[held.strip_of(paint) for _, paint in paints],
+        answers=answers,
+        rows=rows_of(answers) if answers else (),
+        partners=partners,
+        usual=PARTNERS,
+        offered=(*OFFERED, *(p for p in partners if p not in OFFERED)),
+        faults=faults,
+        curves=[
+            (f"{n}", look.hex, WAVELENGTHS_NM, appearance(paint.K[0], paint.S[0]))
+            for n, ((_, paint), look) in enumerate(zip(paints, looks, strict=True), 1)
+        ],
+        points=[(p.name, look.hex, look.lab) for (_, p), look in zip(paints, looks, strict=True)],
+        most=MOST,
+        pairs_without=[
+            [
+                *(("t", other) for other, _ in paints if other != term),
+                *(("with", p) for p in partners),
+            ]
+            for term, _ in paints
+        ],
+    )

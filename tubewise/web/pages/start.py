@@ -1,0 +1,87 @@
+"""The first page, the demo workshop, and the access code."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Form, Request
+from fastapi.responses import RedirectResponse, Response
+
+from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.store import Store
+from tubewise.tubes.supply import read_supply_list
+from tubewise.web.access import Access
+from tubewise.web.changes import may_change
+from tubewise.web.door import visitor_cookie
+from tubewise.web.render import counter_of, page
+from tubewise.web.uploads import Upload, uploaded
+
+router = APIRouter()
+DEMO = "Heather, harebell, rowan"
+
+
+@router.get("/")
+def start(request: Request) -> Response:
+    """The first page of an empty store, else the tubes."""
+    held = counter_of(request).holdings()
+    if held.tubes or held.boxes:
+        return RedirectResponse("/tubes", 303)
+    return page(request, "first.html", here="start", revision=held.revision)
+
+
+def import_demo(store: Store) -> None:
+    """Put the demo's shop, boxes and supply list into a store."""
+    from tubewise.demo.workshop import folder
+
+    here = folder()
+    store.import_catalogue(read_catalogue(here / "catalogue.csv"))
+    store.import_boxes(read_boxes(here / "boxes.csv"), DEMO)
+    store.import_supply_list(replace(read_supply_list(here / "supply.csv"), name=DEMO))
+
+
+@router.post("/demo", dependencies=[Depends(may_change)])
+def demo(request: Request) -> Response:
+    """Bring in the demo workshop."""
+    counter_of(request).change(import_demo)
+    return RedirectResponse("/class", 303)
+
+
+@router.get("/tubes.import")
+def catalogue_form(request: Request) -> Response:
+    """Where a catalogue is sent."""
+    return page(request, "catalogue.html", here="tubes", told=None)
+
+
+@router.post("/tubes.import", dependencies=[Depends(may_change)])
+def catalogue(request: Request, file: Upload) -> Response:
+    """Take in a catalogue from a spreadsheet."""
+    with uploaded(file) as path:
+        tubes = read_catalogue(path)
+    told = counter_of(request).change(lambda store: store.import_catalogue(tubes))
+    return page(request, "catalogue.html", here="tubes", told=told)
+
+
+@router.get("/enter")
+def enter_form(request: Request) -> Response:
+    """Where the access code is typed."""
+    return page(request, "enter.html", here="", wrong=False)
+
+
+@router.post("/enter")
+def enter(request: Request, code: Annotated[str, Form(max_length=200)] = "") -> Response:
+    """Take the access code; a right one opens changes to this visitor."""
+    access: Access = request.app.state.access
+    visitor = access.enter(code)
+    if visitor is None:
+        return page(request, "enter.html", here="", wrong=True, status=403)
+    answer = RedirectResponse("/tubes", 303)
+    answer.headers.append("set-cookie", visitor_cookie(visitor))
+    return answer
+
+
+@router.post("/leave")
+def leave(request: Request) -> Response:
+    """Give up the right to change things on this device."""
+    request.app.state.access.leave(request.scope.get("tubewise.visitor", ""))
+    return RedirectResponse("/tubes", 303)

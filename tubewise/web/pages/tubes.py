@@ -1,0 +1,229 @@
+"""Tubes: find one, read a label, look at a tube, put it into a box."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Form, Query, Request
+from fastapi.responses import RedirectResponse, Response
+
+from tubewise import labels
+from tubewise.advice.names import plain_name
+from tubewise.advice.permanence import cautions, lightfastness
+from tubewise.advice.shopping import shop_of
+from tubewise.errors import UserError
+from tubewise.pigments.register import Pigment, load
+from tubewise.tubes.tube import Box, Tube
+from tubewise.web.changes import may_change
+from tubewise.web.finding import HUES, PER_PAGE, PERMANENCES, Asked, find
+from tubewise.web.holdings import Holdings
+from tubewise.web.missing import MissingError
+from tubewise.web.render import counter_of, page
+
+router = APIRouter()
+Text = Annotated[str, Query(max_length=200)]
+
+
+@router.get("/tubes")
+def tubes(
+    request: Request,
+    q: Text = "",
+    code: Text = "",
+    maker: Text = "",
+    hue: Text = "",
+    medium: Text = "",
+    permanence: Text = "",
+    at_most: Text = "",
+    in_stock: Text = "",
+    at: Annotated[int, Query(ge=1, le=100_000)] = 1,
+    removed: Text = "",
+) -> Response:
+    """The tubes that meet all that is asked, as strips that touch."""
+    held = counter_of(request).holdings()
+    if not held.tubes and not removed:
+        return RedirectResponse("/", 303)
+    note = ""
+    most: float | None = None
+    if at_most.strip():
+        try:
+            most = float(at_most.replace(",", "."))
+        except ValueError:
+            note = f"“{at_most}” is no price; write a number such as 12.50"
+    asked = Asked(q, code, maker, hue, medium, permanence, most, bool(in_stock))
+    found = find(held, asked, (at - 1) * PER_PAGE)
+    fields = {
+        "q": q,
+        "code": code,
+        "maker": maker,
+        "hue": hue,
+        "medium": medium,
+        "permanence": permanence,
+        "at_most": at_most,
+        "in_stock": in_stock,
+    }
+    kept = {name: value for name, value in fields.items() if value}
+    return page(
+        request,
+        "tubes.html",
+        here="tubes",
+        revision=held.revision,
+        found=found,
+        note=note or found.note,
+        fields=fields,
+        kept=kept,
+        narrowed=any(v for n, v in kept.items() if n not in ("q",)),
+        hues=HUES,
+        permanences=PERMANENCES,
+        held=held,
+        at=at,
+        pages=-(-found.total // PER_PAGE),
+        lightfastness=lightfastness,
+        shop_of=shop_of,
+        removed=removed if removed and removed not in held.by_id else "",
+    )
+
+
+@router.get("/label")
+def label(
+    request: Request,
+    text: Annotated[str, Query(max_length=4000)] = "",
+    name: Text = "",
+) -> Response:
+    """A label as we read it, its codes and doubts marked."""
+    held = counter_of(request).holdings()
+    reading = labels.read(text, name=name) if text or name else None
+    own = [] if reading is None else _marks(reading)
+    kin = held.by_paint.get(tuple(sorted(reading.refs)), []) if reading and reading.refs else []
+    return page(
+        request,
+        "label.html",
+        here="tubes",
+        revision=held.revision,
+        text=text,
+        name=name,
+        reading=reading,
+        marks=own,
+        kin=kin[:12],
+        held=held,
+        shop_of=shop_of,
+    )
+
+
+def _marks(reading: labels.Reading) -> list[tuple[int, int, str, str]]:
+    marks = [(*p.span, "code", p.name or "not in the register") for p in reading.pigments]
+    for warning in reading.warnings:
+        if warning.span is not None and warning.where == "label":
+            marks.append((*warning.span, "doubt", warning.message))
+    return marks
+
+
+def _pigments(tube: Tube) -> list[tuple[str, str, bool, Pigment | None]]:
+    register = load()
+    return [(p.ref, p.form, p.form_assumed, register.get(p.code)) for p in tube.reading.pigments]
+
+
+def known_tube(held: Holdings, tube_id: str) -> Tube:
+    """The tube of an id. Raises MissingError."""
+    tube = held.tube(tube_id)
+    if tube is None:
+        raise MissingError(
+            "There is no such tube here. It may have been removed, or its name or size changed."
+        )
+    return tube
+
+
+@router.get("/tubes/{tube_id}")
+def tube(request: Request, tube_id: str, added: Text = "", back: Text = "") -> Response:
+    """One tube: its strip, what is in it, what else holds the same, where the name misleads."""
+    held = counter_of(request).holdings()
+    one = known_tube(held, tube_id)
+    same = [
+        t
+        for t in held.by_paint.get(tuple(sorted(one.refs)), [])
+        if t.id != one.id and t.medium == one.medium
+    ]
+    # Cheapest by volume first; tubes without a price or size last.
+    same.sort(key=lambda t: t.price / t.size_ml if t.price and t.size_ml else float("inf"))
+    called = plain_name(one.name)
+    other = [
+        t
+        for t in held.tubes
+        if called
+        and t.medium == one.medium
+        and plain_name(t.name) == called
+        and sorted(t.refs) != sorted(one.refs)
+    ]
+    paint = held.shelf.tube(one)
+    return page(
+        request,
+        "tube.html",
+        here="tubes",
+        revision=held.revision,
+        tube=one,
+        look_of=held.seen(one),
+        paint=paint,
+        marks=_marks(one.reading),
+        pigments=_pigments(one),
+        cautions=cautions(one.refs),
+        lasting=lightfastness(one.refs, one.medium) if one.refs else "not rated",
+        lightfastness=lightfastness,
+        same=same[:30],
+        same_total=len(same),
+        other=other[:30],
+        held=held,
+        shop=shop_of(one),
+        shop_of=shop_of,
+        sets=[(name, [b.seat for b in boxes]) for name, boxes in held.boxes.items()],
+        in_catalogue=one.id in held.by_id,
+        added=added,
+    )
+
+
+@router.post("/tubes/{tube_id}/box", dependencies=[Depends(may_change)])
+def add_to_box(
+    request: Request,
+    tube_id: str,
+    box: Annotated[str, Form(max_length=420)] = "",
+    seat: Annotated[str, Form(max_length=200)] = "",
+) -> Response:
+    """Put a tube into a seat's box; `box` is the set's name and the seat, parted by a line end."""
+    counter = counter_of(request)
+    held = counter.holdings()
+    one = known_tube(held, tube_id)
+    name, _, chosen = box.partition("\n")
+    wanted = seat.strip() or chosen.strip()
+    if not wanted:
+        raise UserError("Say whose box: choose a seat or write a new one.")
+    counter.change(lambda store: _put(held, one, name.strip("\r "), wanted))
+    return RedirectResponse(f"/tubes/{_quoted(one.id)}?added={_quoted(wanted)}", 303)
+
+
+def _put(held: Holdings, one: Tube, name: str, seat: str) -> None:
+    boxes = held.store.boxes(name)
+    key = " ".join(seat.casefold().split())
+    own = next((b for b in boxes if " ".join(b.seat.casefold().split()) == key), Box(seat, ()))
+    if all(t.id != one.id for t in own.tubes):
+        held.store.import_boxes([Box(own.seat, (*own.tubes, one))], name)
+
+
+@router.post("/tubes/{tube_id}/remove", dependencies=[Depends(may_change)])
+def remove(request: Request, tube_id: str) -> Response:
+    """Take a tube out of the catalogue; the next page offers to undo it."""
+    counter = counter_of(request)
+    if not counter.change(lambda store: store.delete_tube(tube_id)):
+        raise MissingError("There is no such tube here; it may have been removed already.")
+    return RedirectResponse(f"/tubes?removed={_quoted(tube_id)}", 303)
+
+
+@router.post("/tubes/{tube_id}/restore", dependencies=[Depends(may_change)])
+def restore(request: Request, tube_id: str) -> Response:
+    """Bring a removed tube back."""
+    if not counter_of(request).change(lambda store: store.restore_tube(tube_id)):
+        raise MissingError("There is no removed tube of that name to bring back.")
+    return RedirectResponse(f"/tubes/{_quoted(tube_id)}", 303)
+
+
+def _quoted(text: str) -> str:
+    from urllib.parse import quote
+
+    return quote(text, safe="")

@@ -1,0 +1,125 @@
+"""Pages out of templates, with what every page needs."""
+
+from __future__ import annotations
+
+import hashlib
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+from urllib.parse import quote, urlencode
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
+
+from tubewise.sheets.signs import SIGNS
+from tubewise.web import drawing, words
+from tubewise.web.access import TOKEN_HERE
+from tubewise.web.counter import Counter
+from tubewise.web.door import REMEMBER
+
+MENU = (
+    ("tubes", "Tubes", "/tubes"),
+    ("side", "Side by side", "/side-by-side"),
+    ("mixing", "Mixing", "/mixing"),
+    ("class", "Class", "/class"),
+    ("names", "Names that mislead", "/names"),
+    ("measurements", "Measurements", "/measurements"),
+)
+
+
+@pass_context
+def _size(context: Context, ml: float | None) -> str:
+    return words.size_text(ml, context["units"])
+
+
+@pass_context
+def _unit_price(context: Context, tube: Any) -> str:
+    return words.unit_price(tube.price, tube.size_ml, context["units"], tube.currency)
+
+
+@lru_cache(maxsize=1)
+def version_of_static() -> str:
+    """A short digest of the style and scripts, so that a browser may keep them."""
+    digest = hashlib.sha256()
+    for file in sorted(files("tubewise.web").joinpath("static").iterdir(), key=lambda f: f.name):
+        digest.update(file.read_bytes())
+    return digest.hexdigest()[:10]
+
+
+@lru_cache(maxsize=1)
+def environment() -> Environment:
+    """The templates; everything put into them is escaped."""
+    env = Environment(
+        loader=PackageLoader("tubewise.web", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    env.globals.update(
+        menu=MENU,
+        signs=SIGNS,
+        form_token=TOKEN_HERE,
+        static=version_of_static(),
+        strip=drawing.strip_svg,
+        swatch=drawing.swatch_svg,
+        row=drawing.row_svg,
+        spectra=drawing.spectra_svg,
+        plane=drawing.plane_svg,
+        marked=drawing.marked,
+        counted=words.counted,
+    )
+    env.filters.update(
+        size=_size,
+        unit_price=_unit_price,
+        permanence=words.permanence_text,
+        price=lambda tube: words.price_text(tube.price, tube.currency),
+        slug=lambda text: "-".join(text.split()),
+        path=lambda text: quote(text, safe=""),
+        query=lambda pairs: urlencode(list(pairs.items() if isinstance(pairs, dict) else pairs)),
+    )
+    return env
+
+
+def counter_of(request: Request) -> Counter:
+    """Where this server's pages ask."""
+    counter: Counter = request.app.state.counter
+    return counter
+
+
+def page(
+    request: Request,
+    template: str,
+    *,
+    here: str,
+    status: int = 200,
+    revision: int | None = None,
+    **context: Any,
+) -> HTMLResponse:
+    """A drawn page. `here` is its place in the menu.
+
+    With `revision` the page is kept for whoever asks for the same address until the store changes.
+    """
+    scope = request.scope
+    query = scope.get("tubewise.query", scope["query_string"].decode("latin-1"))
+    text = (
+        environment()
+        .get_template(template)
+        .render(
+            here=here,
+            units=scope.get("tubewise.units", "metric"),
+            look=scope.get("tubewise.look", "auto"),
+            may_change=scope.get("tubewise.may_change", True),
+            has_code=bool(request.app.state.access.code),
+            path=scope["path"],
+            address=scope["path"] + (f"?{query}" if query else ""),
+            join="&" if query else "?",
+            **context,
+        )
+    )
+    headers = {}
+    if revision is not None and status == 200:
+        headers[REMEMBER.decode("ascii")] = str(revision)
+    return HTMLResponse(text, status, headers)
