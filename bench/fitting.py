@@ -1,6 +1,6 @@
 """Fitting K and S of many paints: ours, all at once, against SciPy band by band.
 
-`python bench/fitting.py [PAINTS] [SAMPLED]` fits PAINTS (200) invented paints with 8 drawdowns
+`python -m bench.fitting [PAINTS] [SAMPLED]` fits PAINTS (200) invented paints with 8 drawdowns
 each, 36 bands a paint. The reference, `scipy.optimize.least_squares` in a Python loop over paints
 and bands with the same residuals, bounds and start, would take minutes: it is timed on SAMPLED
 (12) of the paints and scaled up. Both are compared at the optimum they reach.
@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import sys
 import time
-from dataclasses import dataclass
+from collections.abc import Iterator
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
+from bench.row import Row
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.measure.fit import HIGHEST, LOWEST, READING_ERROR, Films, fit_bands, linear_start
 from tubewise.measure.model import readings_of
@@ -83,17 +84,7 @@ def band_by_band(films: Films, paints: int) -> Floats:
     return out
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One line of the table of benchmarks: seconds ours and the reference's, and a remark."""
-
-    name: str
-    ours: float
-    reference: float
-    remark: str
-
-
-def run(paints: int = 200, sampled: int = 12) -> Row:
+def rows(paints: int = 200, sampled: int = 12) -> Iterator[Row]:
     """Time both ways in one run, and compare what they reach."""
     films = drawdowns(paints)
     fit_bands(drawdowns(2))
@@ -107,23 +98,16 @@ def run(paints: int = 200, sampled: int = 12) -> Row:
     reference = band_by_band(films, sampled)
     took = (time.perf_counter() - start) * paints / sampled
     excess = (fit.objective[:sampled] - reference) / np.maximum(reference, 1e-12)
-    return Row(
+    yield Row(
         f"fit {paints} paints x {films.R.shape[-2]} drawdowns x {films.R.shape[-1]} bands",
         float(np.median(ours)),
         took,
-        f"reference timed on {sampled} paints and scaled; our objective is above its by at most "
+        "50 times",
+        f"scipy.optimize.least_squares band by band, timed on {sampled} paints and scaled; our objective is above its by at most "
         f"{max(excess.max(), 0.0):.1e} and below by at most {max(-excess.min(), 0.0):.1e} of it",
     )
 
 
-def main(arguments: list[str]) -> None:
-    """Print the row."""
-    row = run(*(int(v) for v in arguments))
-    print(
-        f"{row.name}: ours {row.ours:.3f} s, scipy.optimize.least_squares band by band "
-        f"{row.reference:.1f} s, {row.reference / row.ours:.0f} times\n  {row.remark}"
-    )
-
-
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    for row in rows(*(int(v) for v in sys.argv[1:])):
+        print(" | ".join(row.cells))

@@ -228,7 +228,14 @@ class Promise:
 class Register:
     """All pigments, by code, by constitution number and by the names that promise them."""
 
-    __slots__ = ("_by_constitution", "_by_folded", "_pigments", "_promises", "general_cautions")
+    __slots__ = (
+        "_by_constitution",
+        "_by_folded",
+        "_longest_promise",
+        "_pigments",
+        "_promises",
+        "general_cautions",
+    )
 
     def __init__(
         self,
@@ -238,6 +245,7 @@ class Register:
     ) -> None:
         self._pigments = dict(pigments)
         self._promises = dict(promises)
+        self._longest_promise = max(map(len, promises), default=0)
         self.general_cautions = general_cautions
         self._by_folded = {code.lower(): pigment for code, pigment in pigments.items()}
         numbers: defaultdict[str, list[Pigment]] = defaultdict(list)
@@ -310,7 +318,7 @@ class Register:
         """Return what a tube's name promises, each with its span; the longest phrase wins."""
         return tuple(
             Promise(found.promise, found.codes, found.strength, found.source, span)
-            for found, span in find_phrases(text, self._promises)
+            for found, span in find_phrases(text, self._promises, self._longest_promise)
         )
 
 

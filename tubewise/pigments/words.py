@@ -45,15 +45,17 @@ def phrase_key(phrase: str) -> tuple[str, ...]:
 
 
 def find_phrases(
-    text: str, phrases: Mapping[tuple[str, ...], T]
+    text: str, phrases: Mapping[tuple[str, ...], T], longest: int | None = None
 ) -> Iterator[tuple[T, tuple[int, int]]]:
     """Yield each known phrase in `text` with its span, from the left, the longest winning.
 
     `phrases` maps folded words (`phrase_key`) to anything. Phrases found do not overlap, so a
-    text with "cobalt green" never yields "cobalt".
+    text with "cobalt green" never yields "cobalt". `longest`, the words of the longest phrase, is
+    found here when it is not given; who asks of many texts gives it.
     """
     words = words_of(text)
-    longest = max((len(key) for key in phrases), default=0)
+    if longest is None:
+        longest = max((len(key) for key in phrases), default=0)
     first = 0
     while first < len(words):
         for count in range(min(longest, len(words) - first), 0, -1):
