@@ -8,9 +8,12 @@ from typing import Any
 from tubewise.advice.check import ClassCheck, SeatCheck, SlotVerdict
 from tubewise.advice.summary import MixReport, SeatStanding
 from tubewise.advice.verdicts import CHECK_FORM, RIGHT, WRONG
-from tubewise.sheets.press import one_page, press
+from tubewise.sheets.press import one_page, press, shortened
 from tubewise.sheets.shown import joined, money, size_words, strip_data
 from tubewise.sheets.signs import SIGNS
+
+# A seat may be a person's name; in the grid there is room for so many letters.
+SHORT = 16
 
 
 def pages(
@@ -66,6 +69,7 @@ def data(answer: ClassCheck) -> dict[str, Any]:
 def _seat(seat: SeatCheck, standing: SeatStanding) -> dict[str, Any]:
     return {
         "seat": seat.seat,
+        "short": shortened(seat.seat, SHORT),
         "standing": standing.standing,
         "todo": _todo(standing),
         "slots": [_slot(slot) for slot in seat.slots],
@@ -111,7 +115,11 @@ def _mix(mix: MixReport) -> dict[str, Any]:
         "hex": mix.colour.hex,
         "name": mix.colour.name,
         "seats": [
-            {"seat": s.seat, "hex": s.colour.hex, "care": s.seat in mix.with_care}
+            {
+                "seat": shortened(s.seat, SHORT),
+                "hex": s.colour.hex,
+                "care": s.seat in mix.with_care,
+            }
             for s in mix.seats
         ],
     }

@@ -108,7 +108,7 @@ def _each_paint_once(catalogue: Sequence[Tube]) -> list[Tube]:
 
 
 def look_for(refs: Sequence[str], welcome: Iterable[str] = ()) -> tuple[Code, ...]:
-    """What to look for on the back of a tube, code by code; `welcome` is all that the slot takes."""
+    """What to look for on a tube, code by code; `welcome` is all that the slot takes."""
     welcome = {*refs, *welcome}
     out = []
     for ref in refs:

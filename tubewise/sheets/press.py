@@ -136,19 +136,34 @@ def press(
         "defer": DEFER,
     }
     text = json.dumps(_clean_all({**data, **frame}), ensure_ascii=False)
-    made = typst.compile(
+    made: bytes | list[bytes]
+    if format == "pdf":
+        try:
+            # PDF/UA-1, which Typst checks: a screen reader finds title, order and alternatives.
+            made = _set(template, text, format, day, standard="ua-1")
+        except typst.TypstError:
+            # A name in a script that no font here has cannot be in one; the sheet still prints.
+            made = _set(template, text, format, day)
+    else:
+        made = _set(template, text, format, day)
+    return tuple(made) if isinstance(made, list) else (made,)
+
+
+def _set(
+    template: str, text: str, format: str, day: date, standard: Literal["ua-1"] | None = None
+) -> bytes | list[bytes]:
+    made: bytes | list[bytes] = typst.compile(
         templates() / template,
         root=templates(),
         font_paths=_fonts(),
         format=cast(Literal["pdf", "svg", "png"], format),
         ppi=PNG_PPI if format == "png" else None,
         sys_inputs={"data": text},
+        pdf_standards=standard or [],
         # The same sheet on the same day is the same file, byte for byte.
         timestamp=datetime(day.year, day.month, day.day, tzinfo=UTC),
     )
-    # Several pages come as a list, though the wheel's own types do not say so.
-    found: bytes | list[bytes] = made
-    return tuple(found) if isinstance(found, list) else (found,)
+    return made
 
 
 def one_page(pages: tuple[bytes, ...], page: int) -> bytes:
