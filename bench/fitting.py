@@ -103,7 +103,8 @@ def rows(paints: int = 200, sampled: int = 12) -> Iterator[Row]:
         float(np.median(ours)),
         took,
         "50 times",
-        f"scipy.optimize.least_squares band by band, timed on {sampled} paints and scaled; our objective is above its by at most "
+        f"scipy.optimize.least_squares band by band, timed on {sampled} paints and scaled; our "
+        "objective is above its by at most "
         f"{max(excess.max(), 0.0):.1e} and below by at most {max(-excess.min(), 0.0):.1e} of it",
     )
 
