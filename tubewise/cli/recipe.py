@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from tubewise.cli.options import Catalogue, Json
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from tubewise.advice.recipe import Recipe, Recipes
 
 
 def recipe(
@@ -22,44 +27,68 @@ def recipe(
     max_paints: Annotated[int, typer.Option(help="At most so many tubes.", min=1, max=6)] = 4,
     max_parts: Annotated[int, typer.Option(help="At most so many parts in all.", min=1)] = 16,
     medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = "",
+    light: Annotated[
+        str,
+        typer.Option(help="Light that counts: D65, D50, A, FL2, FL11, LED-B3, all or spectrum."),
+    ] = "D65",
+    fewer: Annotated[bool, typer.Option("--fewer", help="Prefer fewer paints.")] = False,
+    cheaper: Annotated[bool, typer.Option("--cheaper", help="Prefer cheaper tubes.")] = False,
+    lasting: Annotated[bool, typer.Option("--lasting", help="Only lightfast I or II.")] = False,
+    uncautioned: Annotated[
+        bool, typer.Option("--uncautioned", help="No pigments with a caution of their own.")
+    ] = False,
+    single: Annotated[bool, typer.Option("--single", help="Only single-pigment tubes.")] = False,
+    must: Annotated[
+        list[str] | None, typer.Option(metavar="TUBE", help="This tube must be in it; repeatable.")
+    ] = None,
+    without: Annotated[
+        list[str] | None, typer.Option(metavar="TUBE", help="This tube must not; repeatable.")
+    ] = None,
+    result: Annotated[str, typer.Option(help="transparent or opaque pigments only.")] = "",
+    film: Annotated[str, typer.Option(help="opaque or thin")] = "opaque",
+    ground: Annotated[
+        str, typer.Option(help="white, black or #rrggbb, if thin")
+    ] = "white",
+    smallest_share: Annotated[
+        float, typer.Option(help="Least share of a paint a brush can pick up.", min=0.0, max=0.5)
+    ] = 0.0,
+    shop: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Catalogue to ask for a tube that would help."),
+    ] = None,
     catalogue: Catalogue = None,
     as_json: Json = False,
 ) -> None:
     """Find the parts that mix a colour from the tubes at hand."""
-    from tubewise.advice.recipe import recipe as solve
-    from tubewise.advice.target import target as aim_at
+    from tubewise.advice.wishes import Wishes
     from tubewise.cli import show
-    from tubewise.cli.source import shelf_of, tubes_of
-    from tubewise.errors import UserError
+    from tubewise.cli.solving import solved
 
-    tubes = tubes_of(from_)
-    shelf = shelf_of((), catalogue, tubes)
-    if not (
-        target.startswith(("lab:", "#", "munsell:"))
-        or Path(target).is_file()
-        or target in shelf.tubes
-    ):
-        shelf = shelf_of((target,), catalogue, tubes)
-    aim = aim_at(target, shelf)
-    wanted = shelf.tubes.get(target)
-    if not medium:
-        media = sorted({t.medium for t in tubes if t.medium})
-        if wanted is not None and wanted.medium:
-            medium = wanted.medium
-        elif len(media) > 1:
-            raise UserError(
-                f"this file holds {', '.join(media)}, which do not mix; say one with --medium",
-                where=str(from_),
-            )
-    usable = [t for t in tubes if not medium or t.medium in ("", medium)]
-    if wanted is not None:
-        usable = [t for t in usable if t.id != wanted.id and t.paint != wanted.paint]
-    paints = [p for p in map(shelf.tube, usable) if p is not None]
-    answer = solve(aim, paints, max_paints, max(max_parts, max_paints), medium)
+    wishes = Wishes(
+        light=light,
+        fewer=fewer,
+        cheaper=cheaper,
+        lasting=lasting,
+        uncautioned=uncautioned,
+        single=single,
+        must=tuple(must or ()),
+        must_not=tuple(without or ()),
+        result=result,
+        film=film,
+        ground=ground,
+        smallest_share=smallest_share,
+    )
+    answer, _ = solved(target, from_, max_paints, max_parts, medium, catalogue, wishes, shop)
     if as_json:
         show.print_json(answer)
-        return
-    to = show.console()
+    else:
+        print_recipes(answer, show.console())
+
+
+def print_recipes(answer: Recipes, to: Console) -> None:
+    """Print the target, how the search went, and each recipe."""
+    from tubewise.cli import show
+
     L, a, b = answer.target.lab
     show.line(
         to,
@@ -73,17 +102,41 @@ def recipe(
         else f"not proved best; at most CIEDE2000 {answer.search.gap:.2f} could be gained"
     )
     show.line(to, f"{answer.search.subsets} sets of tubes considered: {how}")
-    for number, r in enumerate(answer.recipes, 1):
+    for number, one in enumerate(answer.recipes, 1):
         show.line(to)
-        show.line(to, f"{number}. ", show.patch(r.colour, to, 8), r.words)
+        print_recipe(number, one, to)
+    cautions = dict.fromkeys(c.text for r in answer.recipes for c in r.cautions)
+    if cautions:
+        show.heading(to, "Cautions")
+    for text in cautions:
+        show.line(to, text, indent=2)
+
+
+def print_recipe(number: int, one: Recipe, to: Console) -> None:
+    """Print one recipe: parts, colour, how sure, and how to mix it."""
+    from tubewise.cli import show
+
+    kind = "" if one.kind == "best" else f"{one.kind}: "
+    price = "" if one.price_per_ml is None else f"; {100.0 * one.price_per_ml:.0f} cent a ml"
+    show.line(to, f"{number}. ", show.patch(one.colour, to, 8), f"{kind}{one.words}")
+    show.line(
+        to,
+        f"{one.basis}, 95 % within CIEDE2000 {one.uncertainty.delta_e00_95:.1f}; "
+        f"lightfastness {one.lightfastness}{price}; under other lights: "
+        + ", ".join(f"{k} {v:.1f}" for k, v in one.metamerism.items()),
+        indent=3,
+    )
+    slips = one.sureness
+    part = "" if slips.one_part is None else f"one part off moves it by {slips.one_part:.1f}, "
+    if len(one.parts) > 1:
         show.line(
             to,
-            f"{r.basis}, 95 % within CIEDE2000 {r.uncertainty.delta_e00_95:.1f}; "
-            f"lightfastness {r.lightfastness}; under other lights: "
-            + ", ".join(f"{k} {v:.1f}" for k, v in r.metamerism.items()),
+            f"{part}10 % in each part by up to {slips.ten_percent:.1f}, another batch by up to "
+            f"{slips.other_batch:.1f}",
             indent=3,
         )
-        for step in r.steps:
-            show.line(to, f"- {step}", indent=3)
-        for caution in r.cautions:
-            show.line(to, f"Caution: {caution.text}", indent=3)
+    kinds = dict.fromkeys(c.kind for c in one.cautions if c.kind not in ("dust", "general"))
+    if kinds:
+        show.line(to, f"cautions below: {', '.join(kinds)}", indent=3)
+    for step in one.steps:
+        show.line(to, f"- {step}", indent=3)

@@ -9,18 +9,28 @@ from tubewise.cli.source import shelf_of, tubes_of
 from tubewise.errors import UserError
 
 if TYPE_CHECKING:
+    from tubewise.advice.paint import Paint
     from tubewise.advice.recipe import Recipes
     from tubewise.advice.shelf import Shelf
+    from tubewise.advice.wishes import Wishes
 
 
 def solved(
-    target: str, from_: Path, max_paints: int, max_parts: int, medium: str, catalogue: Path | None
+    target: str,
+    from_: Path,
+    max_paints: int,
+    max_parts: int,
+    medium: str,
+    catalogue: Path | None,
+    wishes: Wishes | None = None,
+    shop: Path | None = None,
 ) -> tuple[Recipes, Shelf]:
     """The recipes for `target` from the tubes of a file, and the shelf they stand on.
 
     Raises UserError for a target nobody knows, and where the file's tubes do not mix.
     """
-    from tubewise.advice.recipe import recipe
+    from tubewise.advice.recipe import PLAIN, recipe
+    from tubewise.advice.shelf import Shelf
     from tubewise.advice.target import target as aim_at
 
     tubes = tubes_of(from_)
@@ -46,4 +56,9 @@ def solved(
     if wanted is not None:
         usable = [t for t in usable if t.id != wanted.id and t.paint != wanted.paint]
     paints = [p for p in map(shelf.tube, usable) if p is not None]
-    return recipe(aim, paints, max_paints, max(max_parts, max_paints), medium), shelf
+    on_sale: list[Paint] = []
+    if shop is not None:
+        offered = [t for t in tubes_of(shop) if not medium or t.medium in ("", medium)]
+        on_sale = [p for p in map(Shelf(offered).tube, offered) if p is not None]
+    parts = max(max_parts, max_paints)
+    return recipe(aim, paints, max_paints, parts, medium, wishes or PLAIN, on_sale), shelf
