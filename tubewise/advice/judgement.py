@@ -25,6 +25,11 @@ class Judgement:
     reasons: tuple[str, ...]
 
 
+def too_close(swatch: str) -> str:
+    """What to say when the uncertainty spans the line: that, and which swatch would decide it."""
+    return f"{TOO_CLOSE}; the one that would tell most: {swatch}" if swatch else TOO_CLOSE
+
+
 def parts_words(factor: float) -> str:
     """A strength factor as a painter says it, or "" when the two pull alike."""
     if factor > 1.2:
@@ -94,8 +99,5 @@ def judge(same: str, a: Paint, b: Paint, seen: Comparison, limit: float = STANDS
     confidence = least_sure(a.confidence, b.confidence)
     if close_call:
         confidence = "low"
-        if seen.deciding_swatch:
-            reasons.append(f"{TOO_CLOSE}; the one that would tell most: {seen.deciding_swatch}")
-        else:
-            reasons.append(TOO_CLOSE)
+        reasons.append(too_close(seen.deciding_swatch))
     return Judgement(verdict, does, decided, close_call, confidence, tuple(reasons))

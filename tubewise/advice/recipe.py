@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from tubewise.advice.behaviour import Company, compare_behaviour
-from tubewise.advice.judgement import TOO_CLOSE
+from tubewise.advice.judgement import too_close
 from tubewise.advice.mixing import (
     PARTS_ERROR,
     Uncertainty,
@@ -524,7 +524,7 @@ def offer(
         parts = tuple(_part(p, n) for p, n in zip(chosen, amounts, strict=True))
         text = parts_text(parts)
         blend = Paint(
-            text,
+            "this mixture",
             None,
             tuple(dict.fromkeys(r for p in chosen for r in p.refs)),
             (),
@@ -545,7 +545,7 @@ def offer(
             f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}"
         ]
         if close_call:
-            reasons.append(TOO_CLOSE)
+            reasons.append(too_close(behaviour.deciding_swatch))
         made = Offer(
             parts,
             behaviour.masstone.b,
