@@ -1,7 +1,8 @@
 """Make the pictures of the README and of physics.md: `python docs/make_pictures.py [NAME …]`.
 
-Physics pictures are computed from the optics; terminal pictures show what commands really print.
-The same code and data give the same files.
+Physics pictures are computed from the optics; terminal pictures show what commands really print,
+sheets and pages what is really set and served. The same code and data give the same files, but
+for the pages' letters, which the browser draws.
 """
 
 from __future__ import annotations
@@ -10,17 +11,24 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
+import web_pictures
 from physics_pictures import PHYSICS
+from sheet_pictures import SHEETS
 from terminal_pictures import TYPED
 from terminal_pictures import draw as draw_terminal
 
 PICTURES = Path(__file__).parent / "pictures"
-NAMES = (*PHYSICS, *TYPED)
+NAMES = (*PHYSICS, *TYPED, *SHEETS, *web_pictures.PAGES)
 
 
-def make(name: str) -> str:
-    """The SVG of one picture of `NAMES`."""
-    return PHYSICS[name]() if name in PHYSICS else draw_terminal(name)
+def make(name: str) -> tuple[str, bytes]:
+    """The file name and the contents of one picture of `NAMES`."""
+    if name in SHEETS:
+        return f"{name}.png", SHEETS[name]()
+    if name in web_pictures.PAGES:
+        return f"{name}.png", web_pictures.draw(name)
+    drawn = PHYSICS[name]() if name in PHYSICS else draw_terminal(name)
+    return f"{name}.svg", drawn.encode()
 
 
 def main(argv: Sequence[str] | None = None) -> None:
@@ -33,8 +41,9 @@ def main(argv: Sequence[str] | None = None) -> None:
         parser.error(f"no such picture: {', '.join(unknown)}; there are {', '.join(NAMES)}")
     PICTURES.mkdir(exist_ok=True)
     for name in names:
-        path = PICTURES / f"{name}.svg"
-        path.write_text(make(name), encoding="utf-8")
+        file, contents = make(name)
+        path = PICTURES / file
+        path.write_bytes(contents)
         print(f"{path.name}: {path.stat().st_size / 1000:.0f} kB")
 
 
