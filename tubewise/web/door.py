@@ -90,16 +90,16 @@ class Door:
                 await self._send(send, 200, list(kept[1]), kept[0], visitor, setting)
                 return
         answer = _Answer(send)
+        body = _Body(receive)
         try:
-            await self._app(scope, _limited(receive), answer)
-        except TooLargeError:
-            if not answer.started:
-                await _plain(send, 413, _TOO_LARGE)
-            return
+            await self._app(scope, body, answer)
         except Exception:
-            # The page that says so is whole by now, and the fault is in the log.
-            if answer.start is None:
+            # The page that tells of the fault is whole by now, and the fault is in the log.
+            if answer.start is None and not body.too_large:
                 raise
+        if body.too_large:
+            await _plain(send, 413, _TOO_LARGE)
+            return
         if answer.start is None:
             return
         start = answer.start
@@ -159,10 +159,6 @@ class _Answer:
         self.body = b""
         self._parts: list[bytes] = []
 
-    @property
-    def started(self) -> bool:
-        return self.start is not None
-
     async def __call__(self, message: Message) -> None:
         if message["type"] == "http.response.start":
             self.start = message
@@ -180,20 +176,22 @@ _TOO_LARGE = (
 )
 
 
-def _limited(receive: Receive) -> Receive:
+class _Body:
     """Stops reading where a body without a stated length turns out too large."""
-    size = 0
 
-    async def limited() -> Message:
-        nonlocal size
-        message = await receive()
+    def __init__(self, receive: Receive) -> None:
+        self._receive = receive
+        self._size = 0
+        self.too_large = False
+
+    async def __call__(self) -> Message:
+        message = await self._receive()
         if message["type"] == "http.request":
-            size += len(message.get("body", b""))
-            if size > MAX_BODY:
+            self._size += len(message.get("body", b""))
+            if self._size > MAX_BODY:
+                self.too_large = True
                 raise TooLargeError
         return message
-
-    return limited
 
 
 def _wants_page(headers: dict[bytes, bytes]) -> bool:

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import time
 from collections import defaultdict
-from collections.abc import Callable, Hashable, Iterable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 from functools import cached_property
 from threading import Lock, Semaphore, Thread
 from typing import TYPE_CHECKING, TypeVar
 
 from tubewise.advice.behaviour import WHITE, lab_alone
+from tubewise.advice.mixing import appearance
+from tubewise.advice.recipe import recipe
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.strip import Strip, strip
 from tubewise.advice.swatch import Colour
+from tubewise.advice.target import Target
+from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.srgb import lab_from_hex
 from tubewise.tubes.catalogue import Products, complete
 from tubewise.tubes.tube import Box, Tube
@@ -183,8 +187,15 @@ class Holdings:
 
     def warm(self) -> None:
         """Paint every tube once, and mix once, so that the first reader need not wait."""
-        for tube in self._to_warm():
+        for tube in self.tubes[:_WARM_AT_MOST]:
             self.seen(tube)
+        known = [p for p in map(self.shelf.tube, self.tubes[:12]) if p is not None]
+        if len(known) > 1:
+            # The search is compiled on its first use, which takes seconds.
+            recipe(of_paint(known[0]), known[1:5], 2, 4)
 
-    def _to_warm(self) -> Iterable[Tube]:
-        return self.tubes[:_WARM_AT_MOST]
+
+def of_paint(paint: Paint) -> Target:
+    """A paint's own masstone as a target."""
+    R = appearance(paint.K[0], paint.S[0])
+    return Target(paint.name, lab_from_reflectance(R), R, True)

@@ -71,11 +71,13 @@ def environment() -> Environment:
         marked=drawing.marked,
         counted=words.counted,
     )
+    env.tests["mends"] = lambda step: step.startswith("more ")
     env.filters.update(
         size=_size,
         unit_price=_unit_price,
         permanence=words.permanence_text,
         price=lambda tube: words.price_text(tube.price, tube.currency),
+        first_up=lambda text: text[:1].upper() + text[1:],
         slug=lambda text: "-".join(text.split()),
         path=lambda text: quote(text, safe=""),
         query=lambda pairs: urlencode(list(pairs.items() if isinstance(pairs, dict) else pairs)),

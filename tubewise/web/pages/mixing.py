@@ -9,16 +9,15 @@ import numpy as np
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
-from tubewise.advice.mixing import Mixture, appearance, mix
+from tubewise.advice.mixing import Mixture, mix
 from tubewise.advice.paint import Paint
 from tubewise.advice.recipe import Recipes, recipe
 from tubewise.advice.target import Target, of_tube, target
 from tubewise.colour.difference import delta_e_2000
-from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.words import describe
 from tubewise.errors import UserError
 from tubewise.tubes.tube import Tube
-from tubewise.web.holdings import Holdings
+from tubewise.web.holdings import Holdings, of_paint
 from tubewise.web.render import counter_of, page
 
 router = APIRouter()
@@ -77,9 +76,7 @@ def aim(held: Holdings, text: str) -> Target:
     tube = held.shelf.tubes.get(text)
     if tube is not None:
         return held.remember(("target", text), lambda: of_tube(tube, held.shelf))
-    paint = held.shelf.term(text)
-    R = appearance(paint.K[0], paint.S[0])
-    return Target(paint.name, lab_from_reflectance(R), R, True)
+    return of_paint(held.shelf.term(text))
 
 
 def usable(tubes: tuple[Tube, ...], wanted: Tube | None) -> tuple[str, list[Tube]]:

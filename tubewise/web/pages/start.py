@@ -25,8 +25,10 @@ DEMO = "Heather, harebell, rowan"
 def start(request: Request) -> Response:
     """The first page of an empty store, else the tubes."""
     held = counter_of(request).holdings()
-    if held.tubes or held.boxes:
+    if held.tubes:
         return RedirectResponse("/tubes", 303)
+    if held.boxes:
+        return RedirectResponse("/class", 303)
     return page(request, "first.html", here="start", revision=held.revision)
 
 

@@ -40,7 +40,7 @@ def tubes(
 ) -> Response:
     """The tubes that meet all that is asked, as strips that touch."""
     held = counter_of(request).holdings()
-    if not held.tubes and not removed:
+    if not held.tubes and not held.boxes and not removed:
         return RedirectResponse("/", 303)
     note = ""
     most: float | None = None

@@ -1,0 +1,90 @@
+"""Mixing: recipes from a box, and the bench where parts are changed by hand."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+from urllib.parse import quote
+
+import pytest
+
+from tests.web.conftest import Visitor
+
+BOX = quote("Moor\n1")
+
+
+def test_an_empty_page_offers_the_boxes(reader: Visitor) -> None:
+    page = reader.get("/mixing")
+    assert "seat 1, Moor" in page and "in stock: artist acrylic" in page
+
+
+def test_a_munsell_colour_from_a_box(reader: Visitor) -> None:
+    page = reader.get(f"/mixing?target=munsell:5P+5/6&box={BOX}&max_paints=3")
+    assert "To the bench" in page and "Under other lights" in page
+    assert "Permanence" in page and "start with" in page
+
+
+def test_a_tube_is_not_mixed_from_itself(reader: Visitor) -> None:
+    rose = "thornquay-wherry-acrylic-permanent-rose-60ml"
+    answer = reader.client.get(f"/api/recipe?target={rose}&box={BOX}&max_paints=2").json()
+    assert all(rose != p["tube"] for r in answer["recipes"] for p in r["parts"])
+
+
+def test_a_target_nobody_understands(reader: Visitor) -> None:
+    assert 'role="alert"' in reader.get(f"/mixing?target=lab:x&box={BOX}")
+    assert "no such box" in reader.get("/mixing?target=PB29&box=nobody", status=422)
+
+
+def test_a_target_never_opens_a_file(
+    reader: Visitor, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    spectrum = tmp_path / "spectrum.csv"
+    spectrum.write_text("\n".join(f"{nm},0.5" for nm in range(380, 740, 10)), encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    for name in ("spectrum.csv", str(spectrum)):
+        assert 'role="alert"' in reader.get(f"/mixing?target={quote(name)}&box={BOX}")
+        assert (
+            reader.client.get("/api/bench", params={"part": "PW6=1", "target": name}).status_code
+            == 422
+        )
+
+
+def test_without_tubes_there_is_nothing_to_mix(newcomer: Visitor) -> None:
+    assert "nothing to mix from yet" in newcomer.get("/mixing?target=PB29")
+
+
+def test_the_bench_mixes_without_scripts(reader: Visitor) -> None:
+    page = reader.get(
+        "/mixing/bench?target=%23804060&term=PW6&parts=3&term=PV19/gamma&parts=1&more=PB29"
+    )
+    assert page.count('name="term"') == 3 and "CIEDE2000" in page
+    assert "nothing mixed yet" in reader.get("/mixing/bench")
+
+
+def test_the_bench_answers_at_once(reader: Visitor) -> None:
+    query = {"part": ["PW6=3", "PV19/gamma=1", "PB29=0"], "target": "#804060"}
+    first = reader.client.get("/api/bench", params=query).json()
+    assert first["delta_e00"] > 0 and first["colour"]["hex"].startswith("#")
+    started = time.perf_counter()
+    again = reader.client.get(
+        "/api/bench", params={**query, "part": ["PW6=3", "PV19/gamma=1", "PB29=1"]}
+    )
+    assert again.json()["colour"] != first["colour"]
+    assert time.perf_counter() - started < 5.0, "a bound against hanging; bench/web.py measures"
+
+
+def test_the_bench_agrees_with_the_mixture(reader: Visitor) -> None:
+    part = {"part": ["PW6=3", "PV19/gamma=1"]}
+    bench = reader.client.get("/api/bench", params=part).json()
+    mixed = reader.client.get("/api/mix", params=part).json()
+    assert bench["colour"] == mixed["colour"]
+
+
+@pytest.mark.parametrize("part", ["PW6=-1", "PW6", "PW6=nan", "PW6=1e9", "=3", "xyz=1"])
+def test_parts_nobody_can_squeeze(reader: Visitor, part: str) -> None:
+    assert reader.client.get("/api/bench", params={"part": part}).status_code == 422
+
+
+def test_too_many_paints_for_the_bench(reader: Visitor) -> None:
+    many = "&".join(f"p=PV19/gamma{n}=1" for n in range(9))
+    assert "At most 8" in reader.get(f"/mixing/bench?{many}", status=422)

@@ -1,0 +1,49 @@
+"""The first page, the demo workshop, a first catalogue."""
+
+from __future__ import annotations
+
+from tests.web.conftest import Visitor
+
+
+def test_an_empty_store_offers_the_demo(newcomer: Visitor) -> None:
+    page = newcomer.get("/")
+    assert "Bring in the demo workshop" in page and "Bring in a list of tubes" in page
+    assert newcomer.client.get("/tubes", follow_redirects=False).headers["location"] == "/"
+    newcomer.send("/demo")
+    assert "390 tubes" in newcomer.get("/tubes")
+    assert "Heather, harebell, rowan" in newcomer.get("/class/list")
+    assert newcomer.client.get("/", follow_redirects=False).headers["location"] == "/tubes"
+
+
+def test_a_catalogue_is_brought_in(newcomer: Visitor) -> None:
+    assert "maker, line, grade" in newcomer.get("/tubes.import")
+    sheet = "maker,name,label,price\nÅker,Rose,PV19,4.50\n".encode()
+    page = newcomer.send("/tubes.import", 200, files={"file": ("shop.csv", sheet)}).text
+    assert "1 tube new" in page
+    assert "Åker" in newcomer.get("/tubes")
+
+
+def test_pages_without_anything_still_stand(newcomer: Visitor) -> None:
+    for path in (
+        "/side-by-side",
+        "/mixing",
+        "/names",
+        "/measurements",
+        "/class/boxes",
+        "/label",
+        "/api",
+    ):
+        newcomer.get(path)
+
+
+def test_light_and_dark_are_kept(newcomer: Visitor) -> None:
+    assert 'data-look="auto"' in newcomer.get("/")
+    assert 'data-look="dark"' in newcomer.get("/?look=dark")
+    assert 'data-look="dark"' in newcomer.get("/")
+    assert 'data-look="dark"' in newcomer.get("/?look=plaid")
+    assert 'data-look="light"' in newcomer.get("/?look=light")
+
+
+def test_style_and_scripts_are_served(newcomer: Visitor) -> None:
+    for name in ("style.css", "bench.js", "label.js", "pick.js", "upload.js", "icon.svg"):
+        assert newcomer.client.get(f"/static/{name}").status_code == 200
