@@ -14,9 +14,11 @@ from tubewise.cli import (
     find,
     imports,
     label,
+    measure,
     mix,
     names,
     recipe,
+    serve,
     sheet,
     standin,
 )
@@ -37,11 +39,13 @@ app.command("compare")(compare.compare)
 app.command("standin")(standin.standin)
 app.command("recipe")(recipe.recipe)
 app.command("check")(check.check)
+app.command("measure")(measure.measure)
 app.add_typer(sheet.app, name="sheet")
 app.command("names")(names.names)
 app.command("find")(find.find)
 app.command("import")(imports.import_catalogue)
 app.command("demo")(demo.demo)
+app.command("serve")(serve.serve)
 
 BAD_INPUT = 2
 OUR_FAULT = 70
