@@ -8,7 +8,7 @@ from typing import Any
 
 from tubewise.advice.behaviour import lab_alone
 from tubewise.advice.paint import Paint
-from tubewise.advice.recipe import Recipe, RecipePart, Recipes
+from tubewise.advice.recipe import Recipe, RecipePart, Recipes, parts_text
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.swatch import Colour
 from tubewise.errors import UserError
@@ -103,7 +103,7 @@ def data(answer: RecipeCard) -> dict[str, Any]:
         "hex": recipe.colour.hex,
         "colour": recipe.colour.name,
         "words": answer.words,
-        "how_near": recipe.words.rpartition(": ")[2],
+        "how_near": recipe.words.removeprefix(f"{parts_text(recipe.parts)}: "),
         "basis": recipe.basis,
         "sure": SURE[recipe.confidence],
         "within": f"{recipe.uncertainty.delta_e00_95:.1f}",

@@ -1,0 +1,102 @@
+"""The hand-out says what to look for, what stands in, what to ask about and what to beware of."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tests.sheets.conftest import DAY, shop, supply_list, text_of, tube
+from tubewise.advice.behaviour import lab_alone
+from tubewise.advice.shelf import Shelf
+from tubewise.sheets import supply
+from tubewise.sheets.handout import Choice, Handout, handout, look_for
+from tubewise.tubes.supply import Slot, SupplyList
+
+
+def titles(choices: tuple[Choice, ...]) -> list[str]:
+    return [choice.title for choice in choices]
+
+
+def test_a_form_is_looked_for_by_the_words_that_reveal_it() -> None:
+    (code,) = look_for(["PV19/gamma"])
+    assert (code.code, code.form) == ("PV19", "gamma")
+    assert "rose" in code.words
+    assert code.beware == "PV19 alone does not tell: it is also sold as beta"
+
+
+def test_a_form_the_list_also_takes_is_nothing_to_beware_of() -> None:
+    (code,) = look_for(["PV19/gamma"], ["PV19/beta"])
+    assert code.beware == ""
+
+
+def test_a_number_after_the_colon_is_part_of_the_code() -> None:
+    (code,) = look_for(["PB15:3"], ["PB15:4"])
+    assert code.beware.startswith("PB15 without its number may be PB15:1")
+    assert "PB15:3" not in code.beware and "PB15:4" not in code.beware
+
+
+def test_a_code_without_forms_warns_of_nothing_and_gives_its_names() -> None:
+    (code,) = look_for(["PB29"])
+    assert (code.form, code.beware) == ("", "")
+    assert "ultramarine" in code.words
+
+
+def test_a_slot_says_what_to_buy_what_to_ask_and_what_misleads(hand: Handout) -> None:
+    rose, red = hand.slots
+    assert rose.buy is not None and rose.buy.title == "Oakfen Fenland Permanent Rose"
+    assert titles(rose.unclear) == ["Sillmere Fenland Quinacridone"]
+    assert titles(rose.beware) == ["Gutterby Fenland Permanent Rose"]
+    assert "declares no pigment" in rose.beware[0].words
+    assert titles(red.beware) == ["Sillmere Fenland Cadmium Red Hue"]
+    assert red.standins == ()
+
+
+def test_a_near_paint_stands_in_and_oil_never_stands_in_for_acrylic() -> None:
+    blue = SupplyList("Blue only", (Slot("Blue", (frozenset({"PB29"}),), "acrylic", 40.0),))
+    as_blue = tuple(float(v) for v in lab_alone(Shelf().pigment("PB29"))[0])
+    sold = [
+        tube("Sky", "PB29, PB28", swatch_lab=as_blue),
+        tube("Oil Sky", "PB29, PB28", medium="oil", swatch_lab=as_blue),
+        tube("Small Sky", "PB29, PB28", size_ml=20.0, swatch_lab=as_blue),
+    ]
+    made = handout(blue, sold)
+    assert titles(made.slots[0].standins) == ["Oakfen Fenland Sky"]
+    assert "≈ stands in Oakfen Fenland Sky (PB29/red-shade, PB28)" in text_of(
+        supply.sheet(made, on=DAY)
+    )
+
+
+def test_a_tube_that_says_another_form_is_not_one_to_ask_about() -> None:
+    sold = [*shop(), tube("Quinacridone Violet", "PV19 beta")]
+    rose = handout(supply_list(), sold).slots[0]
+    assert titles(rose.unclear) == ["Sillmere Fenland Quinacridone"]
+
+
+def test_a_paint_out_of_stock_and_a_second_size_are_not_named_again() -> None:
+    sold = shop()
+    sold += [replace(t, id=t.id + "-200", size_ml=200.0) for t in sold]
+    sold.append(tube("Cadmium Red, imitation", "PR112", maker="Thistle", stock=0))
+    (_, red) = handout(supply_list(), sold).slots
+    assert titles(red.beware) == ["Sillmere Fenland Cadmium Red Hue"]
+
+
+def test_without_a_catalogue_the_sheet_still_tells_what_to_look_for() -> None:
+    bare = handout(supply_list())
+    assert not bare.catalogued
+    words = text_of(supply.sheet(bare, on=DAY))
+    assert "look for PV19 (gamma)" in words
+    assert "the catalogue" not in words
+
+
+def test_the_sheet_prints_codes_notes_warnings_and_cautions(hand: Handout) -> None:
+    words = text_of(supply.sheet(hand, on=DAY))
+    assert "Heath in June" in words
+    assert "look for PR108" in words
+    assert "the red of the heather" in words
+    assert "✗ the name misleads Sillmere Fenland Cadmium Red Hue (PR112)" in words
+    assert "Contains cadmium" in words and "local rules" in words
+
+
+def test_progress_is_told_slot_by_slot() -> None:
+    told: list[tuple[int, int]] = []
+    handout(supply_list(), shop(), lambda done, total: told.append((done, total)))
+    assert told == [(1, 2), (2, 2)]

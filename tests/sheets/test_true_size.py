@@ -1,0 +1,81 @@
+"""Charts and ladders print at true size: 20 mm is 20 mm, measured on the finished page."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.sheets.conftest import DAY, pixels
+from tubewise.advice.shelf import Shelf
+from tubewise.errors import UserError
+from tubewise.sheets import chart, labels, ladder
+from tubewise.sheets.press import PNG_PPI
+from tubewise.tubes.tube import make_tube
+
+
+def size_mm(png: bytes, hex: str) -> tuple[float, float]:
+    """Width and height in millimetres of the area of one colour."""
+    colour = np.array([int(hex[i : i + 2], 16) for i in (1, 3, 5)])
+    rows, columns = np.nonzero((pixels(png) == colour).all(axis=2))
+    scale = 25.4 / PNG_PPI
+    return (np.ptp(columns) + 1) * scale, (np.ptp(rows) + 1) * scale
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_rung_is_20_mm_square(paper: str) -> None:
+    made = ladder.ladder(("PR108",), Shelf())
+    (png,) = ladder.pages(made, paper, "png", DAY)
+    # A hairline around the square eats a little of it.
+    assert size_mm(png, made.rungs[0][0].colour.hex) == pytest.approx((20.0, 20.0), abs=0.4)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_half_of_a_charts_square_is_computed_and_half_is_left_to_paint(paper: str) -> None:
+    made = chart.chart(("PY3", "PB29"), Shelf())
+    (png,) = chart.pages(made, paper, "png", DAY)
+    assert size_mm(png, made.cells[0][1].hex) == pytest.approx((10.0, 20.0), abs=0.4)
+    page = pixels(png)
+    colour = np.array([int(made.cells[0][1].hex[i : i + 2], 16) for i in (1, 3, 5)])
+    rows, columns = np.nonzero((page == colour).all(axis=2))
+    right = columns.max() + round(1.0 / 25.4 * PNG_PPI)
+    empty = page[rows.min() + 8 : rows.max() - 8, right : right + round(8.0 / 25.4 * PNG_PPI)]
+    assert empty.min() == 255, "the half to paint is not empty"
+
+
+def test_the_ruler_is_100_mm() -> None:
+    (png,) = ladder.pages(ladder.ladder(("PR108",), Shelf()), "a4", "png", DAY)
+    dark = (pixels(png).max(axis=2) < 90).sum(axis=1)
+    assert dark.max() * 25.4 / PNG_PPI == pytest.approx(100.0, abs=0.6)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_eighteen_labels_fit_a_page(paper: str) -> None:
+    tubes = [make_tube(name=f"Blue {n}", label="PB29") for n in range(19)]
+    made = labels.labels(tubes)
+    assert len(labels.pages(made[:18], paper, "svg", DAY)) == 1
+    assert len(labels.pages(made, paper, "svg", DAY)) == 2
+
+
+def test_a_large_chart_is_cut_into_even_pages() -> None:
+    nine = ("PY3", "PY74", "PR108", "PR112", "PV19/gamma", "PV23", "PB29", "PB15:3", "PG7")
+    made = chart.chart(nine, Shelf())
+    assert len(chart.pages(made, "a4", "svg", DAY)) == 4
+    assert len(chart.pages(chart.chart(nine[:8:2], Shelf()), "letter", "svg", DAY)) == 1
+
+
+@pytest.mark.parametrize("many", [0, 1, 25])
+def test_a_chart_takes_2_to_24_tubes(many: int) -> None:
+    with pytest.raises(UserError, match="2 to 24"):
+        chart.chart(["PB29"] * many, Shelf())
+
+
+def test_a_ladder_needs_a_tube() -> None:
+    with pytest.raises(UserError, match="1 to 40"):
+        ladder.ladder((), Shelf())
+
+
+def test_below_the_diagonal_a_chart_is_lighter() -> None:
+    made = chart.chart(("PV23", "PG7", "PB29"), Shelf())
+    for i in range(3):
+        for j in range(i):
+            assert made.cells[i][j].lab[0] > made.cells[j][i].lab[0] + 10.0
