@@ -19,11 +19,12 @@ from shrink import small_png
 
 DEMO = Path(__file__).parent.parent / "tubewise" / "demo"
 COMMAND = [sys.executable, "-c", "from tubewise.cli.main import main; main()"]
-WIDTH, SHOWN = 1080, 760
+# Pixels of the window, and of the picture, which shows its upper part only.
+WIDTH, HEIGHT, SHOWN = 1080, 900, 700
 
 PAGES: dict[str, tuple[str, int]] = {
-    "web-side-by-side": ("side-by-side?t=PV19/gamma&t=PR209&with=PB29", 900),
-    "web-mixing": ("mixing?target=munsell:5P+5/6", 900),
+    "web-side-by-side": ("side-by-side?t=PV19/gamma&t=PR209&with=PB29", 516),
+    "web-mixing": ("mixing?target=munsell:5P+5/6", 552),
 }
 
 
@@ -72,7 +73,7 @@ def draw(name: str) -> bytes:
                 "--hide-scrollbars",
                 "--virtual-time-budget=8000",
                 f"--user-data-dir={folder}/profile",
-                f"--window-size={WIDTH},{height}",
+                f"--window-size={WIDTH},{HEIGHT}",
                 f"--screenshot={shot}",
                 address + path,
             ],
