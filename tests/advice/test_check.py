@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from tests.advice.conftest import tube
-from tubewise.advice.check import ClassCheck, SlotVerdict, check
+from tubewise.advice.check import ClassCheck, check
 from tubewise.advice.plain import plain
+from tubewise.advice.slot_verdict import SlotVerdict
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Box, Tube
 
