@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from itertools import pairwise
 from os import cpu_count
 from typing import Any, TypeVar
 
@@ -119,7 +120,7 @@ def finish(problem: Prepared, sets: NDArray[np.int64], shares: Floats, rounds: i
             values[part],
         )
 
-    list(spread(run, zip(cuts[:-1], cuts[1:], strict=True)))
+    list(spread(run, pairwise(cuts)))
     return Pool(sets, shares, values, values + penalties(problem, sets))
 
 

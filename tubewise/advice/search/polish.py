@@ -1,8 +1,8 @@
 """The finish: Gauss-Newton in CIELAB on the amounts of one set of paints.
 
 An opaque mixture's colour does not change when every paint's K and S are scaled with its amount,
-so the amounts here are in units of each paint's strength (`problem.strength_units`): half and half then
-lies about half-way in appearance, for white with phthalocyanine as for white with ochre.
+so the amounts here are in units of each paint's strength (`problem.strength_units`): half and half
+then lies about half-way in appearance, for white with phthalocyanine as for white with ochre.
 """
 
 from __future__ import annotations

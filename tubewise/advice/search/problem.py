@@ -30,7 +30,9 @@ class SearchProblem:
     `price` (n,) per volume, only to offer a cheaper recipe. `penalty` (n,) >= 0: added to the
     objective for every paint used; `per_paint` >= 0: likewise for each paint beyond the first.
     `k1`, `k2`, `specular_included`: the surface (Saunderson 1942).
-    `tolerance`: in units of the objective; the search is "proved" when no recipe is better by more.
+    `tolerance`: in units of the objective. Sets of paints are ruled out when they can't be better
+    by more; costs within 0.002 count as equal, and then fewer paints win. The search is "proved"
+    when no recipe is better than the answer by more than both together: 0.01 as it stands.
     `alternatives`: how many further recipes to list; `seconds`: stop proving after so long.
     `beam`: how many partial recipes the first, unproved search keeps.
     """
@@ -55,7 +57,7 @@ class SearchProblem:
     k1: float = 0.03
     k2: float = 0.65
     specular_included: bool = True
-    tolerance: float = 0.01
+    tolerance: float = 0.008
     alternatives: int = 4
     seconds: float = 20.0
     beam: int = 48
@@ -124,7 +126,10 @@ class Prepared:
 
 
 def prepare(ask: SearchProblem) -> Prepared:
-    """Check a problem and lay it out for the kernels. ValueError for shapes or wishes that clash."""
+    """Check a problem and lay it out for the kernels.
+
+    ValueError for wrong shapes and for wishes that clash.
+    """
     K = np.ascontiguousarray(ask.K, dtype=np.float64)
     S = np.ascontiguousarray(ask.S, dtype=np.float64)
     if K.ndim != 2 or K.shape[1] != 36 or K.shape != S.shape:

@@ -7,6 +7,7 @@ import time
 
 from tubewise.advice.search.beam import beam, feasible_sizes
 from tubewise.advice.search.listing import (
+    SAME,
     Candidate,
     as_found,
     best_of,
@@ -15,6 +16,7 @@ from tubewise.advice.search.listing import (
 )
 from tubewise.advice.search.parts import in_whole_parts
 from tubewise.advice.search.problem import Prepared, SearchProblem, SearchResult, prepare
+from tubewise.advice.search.proof import prove
 
 
 def search(ask: SearchProblem) -> SearchResult:
@@ -28,8 +30,14 @@ def search(ask: SearchProblem) -> SearchResult:
     candidates = first_answers(problem)
     if not candidates:
         raise ValueError("the wishes leave no recipe at all")
-    best = best_of(candidates)
+    least = min(c.cost for c in candidates)
     lower = least_penalty(problem)
+    evaluated = 0
+    if least - lower > ask.tolerance:
+        proof = prove(problem, least, lower, started + ask.seconds)
+        candidates += proof.found
+        lower, evaluated = proof.lower_bound, proof.evaluated
+    best = best_of(candidates)
     gap = max(best.cost - lower, 0.0)
     return SearchResult(
         best=as_found(problem, best, "best"),
@@ -38,8 +46,8 @@ def search(ask: SearchProblem) -> SearchResult:
             for candidate, kind in short_list(problem, candidates, best)[1:]
         ),
         subsets=count_subsets(problem),
-        evaluated=0,
-        proved_best=gap <= ask.tolerance,
+        evaluated=evaluated,
+        proved_best=gap <= ask.tolerance + SAME,
         lower_bound=lower,
         gap=gap,
         seconds=time.perf_counter() - started,

@@ -1,0 +1,39 @@
+"""Many targets against one box: a whole batch solved together, one target a thread."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from tubewise.advice.search.beam import THREADS
+from tubewise.advice.search.problem import SearchProblem, SearchResult
+from tubewise.advice.search.recipes import search
+
+
+def search_many(
+    ask: SearchProblem,
+    targets: Iterable[ArrayLike],
+    *,
+    progress: Callable[[], object] | None = None,
+) -> Iterator[SearchResult]:
+    """The best recipe for each target, in order, as they are found.
+
+    `ask` is a problem whose own target is replaced by each of `targets`: CIELAB (3,) or
+    (lights, 3). `progress` is called once for every target done.
+    """
+
+    def one(target: ArrayLike) -> SearchResult:
+        result = search(replace(ask, target_lab=np.asarray(target, dtype=np.float64)))
+        if progress is not None:
+            progress()
+        return result
+
+    if THREADS == 1:
+        yield from map(one, targets)
+        return
+    with ThreadPoolExecutor(THREADS) as pool:
+        yield from pool.map(one, targets)
