@@ -159,7 +159,7 @@ def sheets(
     made = [
         Press("supply", lambda p, f: supply.pages(hand, p, f, DAY), 1),
         Press("class", lambda p, f: class_report.pages(class_check, p, f, DAY), 5),
-        Press("compare", lambda p, f: compare.pages(comparison, p, f, DAY), 2),
+        Press("compare", lambda p, f: compare.pages(comparison, p, f, DAY), 1),
         Press("recipe", lambda p, f: recipe.pages(recipe_card, p, f, DAY), 1),
         Press("chart", lambda p, f: chart.pages(charted, p, f, DAY), 1),
         Press("ladder", lambda p, f: ladder.pages(laddered, p, f, DAY), 1),
