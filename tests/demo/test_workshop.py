@@ -16,6 +16,19 @@ from tubewise.sheets.class_page import class_page
 
 RIGHT, STAND_IN, FORM, MIX, WRONG, MISSING = VERDICTS
 
+SLOTS = (
+    "Titanium white",
+    "Permanent rose",
+    "Dioxazine violet",
+    "Ultramarine",
+    "Phthalo blue green shade",
+    "Phthalo green blue shade",
+    "Lemon yellow",
+    "Cadmium red",
+    "Burnt sienna",
+    "Spring green",
+)
+
 # What a teacher may say of each seat's slots, the rest being right pigments; see demo/README.md.
 EXPECTED: dict[str, dict[str, set[str]]] = {
     "1": {},
@@ -35,21 +48,7 @@ EXPECTED: dict[str, dict[str, set[str]]] = {
         "Cadmium red": {STAND_IN, MIX},
         "Spring green": {MIX},
     },
-    "8": {
-        key: {MISSING}
-        for key in (
-            "Titanium white",
-            "Permanent rose",
-            "Dioxazine violet",
-            "Ultramarine",
-            "Phthalo blue green shade",
-            "Phthalo green blue shade",
-            "Lemon yellow",
-            "Cadmium red",
-            "Burnt sienna",
-            "Spring green",
-        )
-    },
+    "8": dict.fromkeys(SLOTS, {MISSING}),
     "9": {
         "Phthalo blue green shade": {MISSING},
         "Lemon yellow": {MISSING},
