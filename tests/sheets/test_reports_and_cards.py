@@ -11,6 +11,7 @@ from tubewise.advice.check import ClassCheck, check
 from tubewise.advice.recipe import Recipes
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.summary import Summary
+from tubewise.colour.words import seen_words
 from tubewise.errors import UserError
 from tubewise.sheets import class_report, compare, labels, ladder, recipe
 from tubewise.sheets.press import basis_words
@@ -102,6 +103,9 @@ def test_a_recipe_card_gives_order_corrections_lights_and_cautions(
     assert "incandescent lamp (A)" in words
     assert f"Lightfastness {recipe_card.recipe.lightfastness}" in words
     assert "your own swatch, dry" in words
+    assert f"one part more or less: {seen_words(recipe_card.recipe.sureness.one_part or 0.0)}" in (
+        words
+    )
     assert "Contains cadmium" in words
 
 
@@ -123,7 +127,7 @@ def test_a_tube_alone_needs_no_moves() -> None:
     card = recipe.card(solve(target("PB29", shelf), [paint]), shelf)
     words = text_of(recipe.sheet(card, on=DAY))
     assert "straight from the tube" in words
-    assert "What to look out for" not in words
+    assert "What to look out for" not in words and "slip" not in words
 
 
 def test_only_recipes_that_were_found_can_be_printed(recipes: tuple[Recipes, Shelf]) -> None:

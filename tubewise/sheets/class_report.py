@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.check import ClassCheck, SeatCheck, SlotVerdict
+from tubewise.advice.check import ClassCheck, SeatCheck
+from tubewise.advice.slot_verdict import SlotVerdict
 from tubewise.advice.summary import MixReport, SeatStanding
 from tubewise.advice.verdicts import CHECK_FORM, RIGHT, WRONG
 from tubewise.sheets.press import one_page, press, shortened

@@ -11,6 +11,7 @@ from tubewise.advice.paint import Paint
 from tubewise.advice.recipe import Recipe, RecipePart, Recipes, parts_text
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.swatch import Colour
+from tubewise.colour.words import seen_words
 from tubewise.errors import UserError
 from tubewise.sheets.press import one_page, press
 from tubewise.sheets.shown import SURE, caution_texts, lasting_words
@@ -132,7 +133,31 @@ def data(answer: RecipeCard) -> dict[str, Any]:
             }
             for light, shift in recipe.metamerism.items()
         ],
+        "slips": _slips(recipe),
         "lightfastness": lasting_words(recipe.lightfastness),
         "cautions": caution_texts(recipe.cautions),
-        "others": [{"hex": r.colour.hex, "words": r.words} for r in answer.others],
+        "others": [
+            {
+                "hex": r.colour.hex,
+                "words": r.words if r.kind == "best" else f"{r.kind}: {r.words}",
+            }
+            for r in answer.others
+        ],
     }
+
+
+def _slips(recipe: Recipe) -> list[dict[str, str]]:
+    """What the usual slips do, in words, with the CIEDE2000 behind them."""
+    if len(recipe.parts) < 2:
+        return []
+    sure = recipe.sureness
+    told = [
+        ("one part more or less", sure.one_part),
+        ("every part 10 % off", sure.ten_percent),
+        ("tubes of another batch", sure.other_batch),
+    ]
+    return [
+        {"slip": slip, "words": seen_words(moved), "number": f"{moved:.1f}"}
+        for slip, moved in told
+        if moved is not None
+    ]
