@@ -14,8 +14,8 @@ _HOME = {
     "SearchResult": "problem",
     "search": "recipes",
     "search_many": "batch",
-    "corrections": "corrections",
-    "how_sure": "corrections",
+    "corrections": "adjust",
+    "how_sure": "adjust",
 }
 __all__ = sorted(_HOME)
 

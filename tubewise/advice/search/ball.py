@@ -7,6 +7,8 @@ directions in CIELAB; a plane's distance is the greatest over that grid, sharpen
 through its neighbours and widened by `MARGIN`.
 """
 
+# Kernels take plain float64 arrays throughout; numba checks them when it compiles.
+# mypy: allow-untyped-defs
 from __future__ import annotations
 
 import math
@@ -53,7 +55,7 @@ PLANES = _even_directions(DIRECTIONS)
 
 
 @jit
-def _rays(target, stretch, radius, out):  # type: ignore[no-untyped-def]
+def _rays(target, stretch, radius, out):
     """The farthest CIELAB (LATITUDES*LONGITUDES, 3) on each ray whose CIEDE2000 is `radius`."""
     steps = 1 if radius < 1.0 else 14
     for i in range(LATITUDES):
@@ -143,7 +145,7 @@ def _rays(target, stretch, radius, out):  # type: ignore[no-untyped-def]
 
 
 @jit
-def reach(surface, u0, u1, u2):  # type: ignore[no-untyped-def]
+def reach(surface, u0, u1, u2):
     """How far the surface (LATITUDES*LONGITUDES, 3) reaches along (u0, u1, u2).
 
     Returns the farthest point of the grid, and what the parabolas through its neighbours add.
@@ -194,7 +196,7 @@ def reach(surface, u0, u1, u2):  # type: ignore[no-untyped-def]
 
 
 @jit
-def _supports(surface, planes, out):  # type: ignore[no-untyped-def]
+def _supports(surface, planes, out):
     for light in range(surface.shape[0]):
         for m in range(planes.shape[0]):
             best, more = reach(surface[light], planes[m, 0], planes[m, 1], planes[m, 2])

@@ -1,5 +1,7 @@
 """The first, unproved answer: good pairs, grown paint by paint, each finished by Gauss-Newton."""
 
+# Kernels take plain float64 arrays throughout; numba checks them when it compiles.
+# mypy: allow-untyped-defs
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
@@ -34,7 +36,7 @@ def spread(work: Callable[[A], T], chunks: Iterable[A]) -> Iterator[T]:
 
 
 @jit
-def scan_pairs(K, S, unit, stations, floor, medium, ground, W, target, goal, first, stop, out):  # type: ignore[no-untyped-def]
+def scan_pairs(K, S, unit, stations, floor, medium, ground, W, target, goal, first, stop, out):
     """The best of a few proportions of every pair (i, j), first <= i < stop, j > i.
 
     `out` (n, n, 2) receives the objective at [i, j, 0] and the share of i at [i, j, 1].
@@ -63,7 +65,7 @@ def scan_pairs(K, S, unit, stations, floor, medium, ground, W, target, goal, fir
 
 
 @jit
-def finish_sets(K, S, unit, sets, shares, floor, medium, ground, W, target, goal, rounds, values):  # type: ignore[no-untyped-def]
+def finish_sets(K, S, unit, sets, shares, floor, medium, ground, W, target, goal, rounds, values):
     """Polish every set (m, k) from its `shares` (m, k), both kept up to date; fills `values`."""
     m, k = sets.shape
     Kv = np.empty((k, BANDS))

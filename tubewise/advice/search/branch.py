@@ -9,6 +9,8 @@ colour depends on K and S apart, are bounded by monotonicity: reflectance falls 
 with S.
 """
 
+# Kernels take plain float64 arrays throughout; numba checks them when it compiles.
+# mypy: allow-untyped-defs
 from __future__ import annotations
 
 import math
@@ -42,7 +44,7 @@ RULED_OUT, OPEN = 0, 1
 
 
 @jit
-def place(q, K, S, N, H, Q, M, T, medium, ground, W, A, centre):  # type: ignore[no-untyped-def]
+def place(q, K, S, N, H, Q, M, T, medium, ground, W, A, centre):
     """Fill everything known about corner `q` of the pool from its K and S."""
     reflectance(K[q], S[q], medium, ground, H[q])
     k2, gain = medium[0], medium[1]
@@ -74,7 +76,7 @@ def place(q, K, S, N, H, Q, M, T, medium, ground, W, A, centre):  # type: ignore
 
 
 @jit
-def film_errors(ids, K, S, medium, ground, work, middle, half):  # type: ignore[no-untyped-def]
+def film_errors(ids, K, S, medium, ground, work, middle, half):
     """Reflectance of a film anywhere in the region: `middle` (36,) give or take `half` (36,)."""
     for w in range(BANDS):
         work[0, w] = K[ids[0], w]
@@ -96,7 +98,7 @@ def film_errors(ids, K, S, medium, ground, work, middle, half):  # type: ignore[
 
 
 @jit
-def clear(i0, i1, i2, i3, m0, m1, m2, m3, omega, Q, H, M, N):  # type: ignore[no-untyped-def]
+def clear(i0, i1, i2, i3, m0, m1, m2, m3, omega, Q, H, M, N):
     """How far the mixtures of four corners lie beyond a plane, at least; below 0: undecided.
 
     `i0`..`i3`: rows of the pool, i0 the corner nearest to the plane, with margins `m0`..`m3` > 0;
@@ -154,7 +156,7 @@ def clear(i0, i1, i2, i3, m0, m1, m2, m3, omega, Q, H, M, N):  # type: ignore[no
 
 
 @jit
-def beyond(ids, margins, omega, Q, H, M, N):  # type: ignore[no-untyped-def]
+def beyond(ids, margins, omega, Q, H, M, N):
     """`clear` for up to four corners `ids` with `margins`; fewer are filled up with the nearest."""
     k = ids.size
     near = 0
@@ -182,7 +184,7 @@ def beyond(ids, margins, omega, Q, H, M, N):  # type: ignore[no-untyped-def]
 
 
 @jit
-def plane_weights(points, u, bound, light, A, W, margins, omega):  # type: ignore[no-untyped-def]
+def plane_weights(points, u, bound, light, A, W, margins, omega):
     """The corners' margins beyond the plane u.t = `bound`, and its weights `omega` of the bands."""
     for j in range(points.shape[0]):
         margins[j] = u[0] * points[j, 0] + u[1] * points[j, 1] + u[2] * points[j, 2] - bound
@@ -194,7 +196,7 @@ def plane_weights(points, u, bound, light, A, W, margins, omega):  # type: ignor
 
 
 @jit
-def best_plane(points, light, planes, support, along):  # type: ignore[no-untyped-def]
+def best_plane(points, light, planes, support, along):
     """The table's plane that keeps the corners farthest from the ball: (row, least distance)."""
     k = points.shape[0]
     count = planes.shape[1]
@@ -244,7 +246,7 @@ def colour_apart(
     margins,
     omega,
     u,
-):  # type: ignore[no-untyped-def]
+):
     """Whether some plane separates the region from the ball under one light.
 
     `close`: the region is small, try hard. `points` (m, 3): corners in whitened space, or for a
@@ -317,7 +319,7 @@ def colour_apart(
 
 
 @jit
-def lean(B, d0, d1, d2, u):  # type: ignore[no-untyped-def]
+def lean(B, d0, d1, d2, u):
     """The unit normal `u` (3,) in whitened space of a slope in ratios; B = A^-1. False if none."""
     norm = 0.0
     for c in range(3):
@@ -332,7 +334,7 @@ def lean(B, d0, d1, d2, u):  # type: ignore[no-untyped-def]
 
 
 @jit
-def surface_point(target, radius, x0, x1, x2, y):  # type: ignore[no-untyped-def]
+def surface_point(target, radius, x0, x1, x2, y):
     """The ball's surface between ratios (x0, x1, x2) outside and its centre, into `y` (3,).
 
     False when that point is inside already.
@@ -378,12 +380,12 @@ def surface_point(target, radius, x0, x1, x2, y):  # type: ignore[no-untyped-def
 
 
 @jit
-def _f_back(f):  # type: ignore[no-untyped-def]
+def _f_back(f):
     return f * f * f if f > 6.0 / 29.0 else (116.0 * f - 16.0) * 27.0 / 24389.0
 
 
 @jit
-def slope_in_ratios(target, x, y, z):  # type: ignore[no-untyped-def]
+def slope_in_ratios(target, x, y, z):
     """The direction in which CIEDE2000 from `target` (3,) grows, in X/Xn, Y/Yn, Z/Zn."""
     fx, fy, fz = _f(x), _f(y), _f(z)
     L, a, b = 116.0 * fy - 16.0, 500.0 * (fx - fy), 200.0 * (fy - fz)
@@ -397,7 +399,7 @@ def slope_in_ratios(target, x, y, z):  # type: ignore[no-untyped-def]
 
 
 @jit
-def _invert(a, out):  # type: ignore[no-untyped-def]
+def _invert(a, out):
     c00 = a[1, 1] * a[2, 2] - a[1, 2] * a[2, 1]
     c01 = a[1, 2] * a[2, 0] - a[1, 0] * a[2, 2]
     c02 = a[1, 0] * a[2, 1] - a[1, 1] * a[2, 0]
@@ -414,7 +416,7 @@ def _invert(a, out):  # type: ignore[no-untyped-def]
 
 
 @jit
-def spectrum_apart(ids, middle, film, goal, radius, down, Q, H, M, N, margins, omega):  # type: ignore[no-untyped-def]
+def spectrum_apart(ids, middle, film, goal, radius, down, Q, H, M, N, margins, omega):
     """Whether every reflectance in the region is farther than `radius` from the goal.
 
     Twice: band by band, and across the plane towards the goal from the corners' average.
@@ -448,7 +450,7 @@ def spectrum_apart(ids, middle, film, goal, radius, down, Q, H, M, N, margins, o
 
 
 @jit
-def count_parts(low, high, most, few):  # type: ignore[no-untyped-def]
+def count_parts(low, high, most, few):
     """How many whole-part recipes fit shares between `low` and `high` (k,); stops past `few`."""
     k = low.size
     count = 0
@@ -469,7 +471,7 @@ def count_parts(low, high, most, few):  # type: ignore[no-untyped-def]
 @jit
 def try_parts(
     K, S, rows, low, high, most, floor, medium, ground, W, target, goal, work, lab, best_parts
-):  # type: ignore[no-untyped-def]
+):
     """The best whole-part recipe with shares between `low` and `high`; fills `best_parts` (k,)."""
     k = rows.size
     parts = np.ones(k, np.int64)
@@ -550,7 +552,7 @@ def examine(
     record,
     shares_out,
     parts_out,
-):  # type: ignore[no-untyped-def]
+):
     """Rule out or solve one set of paints `rows` (k,).
 
     The pool P* (n + k + DEEPEST rows) holds the paints (in units of strength) and room for
@@ -760,7 +762,7 @@ def examine(
 
 
 @jit
-def root_apart(low, high, support, omega, offset, m):  # type: ignore[no-untyped-def]
+def root_apart(low, high, support, omega, offset, m):
     """Whether plane `m` rules out all reflectances between `low` and `high` (36,).
 
     `omega` (planes, 36) and `offset` (planes,) hold the first light's planes as weights of bands.
@@ -773,7 +775,7 @@ def root_apart(low, high, support, omega, offset, m):  # type: ignore[no-untyped
 
 
 @jit
-def choose_ball(need, radii):  # type: ignore[no-untyped-def]
+def choose_ball(need, radii):
     """The smallest of the balls (falling `radii`) that holds radius `need`."""
     at = 0
     for i in range(radii.size):
@@ -824,7 +826,7 @@ def sweep(
     best_shares,
     best_parts,
     open_sets,
-):  # type: ignore[no-untyped-def]
+):
     """Examine every set of `size` paints: `must`, free[first] and later ones of `free`.
 
     A recipe costs its distance, `extra` and its paints' `penalty` (n,). `shared` (1,): the least
@@ -988,7 +990,7 @@ def recheck(
     best_shares,
     best_parts,
     still_open,
-):  # type: ignore[no-untyped-def]
+):
     """`sweep` over given `sets` (m, size); `still_open` (m,) receives the verdicts."""
     n = K.shape[0]
     size = sets.shape[1]

@@ -8,6 +8,8 @@ Sources: Kubelka & Munk 1931 and Kubelka 1948 (films), Saunderson 1942 (surface)
 and 11664-6 (CIELAB, CIEDE2000).
 """
 
+# Kernels take plain float64 arrays throughout; numba checks them when it compiles.
+# mypy: allow-untyped-defs
 from __future__ import annotations
 
 import math
@@ -32,7 +34,7 @@ def jit(function: Any) -> Any:
 
 
 @jit
-def reflectance(K, S, medium, ground, out):  # type: ignore[no-untyped-def]
+def reflectance(K, S, medium, ground, out):
     """Measured reflectance of one paint film into `out` (36,).
 
     `K`, `S` (36,): absorption and scattering. `medium` = (k2, (1-k1)(1-k2), base, X) with base = k1
@@ -55,7 +57,7 @@ def reflectance(K, S, medium, ground, out):  # type: ignore[no-untyped-def]
 
 
 @jit
-def reflectance_slopes(K, S, medium, ground, out, dK, dS):  # type: ignore[no-untyped-def]
+def reflectance_slopes(K, S, medium, ground, out, dK, dS):
     """As `reflectance`, and its partial derivatives in K and S, all (36,)."""
     k2, gain, base, X = medium[0], medium[1], medium[2], medium[3]
     if X <= 0.0:
@@ -97,17 +99,17 @@ def reflectance_slopes(K, S, medium, ground, out, dK, dS):  # type: ignore[no-un
 
 
 @jit
-def _f(x):  # type: ignore[no-untyped-def]
+def _f(x):
     return x ** (1.0 / 3.0) if x > _EPS else (_KAPPA * x + 16.0) / 116.0
 
 
 @jit
-def _f_slope(x):  # type: ignore[no-untyped-def]
+def _f_slope(x):
     return x ** (-2.0 / 3.0) / 3.0 if x > _EPS else _KAPPA / 116.0
 
 
 @jit
-def ratios(R, W, light, out):  # type: ignore[no-untyped-def]
+def ratios(R, W, light, out):
     """X/Xn, Y/Yn, Z/Zn of `R` (36,) into `out` (3,); `W` (lights, 3, 36) is already over white."""
     x = 0.0
     y = 0.0
@@ -122,7 +124,7 @@ def ratios(R, W, light, out):  # type: ignore[no-untyped-def]
 
 
 @jit
-def lab_of_ratios(x, out):  # type: ignore[no-untyped-def]
+def lab_of_ratios(x, out):
     """CIELAB (3,) of X/Xn, Y/Yn, Z/Zn (3,)."""
     fx, fy, fz = _f(x[0]), _f(x[1]), _f(x[2])
     out[0] = 116.0 * fy - 16.0
@@ -131,7 +133,7 @@ def lab_of_ratios(x, out):  # type: ignore[no-untyped-def]
 
 
 @jit
-def delta_e(L1, a1, b1, L2, a2, b2):  # type: ignore[no-untyped-def]
+def delta_e(L1, a1, b1, L2, a2, b2):
     """CIEDE2000 of two CIELAB colours."""
     C1 = math.sqrt(a1 * a1 + b1 * b1)
     C2 = math.sqrt(a2 * a2 + b2 * b2)
@@ -187,7 +189,7 @@ def delta_e(L1, a1, b1, L2, a2, b2):  # type: ignore[no-untyped-def]
 
 
 @jit
-def delta_e_slopes(L1, a1, b1, L2, a2, b2, grad, metric):  # type: ignore[no-untyped-def]
+def delta_e_slopes(L1, a1, b1, L2, a2, b2, grad, metric):
     """CIEDE2000 squared, with the slope of its half in the second colour.
 
     `grad` (3,) receives d(dE^2/2)/d(L2, a2, b2), exact; `metric` (3, 3) the Gauss-Newton matrix
@@ -299,7 +301,7 @@ def delta_e_slopes(L1, a1, b1, L2, a2, b2, grad, metric):  # type: ignore[no-unt
 
 
 @jit
-def mixture_value(K, S, rows, b, medium, ground, W, target, goal, work, lab):  # type: ignore[no-untyped-def]
+def mixture_value(K, S, rows, b, medium, ground, W, target, goal, work, lab):
     """How far one mixture is from the target.
 
     `rows` (k,) picks rows of `K`, `S` (n, 36); `b` (k,) are their amounts. `target` (lights, 3) in
@@ -322,7 +324,7 @@ def mixture_value(K, S, rows, b, medium, ground, W, target, goal, work, lab):  #
 
 
 @jit
-def value_of_reflectance(R, W, target, goal, lab):  # type: ignore[no-untyped-def]
+def value_of_reflectance(R, W, target, goal, lab):
     """The objective of one reflectance (36,); see `mixture_value`."""
     x = np.empty(3)
     worst = 0.0

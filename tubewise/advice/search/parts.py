@@ -1,5 +1,7 @@
 """Whole parts: every way to squeeze a set of paints in at most so many parts."""
 
+# Kernels take plain float64 arrays throughout; numba checks them when it compiles.
+# mypy: allow-untyped-defs
 from __future__ import annotations
 
 import math
@@ -14,7 +16,7 @@ from tubewise.advice.search.problem import Prepared
 
 
 @jit
-def _gcd(parts):  # type: ignore[no-untyped-def]
+def _gcd(parts):
     g = 0
     for p in parts:
         a, b = g, p
@@ -25,7 +27,7 @@ def _gcd(parts):  # type: ignore[no-untyped-def]
 
 
 @jit
-def parts_value(K, S, rows, parts, medium, ground, W, target, goal, work, lab):  # type: ignore[no-untyped-def]
+def parts_value(K, S, rows, parts, medium, ground, W, target, goal, work, lab):
     """The objective of whole parts (k,) of paints `rows` (k,); `work` (3, 36) is overwritten."""
     k = rows.size
     total = 0
@@ -44,7 +46,7 @@ def parts_value(K, S, rows, parts, medium, ground, W, target, goal, work, lab): 
 
 
 @jit
-def best_parts(K, S, sets, most, floor, medium, ground, W, target, goal, values, out):  # type: ignore[no-untyped-def]
+def best_parts(K, S, sets, most, floor, medium, ground, W, target, goal, values, out):
     """For each set (m, k): the best whole parts >= 1 of total <= `most`, by full enumeration.
 
     Fills `values` (m,) and `out` (m, k). Only parts without a common divisor are tried, so the

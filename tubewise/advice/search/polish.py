@@ -5,6 +5,8 @@ so the amounts here are in units of each paint's strength (`problem.strength_uni
 then lies about half-way in appearance, for white with phthalocyanine as for white with ochre.
 """
 
+# Kernels take plain float64 arrays throughout; numba checks them when it compiles.
+# mypy: allow-untyped-defs
 from __future__ import annotations
 
 import math
@@ -27,7 +29,7 @@ GOOD_ENOUGH = 1e-7
 
 
 @jit
-def corners(K, S, unit, rows, floor, Kv, Sv, volume):  # type: ignore[no-untyped-def]
+def corners(K, S, unit, rows, floor, Kv, Sv, volume):
     """The corners of the allowed shares of a set of paints, as mixtures.
 
     With no smallest share they are the paints themselves. Fills `Kv`, `Sv` (k, 36) and `volume`
@@ -49,7 +51,7 @@ def corners(K, S, unit, rows, floor, Kv, Sv, volume):  # type: ignore[no-untyped
 
 
 @jit
-def shares_of(b, volume, out):  # type: ignore[no-untyped-def]
+def shares_of(b, volume, out):
     """Volume shares (k,) of the paints from amounts `b` of the corners."""
     k = b.size
     total = 0.0
@@ -63,7 +65,7 @@ def shares_of(b, volume, out):  # type: ignore[no-untyped-def]
 
 
 @jit
-def amounts_of(shares, unit, rows, floor, b):  # type: ignore[no-untyped-def]
+def amounts_of(shares, unit, rows, floor, b):
     """Amounts `b` (k,) of the corners from volume shares; shares below the floor are lifted."""
     k = b.size
     total = 0.0
@@ -75,7 +77,7 @@ def amounts_of(shares, unit, rows, floor, b):  # type: ignore[no-untyped-def]
 
 
 @jit
-def blend(Kv, Sv, b, Km, Sm):  # type: ignore[no-untyped-def]
+def blend(Kv, Sv, b, Km, Sm):
     """K and S (36,) of amounts `b` (k,) of the corners."""
     for w in range(BANDS):
         Km[w] = 0.0
@@ -87,7 +89,7 @@ def blend(Kv, Sv, b, Km, Sm):  # type: ignore[no-untyped-def]
 
 
 @jit
-def value_at(Kv, Sv, b, medium, ground, W, target, goal, lab):  # type: ignore[no-untyped-def]
+def value_at(Kv, Sv, b, medium, ground, W, target, goal, lab):
     """The objective at amounts `b`; `lab` (lights, 3) is filled."""
     work = np.empty((3, BANDS))
     blend(Kv, Sv, b, work[0], work[1])
@@ -96,7 +98,7 @@ def value_at(Kv, Sv, b, medium, ground, W, target, goal, lab):  # type: ignore[n
 
 
 @jit
-def lab_slopes(Kv, Sv, b, medium, ground, W, light, lab, J):  # type: ignore[no-untyped-def]
+def lab_slopes(Kv, Sv, b, medium, ground, W, light, lab, J):
     """CIELAB (3,) under one light and its derivatives `J` (3, k) in the amounts."""
     k = b.size
     work = np.empty((5, BANDS))
@@ -121,7 +123,7 @@ def lab_slopes(Kv, Sv, b, medium, ground, W, light, lab, J):  # type: ignore[no-
 
 
 @jit
-def _solve(A, y, n):  # type: ignore[no-untyped-def]
+def _solve(A, y, n):
     """Gaussian elimination with pivoting, in place; the answer is left in `y`."""
     for c in range(n):
         p = c
@@ -147,7 +149,7 @@ def _solve(A, y, n):  # type: ignore[no-untyped-def]
 
 
 @jit
-def _step(H, g, b, mu, d):  # type: ignore[no-untyped-def]
+def _step(H, g, b, mu, d):
     """The step `d` (k,): least model on the simplex, holding amounts that would go below zero."""
     k = b.size
     held = np.zeros(k, np.bool_)
@@ -219,7 +221,7 @@ def _step(H, g, b, mu, d):  # type: ignore[no-untyped-def]
 
 
 @jit
-def _model(Kv, Sv, b, medium, ground, W, target, goal, share, work, g, H, errors):  # type: ignore[no-untyped-def]
+def _model(Kv, Sv, b, medium, ground, W, target, goal, share, work, g, H, errors):
     """Slope `g` (k,) and Gauss-Newton matrix `H` (k, k) of half the squared objective.
 
     `share` (lights,) weighs the lights. Returns the objective; `errors` (lights,) is filled.
@@ -295,7 +297,7 @@ def _model(Kv, Sv, b, medium, ground, W, target, goal, share, work, g, H, errors
 
 
 @jit
-def polish(Kv, Sv, b, medium, ground, W, target, goal, rounds):  # type: ignore[no-untyped-def]
+def polish(Kv, Sv, b, medium, ground, W, target, goal, rounds):
     """Improve amounts `b` (k,) in place to a local optimum; returns the objective there.
 
     A damped Gauss-Newton on the simplex. With several lights it minimises the worst of them: the

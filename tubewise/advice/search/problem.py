@@ -24,7 +24,8 @@ class SearchProblem:
     needs the latter; without `target_lab` it is computed).
     `objective`: "one light" is CIEDE2000 under the first light; "worst light" the largest over all
     lights; "spectral" 100 times the root-mean-square difference of reflectance.
-    `max_paints` 1..6; `max_parts` the largest total of whole parts, None for any proportions.
+    `max_paints` 1..6, beyond 4 without proof; `max_parts` the largest total of whole parts, None
+    for any proportions.
     `must`, `must_not`: rows of K. `min_share` 0..1: the smallest share a brush can pick up.
     `film_thickness` None for an opaque film, else X over `ground` (36,), measured reflectance.
     `price` (n,) per volume, only to offer a cheaper recipe. `penalty` (n,) >= 0: added to the
@@ -33,7 +34,8 @@ class SearchProblem:
     `tolerance`: in units of the objective. Sets of paints are ruled out when they can't be better
     by more; costs within 0.002 count as equal, and then fewer paints win. The search is "proved"
     when no recipe is better than the answer by more than both together: 0.01 as it stands.
-    `alternatives`: how many further recipes to list; `seconds`: stop proving after so long.
+    `alternatives`: how many further recipes to list; `seconds`: stop proving after so long;
+    `prove` False: don't begin, take the first good answers.
     `beam`: how many partial recipes the first, unproved search keeps.
     """
 
@@ -60,6 +62,7 @@ class SearchProblem:
     tolerance: float = 0.008
     alternatives: int = 4
     seconds: float = 20.0
+    prove: bool = True
     beam: int = 48
 
 

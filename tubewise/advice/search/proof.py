@@ -18,6 +18,8 @@ from tubewise.advice.search.problem import LARGEST_SET, Floats, Prepared
 # Regions visited in a set before it is put aside for the second look, and in the later looks.
 BUDGETS = (400, 4000, 40000)
 OPEN_KEPT = 20000
+# The bounds are written for regions of up to four corners; larger sets are searched without proof.
+LARGEST_PROVED = 4
 
 
 def _far_apart(planes: Floats, count: int) -> NDArray[np.int64]:

@@ -16,7 +16,10 @@ from tubewise.advice.search.listing import (
 )
 from tubewise.advice.search.parts import in_whole_parts
 from tubewise.advice.search.problem import Prepared, SearchProblem, SearchResult, prepare
-from tubewise.advice.search.proof import prove
+from tubewise.advice.search.proof import LARGEST_PROVED, prove
+
+# However loosely a search is asked to prove, a gap above this is never called proved.
+PROOF = 0.01
 
 
 def search(ask: SearchProblem) -> SearchResult:
@@ -33,7 +36,8 @@ def search(ask: SearchProblem) -> SearchResult:
     least = min(c.cost for c in candidates)
     lower = least_penalty(problem)
     evaluated = 0
-    if least - lower > ask.tolerance:
+    provable = ask.prove and feasible_sizes(problem)[-1] <= LARGEST_PROVED
+    if provable and least - lower > ask.tolerance:
         proof = prove(problem, least, lower, started + ask.seconds)
         candidates += proof.found
         lower, evaluated = proof.lower_bound, proof.evaluated
@@ -47,7 +51,7 @@ def search(ask: SearchProblem) -> SearchResult:
         ),
         subsets=count_subsets(problem),
         evaluated=evaluated,
-        proved_best=gap <= ask.tolerance + SAME,
+        proved_best=gap <= min(ask.tolerance, PROOF) + SAME,
         lower_bound=lower,
         gap=gap,
         seconds=time.perf_counter() - started,
