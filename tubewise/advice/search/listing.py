@@ -32,12 +32,19 @@ class Candidate:
     parts: tuple[int, ...] | None = None
 
 
+def price_of(problem: Prepared, rows: Sequence[int] | NDArray[np.int64], shares: Floats) -> float:
+    """The price of a volume of a mixture; 0 when prices are not known."""
+    if problem.ask.price is None:
+        return 0.0
+    price = np.asarray(problem.ask.price, dtype=float)[problem.rows]
+    return float(price[list(rows)] @ shares)
+
+
 def candidates_of(
     problem: Prepared, pool: Pool, parts: NDArray[np.int64] | None = None
 ) -> list[Candidate]:
     """A pool as candidates; paints left with no share are dropped, and so is their penalty."""
     ask = problem.ask
-    price = None if ask.price is None else np.asarray(ask.price, dtype=float)[problem.rows]
     found = []
     for r in range(len(pool.sets)):
         members = [
@@ -55,7 +62,7 @@ def candidates_of(
                 shares=shares,
                 value=float(pool.values[r]),
                 cost=float(pool.values[r]) + extra,
-                price=0.0 if price is None else float(price[list(rows)] @ np.array(shares)),
+                price=price_of(problem, rows, np.array(shares)),
                 parts=None if parts is None else tuple(int(p) for p in parts[r]),
             )
         )

@@ -12,12 +12,14 @@ from numpy.typing import NDArray
 from tubewise.advice.search.ball import PLANES, Ball, ball, ratios_of_lab
 from tubewise.advice.search.beam import feasible_sizes, spread
 from tubewise.advice.search.branch import DEEPEST, place, recheck, sweep
-from tubewise.advice.search.listing import Candidate
+from tubewise.advice.search.listing import NOTHING, Candidate, price_of
 from tubewise.advice.search.problem import LARGEST_SET, Floats, Prepared
 
 # Regions visited in a set before it is put aside for the second look, and in the later looks.
 BUDGETS = (400, 4000, 40000)
 OPEN_KEPT = 20000
+# Parts of the cost tried as the gap for sets that stay open.
+GAPS = (0.01, 0.03, 0.1, 0.25, 0.5)
 # The bounds are written for regions of up to four corners; larger sets are searched without proof.
 LARGEST_PROVED = 4
 
@@ -33,6 +35,7 @@ def _far_apart(planes: Floats, count: int) -> NDArray[np.int64]:
 
 PLANES_T = np.ascontiguousarray(PLANES.T)
 COARSE = _far_apart(PLANES, 14)
+Sets = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,6 +47,22 @@ class Proof:
     evaluated: int
 
 
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """One number of paints to be swept.
+
+    `extra` is what its number costs; `low`, `high` the least and most a set's wishes can cost.
+    """
+
+    size: int
+    extra: float
+    low: float
+    high: float
+
+
+Left = list[tuple[_Size, Sets]]
+
+
 class _Incumbent:
     """The least cost so far, shared by the threads, and balls that fit it."""
 
@@ -51,26 +70,25 @@ class _Incumbent:
         self.problem = problem
         self.shared = np.array([cost])
         self.lock = Lock()
-        self.balls: dict[tuple[int, int], tuple[float, _Balls]] = {}
+        self.kept: dict[tuple[int, float], tuple[float, _Balls]] = {}
 
-    def balls_for(self, low: float, high: float, key: int) -> _Balls | None:
-        """Balls for sets whose wishes cost between `low` and `high`; None when none can win."""
+    def balls_for(self, what: _Size, tolerance: float) -> _Balls | None:
+        """Balls for recipes of this size better by `tolerance`; None when there can be none."""
         with self.lock:
             cost = float(self.shared[0])
-            tolerance = self.problem.ask.tolerance
-            largest = cost - tolerance - low
+            largest = cost - tolerance - what.low
             if largest <= 0.0:
                 return None
-            kept = self.balls.get((key, 0))
-            if kept and kept[0] - cost <= 0.25 * tolerance:
+            key = (what.size, tolerance)
+            kept = self.kept.get(key)
+            if kept and kept[0] - cost <= 0.25 * self.problem.ask.tolerance:
                 return kept[1]
             radii = [largest]
-            while radii[-1] > cost - tolerance - high + 1e-12 and len(radii) < 12:
+            # Sets whose wishes cost more need smaller balls.
+            while what.high > what.low and len(radii) < 12:
                 radii.append(radii[-1] * 0.8)
-            if high <= low:
-                radii = [largest]
             made = _Balls.of(self.problem, radii)
-            self.balls[key, 0] = (cost, made)
+            self.kept[key] = (cost, made)
             return made
 
 
@@ -112,6 +130,17 @@ class _Balls:
         )
 
 
+class _Report:
+    """What one call of a kernel writes: see `branch.sweep`."""
+
+    def __init__(self, size: int) -> None:
+        self.record = np.zeros(6)
+        self.record[0] = np.inf
+        self.rows = np.zeros(size, np.int64)
+        self.shares = np.zeros(size)
+        self.parts = np.ones(size, np.int64)
+
+
 class _Pool:
     """All corners' arrays: the paints in units of strength, and room for the regions' corners."""
 
@@ -149,16 +178,6 @@ class _Pool:
         )
 
 
-@dataclass(slots=True)
-class _Size:
-    """One number of paints to be swept."""
-
-    size: int
-    extra: float
-    low: float
-    high: float
-
-
 def _sizes(problem: Prepared) -> list[_Size]:
     """The sizes that must be swept; without wishes the largest includes the smaller ones."""
     ask = problem.ask
@@ -183,74 +202,61 @@ def _sizes(problem: Prepared) -> list[_Size]:
     return result
 
 
-def prove(problem: Prepared, cost: float, floor_cost: float, deadline: float) -> Proof:
-    """Bound every allowed set of paints away from `cost` - tolerance, or find better recipes.
+class _Prover:
+    """One proof: its incumbent, the corners' arrays, and what the threads report."""
 
-    `floor_cost`: what no recipe can beat; `deadline`: a `time.perf_counter` reading.
-    """
-    incumbent = _Incumbent(problem, cost)
-    ask = problem.ask
-    found: list[Candidate] = []
-    must = np.array(problem.must, dtype=np.int64)
-    free = np.array([i for i in range(len(problem.K)) if i not in set(problem.must)], np.int64)
-    most = ask.max_parts or 0
-    evaluated = 0.0
-    complete = True
-    left: list[tuple[_Size, NDArray[np.int64]]] = []
-    pools: dict[int, _Pool] = {}
+    def __init__(self, problem: Prepared, cost: float, floor_cost: float, deadline: float) -> None:
+        self.problem = problem
+        self.floor_cost = floor_cost
+        self.deadline = deadline
+        self.incumbent = _Incumbent(problem, cost)
+        self.must = np.array(problem.must, dtype=np.int64)
+        required = set(problem.must)
+        self.free = np.array([i for i in range(len(problem.K)) if i not in required], np.int64)
+        self.found: list[Candidate] = []
+        self.evaluated = 0.0
+        self._pool: _Pool | None = None
 
-    def note(
-        record: Floats, rows: NDArray[np.int64], shares: Floats, parts: NDArray[np.int64]
-    ) -> None:
-        nonlocal evaluated
-        evaluated += float(record[2] + record[3])
-        if np.isfinite(record[0]):
-            wish = float(problem.penalty[rows].sum()) + ask.per_paint * (len(rows) - 1)
-            keep = [i for i in range(len(rows)) if shares[i] > 1e-7]
-            found.append(
-                Candidate(
-                    rows=tuple(int(rows[i]) for i in keep),
-                    shares=tuple(float(shares[i]) for i in keep),
-                    value=float(record[0]) - wish,
-                    cost=float(record[0]),
-                    price=_price(problem, rows, shares),
-                    parts=tuple(int(parts[i]) for i in keep) if most else None,
-                )
-            )
+    def late(self) -> bool:
+        """Whether the time is up."""
+        return time.perf_counter() > self.deadline
 
-    def pool_for(balls: _Balls) -> _Pool:
-        if 0 not in pools:
-            pools[0] = _Pool(problem, balls)
-        return pools[0]
+    def done(self) -> bool:
+        """Whether the least cost is as low as any can be."""
+        return bool(self.incumbent.shared[0] <= self.floor_cost + self.problem.ask.tolerance)
 
-    def run_chunk(job: tuple[_Size, int]) -> tuple[_Size, NDArray[np.int64], bool]:
+    def pool(self, balls: _Balls) -> tuple[Floats, ...]:
+        """A thread's own copy of the corners' arrays."""
+        with self.incumbent.lock:
+            if self._pool is None:
+                self._pool = _Pool(self.problem, balls)
+            return self._pool.copy()
+
+    def sweep(self, job: tuple[_Size, int]) -> tuple[_Size, Sets, bool]:
+        """All sets of a size with one first member: those left open, and whether that's all."""
         what, first = job
-        empty = np.empty((0, what.size), np.int64)
-        if time.perf_counter() > deadline:
-            return what, empty, False
-        balls = incumbent.balls_for(what.low, what.high, what.size)
-        if balls is None or incumbent.shared[0] <= floor_cost + ask.tolerance:
-            return what, empty, True
-        with incumbent.lock:
-            pool = pool_for(balls).copy()
-        record = np.zeros(6)
-        record[0] = np.inf
-        rows, shares = np.zeros(what.size, np.int64), np.zeros(what.size)
-        parts = np.ones(what.size, np.int64)
-        opened = np.empty((OPEN_KEPT, what.size), np.int64)
+        nothing = np.empty((0, what.size), np.int64)
+        if self.late():
+            return what, nothing, False
+        problem, ask = self.problem, self.problem.ask
+        balls = self.incumbent.balls_for(what, ask.tolerance)
+        if balls is None or self.done():
+            return what, nothing, True
+        report = _Report(what.size)
+        left = np.empty((OPEN_KEPT, what.size), np.int64)
         sweep(
             first,
-            free,
-            must,
+            self.free,
+            self.must,
             what.size,
             what.extra,
             problem.penalty,
             problem.K,
             problem.S,
             problem.unit,
-            *pool,
+            *self.pool(balls),
             ask.min_share,
-            most,
+            ask.max_parts or 0,
             ask.tolerance,
             BUDGETS[0],
             *problem.args,
@@ -263,48 +269,29 @@ def prove(problem: Prepared, cost: float, floor_cost: float, deadline: float) ->
             COARSE,
             balls.omega,
             balls.offset,
-            incumbent.shared,
-            record,
-            rows,
-            shares,
-            parts,
-            opened,
+            self.incumbent.shared,
+            report.record,
+            report.rows,
+            report.shares,
+            report.parts,
+            left,
         )
-        with incumbent.lock:
-            note(record, rows, shares, parts)
-        count = int(record[4])
-        return what, opened[: min(count, OPEN_KEPT)].copy(), count <= OPEN_KEPT
+        self.note(report)
+        count = int(report.record[4])
+        return what, left[: min(count, OPEN_KEPT)].copy(), count <= OPEN_KEPT
 
-    jobs = [
-        (what, first)
-        for what in _sizes(problem)
-        for first in (range(len(free)) if what.size > len(must) else (-1,))
-    ]
-    for what, opened, whole in spread(run_chunk, jobs):
-        complete = complete and whole
-        if len(opened):
-            left.append((what, opened))
+    def look_again(self, left: Left, budget: int, tolerance: float) -> Left:
+        """The sets that stay open when a recipe must be better by `tolerance` to count."""
+        problem, ask = self.problem, self.problem.ask
 
-    for budget in BUDGETS[1:]:
-        if not left or time.perf_counter() > deadline:
-            break
-        again: list[tuple[_Size, NDArray[np.int64]]] = []
-
-        def run_list(
-            job: tuple[_Size, NDArray[np.int64]], budget: int = budget
-        ) -> tuple[_Size, NDArray[np.int64]]:
+        def look(job: tuple[_Size, Sets]) -> tuple[_Size, Sets]:
             what, sets = job
-            if time.perf_counter() > deadline:
+            if self.late():
                 return what, sets
-            balls = incumbent.balls_for(what.low, what.high, what.size)
+            balls = self.incumbent.balls_for(what, tolerance)
             if balls is None:
                 return what, sets[:0]
-            with incumbent.lock:
-                pool = pool_for(balls).copy()
-            record = np.zeros(6)
-            record[0] = np.inf
-            rows, shares = np.zeros(what.size, np.int64), np.zeros(what.size)
-            parts = np.ones(what.size, np.int64)
+            report = _Report(what.size)
             still = np.zeros(len(sets), np.bool_)
             recheck(
                 np.ascontiguousarray(sets),
@@ -313,10 +300,10 @@ def prove(problem: Prepared, cost: float, floor_cost: float, deadline: float) ->
                 problem.K,
                 problem.S,
                 problem.unit,
-                *pool,
+                *self.pool(balls),
                 ask.min_share,
-                most,
-                ask.tolerance,
+                ask.max_parts or 0,
+                tolerance,
                 budget,
                 *problem.args,
                 balls.A,
@@ -325,33 +312,75 @@ def prove(problem: Prepared, cost: float, floor_cost: float, deadline: float) ->
                 balls.radii,
                 balls.support,
                 balls.surface,
-                incumbent.shared,
-                record,
-                rows,
-                shares,
-                parts,
+                self.incumbent.shared,
+                report.record,
+                report.rows,
+                report.shares,
+                report.parts,
                 still,
             )
-            with incumbent.lock:
-                note(record, rows, shares, parts)
+            self.note(report)
             return what, sets[still]
 
         pieces = [(what, sets[i : i + 64]) for what, sets in left for i in range(0, len(sets), 64)]
-        for what, sets in spread(run_list, pieces):
+        return [(what, sets) for what, sets in spread(look, pieces) if len(sets)]
+
+    def note(self, report: _Report) -> None:
+        """Keep what a thread found."""
+        problem, record = self.problem, report.record
+        with self.incumbent.lock:
+            self.evaluated += float(record[2] + record[3])
+            if not np.isfinite(record[0]):
+                return
+            keep = report.shares > NOTHING
+            rows, shares = report.rows[keep], report.shares[keep]
+            wish = float(problem.penalty[report.rows].sum())
+            wish += problem.ask.per_paint * (len(report.rows) - 1)
+            self.found.append(
+                Candidate(
+                    rows=tuple(rows.tolist()),
+                    shares=tuple((shares / shares.sum()).tolist()),
+                    value=float(record[0]) - wish,
+                    cost=float(record[0]),
+                    price=price_of(problem, rows, shares / shares.sum()),
+                    parts=tuple(report.parts[keep].tolist()) if problem.ask.max_parts else None,
+                )
+            )
+
+    def run(self) -> Proof:
+        """Sweep everything, look again at what stays open, and state the bound."""
+        ask = self.problem.ask
+        jobs = [
+            (what, first)
+            for what in _sizes(self.problem)
+            for first in (range(len(self.free)) if what.size > len(self.must) else (-1,))
+        ]
+        left: Left = []
+        complete = True
+        for what, sets, whole in spread(self.sweep, jobs):
+            complete = complete and whole
             if len(sets):
-                again.append((what, sets))
-        left = again
+                left.append((what, sets))
+        for budget in BUDGETS[1:]:
+            if left and not self.late():
+                left = self.look_again(left, budget, ask.tolerance)
+        tolerance = ask.tolerance
+        best = float(self.incumbent.shared[0])
+        for part in GAPS if complete and not self.done() else ():
+            if not left or self.late():
+                break
+            # What is still open may fall to a smaller ball: that states the gap.
+            tolerance = part * (best - self.floor_cost)
+            left = self.look_again(left, BUDGETS[1], tolerance)
+        if left or not complete or self.done():
+            return Proof(self.floor_cost, self.found, int(self.evaluated))
+        bound = max(float(self.incumbent.shared[0]) - tolerance, self.floor_cost)
+        return Proof(bound, self.found, int(self.evaluated))
 
-    best = float(incumbent.shared[0])
-    if best <= floor_cost + ask.tolerance or not complete:
-        return Proof(floor_cost, found, int(evaluated))
-    if left:
-        return Proof(floor_cost, found, int(evaluated))
-    return Proof(max(best - ask.tolerance, floor_cost), found, int(evaluated))
 
+def prove(problem: Prepared, cost: float, floor_cost: float, deadline: float) -> Proof:
+    """Bound every allowed set of paints away from `cost` - tolerance, or find better recipes.
 
-def _price(problem: Prepared, rows: NDArray[np.int64], shares: Floats) -> float:
-    if problem.ask.price is None:
-        return 0.0
-    price = np.asarray(problem.ask.price, dtype=float)[problem.rows]
-    return float(price[rows] @ shares)
+    `floor_cost`: what no recipe can beat; `deadline`: a `time.perf_counter` reading.
+    """
+    return _Prover(problem, cost, floor_cost, deadline).run()
