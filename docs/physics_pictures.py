@@ -199,7 +199,7 @@ def dioxazine() -> str:
         parts += [
             box(x, 10, 121, 56, colour),
             text(x + 60, 82, f"1 in {n} of white" if n else "alone", 11, "middle"),
-            axes.curve(WAVELENGTHS_NM, R, colour),
+            axes.curve(WAVELENGTHS_NM, R, "#6f57a8" if n else colour),
         ]
     return picture(WIDTH, 326, "Dioxazine violet, PV23, alone and in more and more white", parts)
 

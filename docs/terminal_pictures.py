@@ -152,7 +152,7 @@ TYPED: dict[str, tuple[list[str], dict[str, str | int]]] = {
     ),
     "recipe": (
         ["recipe", "munsell:5P 5/6", "--from", "catalogue.csv", "--medium", "acrylic"],
-        {"last": "Caution"},
+        {"last": "2. "},
     ),
     "check": (
         ["check", "supply.csv", "--boxes", "boxes.csv", "--catalogue", "catalogue.csv"],
