@@ -17,7 +17,7 @@ from tubewise.web.door import REMEMBER
 from tubewise.web.finding import Asked, find
 from tubewise.web.missing import MissingError
 from tubewise.web.pages.classroom import checked, workshop_of
-from tubewise.web.pages.mixing import bench_of, parts_of, recipes_for, source_of, sources
+from tubewise.web.pages.mixing import Wanted, bench_of, parts_of, recipes_for, source_of, sources
 from tubewise.web.pages.names import names_of
 from tubewise.web.pages.side import compared
 from tubewise.web.render import counter_of, page
@@ -175,17 +175,10 @@ def boxes(request: Request) -> Response:
 
 
 @router.get("/recipe")
-def recipes(
-    request: Request,
-    target: Term,
-    box: Words = "",
-    max_paints: Annotated[int, Query(ge=1, le=5)] = 4,
-    max_parts: Annotated[int, Query(ge=2, le=40)] = 16,
-) -> Response:
+def recipes(request: Request, asked: Wanted) -> Response:
     """Parts for a wanted colour."""
     held = counter_of(request).holdings()
-    answer = recipes_for(held, target, source_of(held, box), max_paints, max_parts)
-    return _json(answer, held.revision)
+    return _json(recipes_for(held, asked), held.revision)
 
 
 @router.get("/check", responses={202: {"description": "Still at work: ask again"}})

@@ -22,7 +22,16 @@ from tubewise.web.changes import NotAllowedError, StaleFormError
 from tubewise.web.counter import Counter
 from tubewise.web.door import LOOPBACK, App, Door
 from tubewise.web.missing import MissingError
-from tubewise.web.pages import classroom, measurements, mixing, names, side, start, tubes
+from tubewise.web.pages import (
+    classroom,
+    measurements,
+    mixing,
+    names,
+    sheets,
+    side,
+    start,
+    tubes,
+)
 from tubewise.web.render import page
 
 log = logging.getLogger("tubewise.web")
@@ -52,7 +61,7 @@ def application(
     app.state.counter = counter
     app.state.access = access
     app.state.pending = {}
-    for part in (start, tubes, side, mixing, classroom, names, measurements):
+    for part in (start, tubes, side, mixing, classroom, names, measurements, sheets):
         app.include_router(part.router, include_in_schema=False)
     app.include_router(api.router)
     static = Path(str(files("tubewise.web").joinpath("static")))

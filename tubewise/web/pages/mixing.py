@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 import numpy as np
-from fastapi import APIRouter, Query, Request
+from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import Response
 
 from tubewise.advice.mixing import Mixture, mix
 from tubewise.advice.paint import Paint
 from tubewise.advice.recipe import Recipes, recipe
 from tubewise.advice.target import Target, of_tube, target
+from tubewise.advice.wishes import ALL_LIGHTS, Wishes
 from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.lights import LIGHTS
 from tubewise.colour.words import describe
 from tubewise.errors import UserError
 from tubewise.tubes.tube import Tube
@@ -91,60 +94,116 @@ def usable(tubes: tuple[Tube, ...], wanted: Tube | None) -> tuple[str, list[Tube
     return medium, kept
 
 
-def recipes_for(
-    held: Holdings, text: str, source: Source, max_paints: int, max_parts: int
-) -> Recipes:
-    """The recipes for a target from a source, worked out once."""
-    aimed = aim(held, text)
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """A recipe asked for: the target as typed, the box's key, the limits and the wishes."""
 
-    def work() -> Recipes:
-        medium, tubes = usable(source.tubes, held.tube(text.strip()))
-        paints = [p for p in map(held.shelf.tube, tubes) if p is not None]
-        return recipe(aimed, paints, max_paints, max(max_parts, max_paints), medium)
-
-    key = ("recipe", text.strip(), source.key, max_paints, max_parts)
-    return held.remember_heavy(key, work)
+    text: str
+    box: str
+    max_paints: int
+    max_parts: int
+    wishes: Wishes
 
 
-@router.get("/mixing")
-def mixing(
-    request: Request,
+def asking(
+    without: Several,
     target: Text = "",
     picked: Text = "",
     box: Text = "",
     max_paints: Annotated[int, Query(ge=1, le=5)] = 4,
     max_parts: Annotated[int, Query(ge=2, le=40)] = 16,
-) -> Response:
+    light: Annotated[str, Query(max_length=20)] = "D65",
+    fewer: bool = False,
+    cheaper: bool = False,
+    lasting: bool = False,
+    uncautioned: bool = False,
+    single: bool = False,
+) -> Asking:
+    """What an address asks for."""
+    return Asking(
+        target.strip() or picked.strip(),
+        box,
+        max_paints,
+        max(max_parts, max_paints),
+        Wishes(
+            light=light,
+            fewer=fewer,
+            cheaper=cheaper,
+            lasting=lasting,
+            uncautioned=uncautioned,
+            single=single,
+            must_not=tuple(w for w in without if w),
+        ),
+    )
+
+
+Wanted = Annotated[Asking, Depends(asking)]
+
+
+def recipes_for(held: Holdings, asked: Asking) -> Recipes:
+    """The recipes that are asked for, worked out once."""
+    source = source_of(held, asked.box)
+    aimed = aim(held, asked.text)
+
+    def work() -> Recipes:
+        medium, tubes = usable(source.tubes, held.tube(asked.text))
+        return recipe(
+            aimed,
+            _paints(held, tubes),
+            asked.max_paints,
+            asked.max_parts,
+            medium,
+            asked.wishes,
+            [] if source.key.startswith("stock\n") else _on_sale(held, medium),
+        )
+
+    return held.remember_heavy(("recipe", replace(asked, box=source.key)), work)
+
+
+def _paints(held: Holdings, tubes: Iterable[Tube]) -> list[Paint]:
+    return [p for p in map(held.shelf.tube, tubes) if p is not None]
+
+
+def _on_sale(held: Holdings, medium: str) -> list[Paint]:
+    """What could be bought where a box falls short: of each paint in stock, one tube."""
+    found: dict[tuple[str, ...], Tube] = {}
+    for tube in held.tubes:
+        if tube.stock != 0 and tube.medium == medium and tube.refs and tube.grade != "student":
+            found.setdefault(tuple(sorted(tube.refs)), tube)
+    return _paints(held, found.values())
+
+
+@router.get("/mixing")
+def mixing(request: Request, asked: Wanted) -> Response:
     """Recipes for a target from a box."""
     held = counter_of(request).holdings()
     every = held.remember(("sources",), lambda: sources(held))
-    text = target.strip() or picked.strip()
     answer: Recipes | None = None
     fault = None
-    chosen = None
-    if every:
-        chosen = source_of(held, box)
-    if text and chosen is not None:
+    chosen = source_of(held, asked.box) if every else None
+    if asked.text and every:
         try:
-            answer = recipes_for(held, text, chosen, max_paints, max_parts)
+            answer = recipes_for(held, asked)
         except UserError as error:
             fault = error
+    query = request.scope.get("tubewise.query", request.url.query)
     return page(
         request,
         "mixing.html",
         here="mixing",
         revision=held.revision,
         held=held,
-        target=text,
+        asked=asked,
+        lights=(*LIGHTS, ALL_LIGHTS),
+        target=asked.text,
         sources=every,
         box=chosen,
-        max_paints=max_paints,
-        max_parts=max_parts,
         answer=answer,
         fault=fault,
-        wanted=held.tube(text) if text else None,
+        wanted=held.tube(asked.text) if asked.text else None,
         strip_of=lambda tube_id: _strip(held, tube_id),
         bench_parts=lambda r: [("p", f"{part.tube}={part.parts:g}") for part in r.parts],
+        query=query,
     )
 
 

@@ -107,6 +107,7 @@ def side_by_side(
         ],
         points=[(p.name, look.hex, look.lab) for (_, p), look in zip(paints, looks, strict=True)],
         most=MOST,
+        pairs=[*(("t", term) for term, _ in paints), *(("with", p) for p in partners)],
         pairs_without=[
             [
                 *(("t", other) for other, _ in paints if other != term),
