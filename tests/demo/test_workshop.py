@@ -48,7 +48,7 @@ EXPECTED: dict[str, dict[str, set[str]]] = {
         "Cadmium red": {STAND_IN, MIX},
         "Spring green": {MIX},
     },
-    "8": dict.fromkeys(SLOTS, {MISSING}),
+    "8": {slot: {MISSING} for slot in SLOTS},
     "9": {
         "Phthalo blue green shade": {MISSING},
         "Lemon yellow": {MISSING},
