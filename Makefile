@@ -8,9 +8,9 @@ demo: .venv/ready
 	$(BIN)/tubewise demo --out demo-out
 
 test: .venv/ready-to-test
-	$(BIN)/ruff check tubewise tests bench
-	$(BIN)/ruff format --check tubewise tests bench
-	$(BIN)/mypy --strict tubewise
+	$(BIN)/ruff check tubewise tests bench docs
+	$(BIN)/ruff format --check tubewise tests bench docs
+	$(BIN)/mypy --strict tubewise docs
 	$(BIN)/python -m pytest --cov --cov-report=term:skip-covered
 
 bench: .venv/ready-to-test

@@ -13,7 +13,7 @@ from tubewise.advice.mixing import appearance, mixed
 from tubewise.advice.paint import DRAWS, Paint
 from tubewise.advice.swatch import Colour
 from tubewise.colour.difference import delta_e_2000
-from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.colour.words import describe
 from tubewise.optics.film import WHITE_GROUND
 
@@ -132,7 +132,8 @@ def ladder(reference: Paint, shelf: Shelf) -> tuple[Company, ...]:
 def strength_factor(reference: Paint, paint: Paint, steps: Sequence[Company]) -> Floats:
     """Parts of `paint` that do the work of one part of `reference`, (DRAWS + 1,).
 
-    The factor for which the `steps` of the ladder come nearest, found for each draw: a painter
+    The factor for which the `steps` of the ladder come nearest in lightness and chroma, found for
+    each draw: a painter
     adjusts by eye, so a weak batch costs paint, not colour. Within 1/6 to 6.
     """
     total = np.zeros((FACTORS.size, DRAWS + 1))
@@ -142,7 +143,10 @@ def strength_factor(reference: Paint, paint: Paint, steps: Sequence[Company]) ->
         c = company.own * FACTORS[:, None, None]
         c = c / (c + sum(company.parts))
         R = appearance(c * paint.K + (1.0 - c) * K_rest, c * paint.S + (1.0 - c) * S_rest)
-        total += ((lab_from_reflectance(R) - target) ** 2).sum(axis=-1)
+        # Lightness and chroma alone: where hues differ, matching a* and b* too would favour
+        # whichever tint is greyer.
+        lch, aim = lch_from_lab(lab_from_reflectance(R)), lch_from_lab(target)
+        total += ((lch[..., :2] - aim[..., :2]) ** 2).sum(axis=-1)
     best = np.clip(total.argmin(axis=0), 1, FACTORS.size - 2)
     # A parabola through the three lowest points finds the minimum between the grid's factors.
     d = np.arange(DRAWS + 1)

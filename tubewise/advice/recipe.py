@@ -303,8 +303,9 @@ def how_sure(paints: Sequence[Paint], parts: Floats, whole: bool, wishes: Wishes
         return Sureness(None, 0.0, 0.0)
     one = None
     if whole:
-        step = np.concatenate([np.eye(len(parts)), -np.eye(len(parts))])
-        near = np.clip(parts + step, 0.0, None)
+        # A part too many of any paint, or too few of one that has more than one to lose.
+        steps = np.eye(len(parts))
+        near = np.concatenate([parts + steps, (parts - steps)[parts > 1.0]])
         one = round(float(delta_e_2000(lab(near), here).max()), 2)
     rng = seeded("slips" + "".join(p.name for p in paints))
     slips = parts * np.exp(0.1 * rng.standard_normal((400, len(parts))))

@@ -35,7 +35,10 @@ def label(
                 "cautions": [c.text for c in pigment.cautions] if pigment else [],
             }
         )
-    warnings = [{"kind": w.kind, "message": w.message, "span": w.span} for w in reading.warnings]
+    warnings = [
+        {"kind": w.kind, "message": w.message, "span": w.span, "where": w.where}
+        for w in reading.warnings
+    ]
     if as_json:
         print(
             json.dumps({"pigments": pigments, "warnings": warnings}, ensure_ascii=False, indent=2)
@@ -47,7 +50,8 @@ def label(
         number = f", C.I. {found.constitution}" if found.constitution else ""
         print(f"{found.code}{form}{assumed}  {found.name}{number}")
     for warning in reading.warnings:
-        place = f" [{text[slice(*warning.span)]}]" if warning.span else ""
+        printed = name if warning.where == "name" else text
+        place = f" [{printed[slice(*warning.span)]}]" if warning.span else ""
         print(f"!{place} {warning.message}")
     for caution in dict.fromkeys(c for p in pigments for c in p["cautions"]):  # type: ignore[attr-defined]
         print(f"Caution: {caution}")

@@ -46,9 +46,7 @@ def recipe(
     ] = None,
     result: Annotated[str, typer.Option(help="transparent or opaque pigments only.")] = "",
     film: Annotated[str, typer.Option(help="opaque or thin")] = "opaque",
-    ground: Annotated[
-        str, typer.Option(help="white, black or #rrggbb, if thin")
-    ] = "white",
+    ground: Annotated[str, typer.Option(help="white, black or #rrggbb, if thin")] = "white",
     smallest_share: Annotated[
         float, typer.Option(help="Least share of a paint a brush can pick up.", min=0.0, max=0.5)
     ] = 0.0,

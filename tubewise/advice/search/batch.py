@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from tubewise.advice.search.beam import THREADS
+from tubewise.advice.search.beam import spread
 from tubewise.advice.search.problem import SearchProblem, SearchResult
 from tubewise.advice.search.recipes import search
 
@@ -32,8 +31,4 @@ def search_many(
             progress()
         return result
 
-    if THREADS == 1:
-        yield from map(one, targets)
-        return
-    with ThreadPoolExecutor(THREADS) as pool:
-        yield from pool.map(one, targets)
+    yield from spread(one, targets)

@@ -4,12 +4,13 @@
 # mypy: allow-untyped-defs
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from itertools import pairwise
 from os import cpu_count
-from typing import Any, TypeVar
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,19 +21,37 @@ from tubewise.advice.search.problem import Floats, Prepared
 
 # Places along a pair, in units of strength, where its best proportion is first looked for.
 STATIONS = np.array([0.02, 0.08, 0.18, 0.32, 0.5, 0.68, 0.82, 0.92, 0.98])
+FEW_STATIONS = np.array([0.06, 0.25, 0.5, 0.75, 0.94])
+# Boxes above this many paints are looked over at the few stations only.
+LARGE_BOX = 400
+# Amounts, in units of strength, of a paint added to a set.
+NEW_AMOUNTS = (0.06, 0.4)
+# A recipe this near the target cannot be bettered visibly: larger sets need not be grown.
+REACHED = 1e-3
 THREADS = min(8, cpu_count() or 1)
 T = TypeVar("T")
 A = TypeVar("A")
 
 
+_here = threading.local()
+
+
 def spread(work: Callable[[A], T], chunks: Iterable[A]) -> Iterator[T]:
-    """Run a kernel over chunks on all processors; kernels release the interpreter lock."""
+    """Run a kernel over chunks on all processors; kernels release the interpreter lock.
+
+    Within another `spread` the work is done where it is: the processors are busy already.
+    """
     chunks = list(chunks)
-    if THREADS == 1 or len(chunks) < 2:
+    if THREADS == 1 or len(chunks) < 2 or getattr(_here, "busy", False):
         yield from map(work, chunks)
         return
+
+    def marked(chunk: A) -> T:
+        _here.busy = True
+        return work(chunk)
+
     with ThreadPoolExecutor(THREADS) as pool:
-        yield from pool.map(work, chunks)
+        yield from pool.map(marked, chunks)
 
 
 @jit
@@ -142,7 +161,7 @@ def pairs(problem: Prepared, keep: int) -> Pool:
             problem.K,
             problem.S,
             problem.unit,
-            STATIONS,
+            STATIONS if n <= LARGE_BOX else FEW_STATIONS,
             problem.ask.min_share,
             *problem.args,
             i,
@@ -168,8 +187,11 @@ def pairs(problem: Prepared, keep: int) -> Pool:
     return finish(problem, sets[order], np.stack([first, 1.0 - first], axis=1))
 
 
-def grown(problem: Prepared, pool: Pool, starts: tuple[float, ...] = (0.15,)) -> Pool:
-    """Every set of the pool with every further paint, polished quickly, doubles removed."""
+def grown(problem: Prepared, pool: Pool, keep: int) -> Pool:
+    """The best sets made of a set of the pool and one further paint.
+
+    All are polished a little from two amounts of the new paint; the best few to the end.
+    """
     n = len(problem.K)
     m, k = pool.sets.shape
     base = np.repeat(pool.sets, n, axis=0)
@@ -178,7 +200,7 @@ def grown(problem: Prepared, pool: Pool, starts: tuple[float, ...] = (0.15,)) ->
     sets = np.concatenate([base, new[:, None]], axis=1)[fresh]
     old = np.repeat(pool.shares, n, axis=0)[fresh]
     pools = []
-    for start in starts:
+    for start in NEW_AMOUNTS:
         amount = old / problem.unit[sets[:, :k]]
         amount *= (1.0 - start) / amount.sum(axis=1, keepdims=True)
         amount = np.concatenate([amount, np.full((len(sets), 1), start)], axis=1)
@@ -189,10 +211,11 @@ def grown(problem: Prepared, pool: Pool, starts: tuple[float, ...] = (0.15,)) ->
                 problem,
                 np.take_along_axis(sets, order, 1),
                 np.take_along_axis(shares / shares.sum(axis=1, keepdims=True), order, 1),
-                rounds=14,
+                rounds=3,
             )
         )
-    return without_doubles(joined(pools))
+    best = without_doubles(joined(pools)).top(4 * keep)
+    return finish(problem, best.sets, best.shares).top(keep)
 
 
 def joined(pools: list[Pool]) -> Pool:
@@ -225,22 +248,16 @@ def beam(problem: Prepared) -> dict[int, Pool]:
     width = problem.ask.beam
     pools: dict[int, Pool] = {}
     for k in feasible_sizes(problem):
-        pool: Any
         if k == len(problem.must):
             start = problem.unit[list(problem.must)]
-            pool = finish(problem, np.array([problem.must]), (start / start.sum())[None])
+            pools[k] = finish(problem, np.array([problem.must]), (start / start.sum())[None])
         elif k == 1:
-            pool = singles(problem)
+            pools[k] = singles(problem).top(2 * width)
         elif k == 2 and not problem.must:
-            pool = pairs(problem, width)
+            pools[k] = pairs(problem, width)
         else:
-            pool = grown(problem, pools[k - 1])
-        pools[k] = finish_again(problem, pool.top(2 * width))
-        if k > 2 or problem.must:
-            pools[k] = pools[k].top(width)
+            pools[k] = grown(problem, pools[k - 1], 2 * width).top(2 * width)
+        reached = problem.ask.max_parts is None and float(pools[k].costs.min()) < REACHED
+        if reached:
+            break
     return pools
-
-
-def finish_again(problem: Prepared, pool: Pool) -> Pool:
-    """A longer finish of a short list."""
-    return finish(problem, pool.sets, pool.shares.copy()).top(len(pool.sets))

@@ -34,7 +34,7 @@ from tubewise.advice.search.polish import corners, polish, shares_of
 DEEPEST = 60
 # At most so many whole-part recipes are left in a region before they are simply tried.
 FEW_PARTS = 6
-# Region visits after which a set's local optimum is looked for, once.
+# Region visits after which a set's local optimum is looked for, and again at every doubling.
 POLISH_AFTER = 50
 
 # From this depth on, regions are small enough to deserve the exact touching plane.
@@ -605,7 +605,7 @@ def examine(
     depth[0] = 0
     top = 1
     visits = 0
-    polished = False
+    polish_at = POLISH_AFTER
     points = np.empty((1 if film else k, 3))
     while top > 0:
         top -= 1
@@ -705,8 +705,8 @@ def examine(
                     for i in range(k):
                         shares_out[i] = parts[i] / total
                 continue
-        elif visits >= POLISH_AFTER and not polished:
-            polished = True
+        elif visits >= polish_at:
+            polish_at *= 2
             for i in range(k):
                 b[i] = 0.0
                 for v in range(k):
