@@ -26,6 +26,8 @@ FEW_STATIONS = np.array([0.06, 0.25, 0.5, 0.75, 0.94])
 LARGE_BOX = 400
 # Amounts, in units of strength, of a paint added to a set.
 NEW_AMOUNTS = (0.06, 0.4)
+# In a large box fewer sets are grown, so that about so many are tried.
+MOST_TRIED, FEWEST_GROWN = 40_000, 24
 # A recipe this near the target cannot be bettered visibly: larger sets need not be grown.
 REACHED = 1e-3
 THREADS = min(8, cpu_count() or 1)
@@ -193,6 +195,7 @@ def grown(problem: Prepared, pool: Pool, keep: int) -> Pool:
     All are polished a little from two amounts of the new paint; the best few to the end.
     """
     n = len(problem.K)
+    pool = pool.top(max(FEWEST_GROWN, MOST_TRIED // n))
     m, k = pool.sets.shape
     base = np.repeat(pool.sets, n, axis=0)
     new = np.tile(np.arange(n), m)

@@ -99,13 +99,29 @@ def reflectance_slopes(K, S, medium, ground, out, dK, dS):
 
 
 @jit
+def _cbrt(x):
+    """Cube root of 216/24389..1.3 to the last digit or two; divisions only, so it vectorises.
+
+    A rational start good to 0.7 % (fitted by least squares) and two steps of Halley's method.
+    """
+    y = (0.135391 + x * (14.063213 + x * 41.628692)) / (1.0 + x * (29.646363 + x * 25.047084))
+    y3 = y * y * y
+    y = y * (y3 + 2.0 * x) / (2.0 * y3 + x)
+    y3 = y * y * y
+    return y * (y3 + 2.0 * x) / (2.0 * y3 + x)
+
+
+@jit
 def _f(x):
-    return x ** (1.0 / 3.0) if x > _EPS else (_KAPPA * x + 16.0) / 116.0
+    return _cbrt(min(x, 1.3)) if x > _EPS else (_KAPPA * x + 16.0) / 116.0
 
 
 @jit
 def _f_slope(x):
-    return x ** (-2.0 / 3.0) / 3.0 if x > _EPS else _KAPPA / 116.0
+    if x <= _EPS:
+        return _KAPPA / 116.0
+    y = _cbrt(min(x, 1.3))
+    return 1.0 / (3.0 * y * y)
 
 
 @jit
