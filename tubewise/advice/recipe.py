@@ -155,6 +155,12 @@ def _part(paint: Paint, parts: float) -> RecipePart:
     return RecipePart(tube.id if tube else paint.name, paint.name, paint.pigments, float(parts))
 
 
+def lab_under(target: Target, light: str) -> Floats:
+    """The target's CIELAB (3,) under a light: what was asked for under D65, elsewhere what its
+    reflectance shows."""
+    return target.lab if light == "D65" else lab_from_reflectance(target.reflectance, light)
+
+
 def problem_of(
     target: Target,
     paints: Sequence[Paint],
@@ -179,11 +185,7 @@ def problem_of(
             "nearest reflectance",
             where=f"“{wishes.light}”",
         )
-    # Under D65 the colour that was asked for counts; elsewhere what its reflectance shows.
-    labs = [
-        target.lab if light == "D65" else lab_from_reflectance(target.reflectance, light)
-        for light in lights
-    ]
+    labs = [lab_under(target, light) for light in lights]
     thin = wishes.film == "thin"
     objective: Objective = "one light"
     if wishes.light == ALL_LIGHTS:
@@ -349,9 +351,10 @@ def miss_words(lab_target: ArrayLike, lab: ArrayLike) -> str:
     return ", but ".join(filter(None, (" and ".join(kept), " and ".join(lost))))
 
 
-def _recipe(
+def recipe_of(
     found: Found, paints: Sequence[Paint], target: Target, medium: str, wishes: Wishes
 ) -> Recipe:
+    """A found mixture with everything a painter asks of it."""
     chosen, amounts = _chosen(found, paints)
     R = _seen(*mixed(chosen, amounts, parts_error=PARTS_ERROR if len(chosen) > 1 else 0.0), wishes)
     lab = lab_from_reflectance(R)
@@ -460,7 +463,7 @@ def recipe(
     asked = problem_of(target, paints, min(max_paints, len(paints)), max_parts, wishes)
     result = search(asked)
     recipes = tuple(
-        _recipe(found, paints, target, medium, wishes)
+        recipe_of(found, paints, target, medium, wishes)
         for found in (result.best, *result.alternatives)
     )
     best = recipes[0]

@@ -12,6 +12,7 @@ from tubewise.cli.options import Catalogue, Json
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from tubewise.advice.batch import Batch
     from tubewise.advice.recipe import Recipe, Recipes
 
 
@@ -20,7 +21,8 @@ def recipe(
         str,
         typer.Argument(
             metavar="TARGET",
-            help="A tube, lab:L,a,b, #rrggbb, munsell:5R 4/12 or a spectrum file.",
+            help="A tube, lab:L,a,b, #rrggbb, munsell:5R 4/12, a spectrum file, or a "
+            "spreadsheet with a column of targets.",
         ),
     ],
     from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="The tubes to mix from.")],
@@ -60,7 +62,7 @@ def recipe(
     """Find the parts that mix a colour from the tubes at hand."""
     from tubewise.advice.wishes import Wishes
     from tubewise.cli import show
-    from tubewise.cli.solving import solved
+    from tubewise.cli.solving import solved, solved_batch
 
     wishes = Wishes(
         light=light,
@@ -76,11 +78,38 @@ def recipe(
         ground=ground,
         smallest_share=smallest_share,
     )
+    if Path(target).is_file():
+        from tubewise.advice.batch import is_batch
+
+        if is_batch(Path(target)):
+            with show.progress("solving", quiet=as_json) as step:
+                many = solved_batch(
+                    Path(target), from_, max_paints, max_parts, medium, catalogue, wishes, step
+                )
+            if as_json:
+                show.print_json(many)
+            else:
+                print_batch(many, show.console())
+            return
     answer, _ = solved(target, from_, max_paints, max_parts, medium, catalogue, wishes, shop)
     if as_json:
         show.print_json(answer)
     else:
         print_recipes(answer, show.console())
+
+
+def print_batch(many: Batch, to: Console) -> None:
+    """Print one line for each target."""
+    from tubewise.cli import show
+
+    for line in many.lines:
+        how = "" if line.proved_best else f"; up to CIEDE2000 {line.gap:.2f} might be gained"
+        show.line(
+            to,
+            show.patch(line.target, to),
+            show.patch(line.recipe.colour, to),
+            f"{line.name}: {line.recipe.words}{how}",
+        )
 
 
 def print_recipes(answer: Recipes, to: Console) -> None:

@@ -1,7 +1,8 @@
-"""A recipe asked for on the command line: the target, the tubes that may be mixed, the answer."""
+"""Recipes asked for on the command line: the target, the tubes that may be mixed, the answer."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,10 +10,12 @@ from tubewise.cli.source import shelf_of, tubes_of
 from tubewise.errors import UserError
 
 if TYPE_CHECKING:
+    from tubewise.advice.batch import Batch
     from tubewise.advice.paint import Paint
     from tubewise.advice.recipe import Recipes
     from tubewise.advice.shelf import Shelf
     from tubewise.advice.wishes import Wishes
+    from tubewise.tubes.tube import Tube
 
 
 def solved(
@@ -30,7 +33,6 @@ def solved(
     Raises UserError for a target nobody knows, and where the file's tubes do not mix.
     """
     from tubewise.advice.recipe import PLAIN, recipe
-    from tubewise.advice.shelf import Shelf
     from tubewise.advice.target import target as aim_at
 
     tubes = tubes_of(from_)
@@ -43,22 +45,52 @@ def solved(
         shelf = shelf_of((target,), catalogue, tubes)
     aim = aim_at(target, shelf)
     wanted = shelf.tubes.get(target)
-    if not medium:
-        media = sorted({t.medium for t in tubes if t.medium})
-        if wanted is not None and wanted.medium:
-            medium = wanted.medium
-        elif len(media) > 1:
-            raise UserError(
-                f"this file holds {', '.join(media)}, which do not mix; say one with --medium",
-                where=str(from_),
-            )
-    usable = [t for t in tubes if not medium or t.medium in ("", medium)]
+    medium = medium or (wanted.medium if wanted is not None else "") or only_medium(tubes, from_)
     if wanted is not None:
-        usable = [t for t in usable if t.id != wanted.id and t.paint != wanted.paint]
-    paints = [p for p in map(shelf.tube, usable) if p is not None]
+        tubes = [t for t in tubes if t.id != wanted.id and t.paint != wanted.paint]
+    paints = paints_of(tubes, shelf, medium)
     on_sale: list[Paint] = []
     if shop is not None:
-        offered = [t for t in tubes_of(shop) if not medium or t.medium in ("", medium)]
-        on_sale = [p for p in map(Shelf(offered).tube, offered) if p is not None]
+        offered = tubes_of(shop)
+        on_sale = paints_of(offered, shelf_of((), None, offered), medium)
     parts = max(max_parts, max_paints)
     return recipe(aim, paints, max_paints, parts, medium, wishes or PLAIN, on_sale), shelf
+
+
+def solved_batch(
+    targets: Path,
+    from_: Path,
+    max_paints: int,
+    max_parts: int,
+    medium: str,
+    catalogue: Path | None,
+    wishes: Wishes,
+    progress: Callable[[int, int], None],
+) -> Batch:
+    """The best recipe for each target of a file, from the tubes of another."""
+    from tubewise.advice.batch import batch, read_targets
+
+    tubes = tubes_of(from_)
+    shelf = shelf_of((), catalogue, tubes)
+    medium = medium or only_medium(tubes, from_)
+    paints = paints_of(tubes, shelf, medium)
+    aims = read_targets(targets, shelf)
+    parts = max(max_parts, max_paints)
+    return batch(aims, paints, max_paints, parts, medium, wishes, progress)
+
+
+def only_medium(tubes: Sequence[Tube], file: Path) -> str:
+    """The medium of all the tubes that name one. Raises UserError where they name several."""
+    media = sorted({t.medium for t in tubes if t.medium})
+    if len(media) > 1:
+        raise UserError(
+            f"this file holds {', '.join(media)}, which do not mix; say one with --medium",
+            where=str(file),
+        )
+    return media[0] if media else ""
+
+
+def paints_of(tubes: Sequence[Tube], shelf: Shelf, medium: str) -> list[Paint]:
+    """The paints of tubes that are of a medium, or do not say, and declare their pigments."""
+    usable = [t for t in tubes if not medium or t.medium in ("", medium)]
+    return [p for p in map(shelf.tube, usable) if p is not None]
