@@ -48,7 +48,7 @@ def test_a_spectrum_is_no_list_of_targets(tmp_path: Path) -> None:
 
 def test_every_bad_row_is_told_at_once(tmp_path: Path) -> None:
     path = tmp_path / "targets.csv"
-    path.write_text("target\nlab:1,2\n#123456\nmunsell:9Z 4/4\n")
+    path.write_text('target\n"lab:1,2"\n#123456\nmunsell:9Z 4/4\n')
     with pytest.raises(UserError) as told:
         read_targets(path, SHELF)
     assert "row 2" in str(told.value) and "row 4" in str(told.value)
