@@ -49,6 +49,8 @@ def serve(
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((host, port))
+        # Who is told the address may come before the server is ready, and waits for it.
+        listener.listen(128)
     except OSError as error:
         listener.close()
         raise UserError(

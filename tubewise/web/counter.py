@@ -12,6 +12,7 @@ import sqlalchemy as sa
 from tubewise.tubes.store import Store
 from tubewise.tubes.tables import REVISION
 from tubewise.web.holdings import Holdings
+from tubewise.web.paints import Paints
 
 T = TypeVar("T")
 
@@ -26,7 +27,8 @@ class Counter:
         self.store = store
         self._warm = warm
         self._lock = Lock()
-        self._looked = 0.0
+        self._looked = float("-inf")
+        self._written = False
         self._writing = Lock()
         self._heavy = Semaphore(1)
         self._now: Holdings | None = None
@@ -34,22 +36,29 @@ class Counter:
     def holdings(self) -> Holdings:
         """The store's present content; read again only after a change."""
         now = self._now
-        if now is not None and time.monotonic() - self._looked < _LOOK_EVERY_S:
+        if now is not None and not self._written and not self.due:
             return now
         with self._lock:
+            if self._now is not None and not self._written and not self.due:
+                return self._now
+            # Whoever writes while we read will be noticed: the mark is taken down first.
+            self._written = False
+            self._looked = time.monotonic()
             revision = _revision(self.store)
             if self._now is None or self._now.revision != revision:
                 self._now = self._read(revision)
-            self._looked = time.monotonic()
             return self._now
 
     @property
+    def due(self) -> bool:
+        """Whether it is time to look if another program has written to the store."""
+        return time.monotonic() - self._looked >= _LOOK_EVERY_S
+
+    @property
     def revision(self) -> int | None:
-        """The revision if it was looked at a moment ago, else None. Never waits."""
+        """The revision as last seen, or None where one must look first. Never waits."""
         now = self._now
-        if now is None or time.monotonic() - self._looked >= _LOOK_EVERY_S:
-            return None
-        return now.revision
+        return None if now is None or self._written else now.revision
 
     def change(self, work: Callable[[Store], T]) -> T:
         """Write to the store, one at a time; whoever asks next sees it."""
@@ -57,19 +66,17 @@ class Counter:
             try:
                 return work(self.store)
             finally:
-                self._looked = 0.0
+                self._written = True
 
     def _read(self, revision: int) -> Holdings:
         from tubewise.measure.attach import measured_optics
 
-        held = Holdings(
-            revision,
-            self.store,
-            tuple(self.store.catalogue()),
-            measured_optics(self.store),
-            self._heavy,
-        )
-        if self._warm:
+        before = self._now
+        tubes = tuple(self.store.catalogue())
+        measured = measured_optics(self.store)
+        paints = before.paints.for_now(measured) if before else Paints(measured)
+        held = Holdings(revision, self.store, tubes, paints, self._heavy)
+        if self._warm and (before is None or before.tubes != tubes):
             Thread(target=held.warm, daemon=True).start()
         return held
 

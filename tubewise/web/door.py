@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import logging
 from collections.abc import Awaitable, Callable, MutableMapping
 from http.cookies import CookieError, SimpleCookie
 from typing import Any
@@ -9,6 +11,7 @@ from urllib.parse import parse_qsl, urlencode, urlsplit
 
 from tubewise.web.access import TOKEN_HERE, VISITOR, Access, new_visitor
 from tubewise.web.counter import Counter
+from tubewise.web.holdings import Holdings
 from tubewise.web.remembered import RememberedPages
 
 Scope = MutableMapping[str, Any]
@@ -16,6 +19,8 @@ Message = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[Message]]
 Send = Callable[[Message], Awaitable[None]]
 App = Callable[[Scope, Receive, Send], Awaitable[None]]
+
+log = logging.getLogger("tubewise.web")
 
 MAX_BODY = 8 * 2**20
 MAX_ADDRESS = 8_000
@@ -57,6 +62,7 @@ class Door:
         self._access = access
         self._hosts = hosts
         self._pages = RememberedPages(48 * 2**20)
+        self._looking = False
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -83,7 +89,7 @@ class Door:
             visitor = scope["tubewise.visitor"] = new_visitor()
             setting.append(_cookie(VISITOR, visitor, None))
         key = (scope["path"], scope["query_string"], *(chosen[n] for n in _CHOICES), entered)
-        revision = self._counter.revision if scope["method"] == "GET" else None
+        revision = await self._revision() if scope["method"] == "GET" else None
         if revision is not None:
             kept = self._pages.get((revision, key))
             if kept is not None:
@@ -109,6 +115,24 @@ class Door:
             # The page tells of which revision it is: the store may have changed meanwhile.
             self._pages.keep((int(marked[0][1]), key), answer.body, tuple(kept_headers))
         await self._send(send, start["status"], kept_headers, answer.body, visitor, setting)
+
+    async def _revision(self) -> int | None:
+        """The store's revision without keeping anybody waiting, but for right after our own change.
+
+        Whether another program has written is looked up beside, so that one reader starts it and
+        none waits for it.
+        """
+        revision = self._counter.revision
+        if revision is not None and self._counter.due and not self._looking:
+            self._looking = True
+            task = asyncio.create_task(asyncio.to_thread(self._counter.holdings))
+            task.add_done_callback(self._looked)
+        return revision
+
+    def _looked(self, task: asyncio.Task[Holdings]) -> None:
+        self._looking = False
+        if not task.cancelled() and task.exception() is not None:
+            log.warning("the store could not be read: %s", task.exception())
 
     def _fault(self, scope: Scope, headers: dict[bytes, bytes]) -> tuple[int, str] | None:
         host = headers.get(b"host", b"").decode("latin-1")

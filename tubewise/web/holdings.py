@@ -21,6 +21,7 @@ from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.srgb import lab_from_hex
 from tubewise.tubes.catalogue import Products, complete
 from tubewise.tubes.tube import Box, Tube
+from tubewise.web.paints import PaintedShelf, Paints
 from tubewise.web.remembered import Remembered
 
 if TYPE_CHECKING:
@@ -61,11 +62,16 @@ class Holdings:
     revision: int
     store: Store
     tubes: tuple[Tube, ...]
-    measured: dict[str, MeasuredOptics]
+    paints: Paints
     heavy: Semaphore
     _answers: Remembered = field(default_factory=lambda: Remembered(_MOST_ANSWERS))
     _works: dict[Hashable, Progress] = field(default_factory=dict)
     _lock: Lock = field(default_factory=Lock)
+
+    @property
+    def measured(self) -> dict[str, MeasuredOptics]:
+        """Measured optics in use, by tube id."""
+        return self.paints.measured
 
     @cached_property
     def by_id(self) -> dict[str, Tube]:
@@ -92,7 +98,7 @@ class Holdings:
     def shelf(self) -> Shelf:
         """Every tube's paint: the catalogue's and, where it does not know them, the boxes'."""
         owned = (t for boxes in self.boxes.values() for box in boxes for t in box.tubes)
-        return Shelf((*owned, *self.tubes), self.measured)
+        return PaintedShelf((*owned, *self.tubes), self.paints)
 
     @cached_property
     def by_paint(self) -> dict[tuple[str, ...], list[Tube]]:
@@ -165,7 +171,7 @@ class Holdings:
 
     def seen(self, tube: Tube) -> Seen:
         """How a tube looks."""
-        return self.remember(("seen", tube.id, tube), lambda: self._look(tube))
+        return self.paints.looks.get(tube, lambda: self._look(tube))
 
     def _look(self, tube: Tube) -> Seen:
         paint = self.shelf.tube(tube)
@@ -181,8 +187,8 @@ class Holdings:
 
     def strip_of(self, paint: Paint) -> Strip:
         """The strip of any paint, a pigment's too."""
-        return self.remember(
-            ("strip", paint.name, paint.tube), lambda: strip(paint, self.shelf.pigment(WHITE))
+        return self.paints.looks.get(
+            (paint.name, paint.tube), lambda: strip(paint, self.shelf.pigment(WHITE))
         )
 
     def warm(self) -> None:
