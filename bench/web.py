@@ -193,7 +193,7 @@ def rows() -> Iterator[Row]:
             yield Row(
                 "one reader, every page for the first time: p95",
                 p95(first),
-                remark=f"{len(first)} pages worked out, median {statistics.median(first) * 1e3:.0f} ms",
+                remark=f"{len(first)} pages, median {statistics.median(first) * 1e3:.0f} ms",
             )
             for page, times in taken.items():
                 yield Row(
