@@ -12,6 +12,7 @@ from tubewise.measure.learn import learn
 from tubewise.measure.measured import MeasuredOptics
 from tubewise.measure.readings import Readings
 from tubewise.measure.references import Optics, modelled_white
+from tubewise.optics.film import DRAWDOWN_FILM
 from tubewise.optics.surface import Surface
 
 WHITE = Optics(white().K, white().S, "the white")
@@ -104,13 +105,13 @@ def test_a_masstone_that_is_not_opaque() -> None:
 def test_whether_a_lone_masstone_was_opaque_is_not_learnt() -> None:
     """A glaze drawn at 75 micrometres over white passes for a thick film that scatters a little;
     read over black too, it doesn't."""
-    glaze = Known(blue().K / 8, blue().S)
+    glaze = Known(blue().K / 32, blue().S / 4)
     rows = masstone_and_tints(glaze, (1, 4, 16))
-    rows[0] = ("masstone", film(glaze, X=5.0, ground=0.8))
+    rows[0] = ("masstone", film(glaze, X=DRAWDOWN_FILM, ground=0.8))
     m = fit(rows)
     assert any("read it over black and over white" in w for w in m.not_learned)
     rows[0] = ("masstone over white", rows[0][1])
-    m = fit([*rows, ("masstone over black", film(glaze, X=5.0, ground=0.01))])
+    m = fit([*rows, ("masstone over black", film(glaze, X=DRAWDOWN_FILM, ground=0.01))])
     assert not any("opaque" in w for w in m.not_learned)
     np.testing.assert_allclose(m.S, glaze.S, rtol=0.02)
 

@@ -12,7 +12,7 @@ from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn
 from tubewise.measure.measured import MeasuredOptics
 from tubewise.measure.references import Optics
-from tubewise.optics.film import opaque_reflectance
+from tubewise.optics.film import DRAWDOWN_FILM, opaque_reflectance
 from tubewise.optics.surface import Surface, measured_from_internal
 
 WHITE = Optics(white().K, white().S, "the white")
@@ -140,9 +140,10 @@ def test_film_thickness_is_found_from_black_and_white() -> None:
 
 def test_a_pair_over_black_and_white_alone_gives_both_constants_at_the_told_thickness() -> None:
     p = paint(np.random.default_rng(2))
+    X = DRAWDOWN_FILM * 7.5 / 75.0
     rows = [
-        ("masstone over black 30 um", film(p, X=2.0, ground=0.01)),
-        ("masstone over white 30 um", film(p, X=2.0, ground=0.8)),
+        ("masstone over black 7.5 um", film(p, X=X, ground=0.01)),
+        ("masstone over white 7.5 um", film(p, X=X, ground=0.8)),
     ]
     m = learnt(rows)
     assert m.level == "two constants"
