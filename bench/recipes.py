@@ -64,7 +64,7 @@ def problem(n: int, target: object, *, seed: int = 0, **wishes: object) -> Searc
         "whites": white_xyz("D65"),
         "target_lab": target,
     }
-    return SearchProblem(**(asked | wishes))  # type: ignore[arg-type]
+    return SearchProblem(**(asked | wishes))
 
 
 def least(run: Callable[[], object], times: int = 5) -> float:
@@ -140,6 +140,7 @@ def slsqp_over_all(ask: SearchProblem, sampled: int = 60) -> float:
     n, k = len(ready.K), ask.max_paints
     rng = np.random.default_rng(2)
     work, lab = np.empty((3, 36)), np.empty((1, 3))
+    slsqp: Any = minimize
     start = time.perf_counter()
     for _ in range(sampled):
         rows = rng.choice(n, k, replace=False)
@@ -151,7 +152,7 @@ def slsqp_over_all(ask: SearchProblem, sampled: int = 60) -> float:
                 mixture_value(ready.K, ready.S, rows, amount / amount.sum(), *ready.args, work, lab)
             )
 
-        minimize(
+        slsqp(
             value,
             np.full(k, 1.0 / k),
             method="SLSQP",

@@ -4,6 +4,7 @@
 # mypy: allow-untyped-defs
 from __future__ import annotations
 
+import math
 import threading
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
@@ -15,7 +16,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.advice.search.kernels import BANDS, jit
+from tubewise.advice.search.kernels import BANDS, _f, delta_e, jit
 from tubewise.advice.search.polish import amounts_of, corners, polish, shares_of, value_at
 from tubewise.advice.search.problem import Floats, Prepared
 
@@ -27,7 +28,7 @@ LARGE_BOX = 400
 # Amounts, in units of strength, of a paint added to a set.
 NEW_AMOUNTS = (0.06, 0.4)
 # In a large box fewer sets are grown, so that about so many are tried.
-MOST_TRIED, FEWEST_GROWN = 40_000, 24
+MOST_TRIED, FEWEST_GROWN = 30_000, 24
 # A recipe this near the target cannot be bettered visibly: larger sets need not be grown.
 REACHED = 1e-3
 THREADS = min(8, cpu_count() or 1)
@@ -57,12 +58,48 @@ def spread(work: Callable[[A], T], chunks: Iterable[A]) -> Iterator[T]:
 
 
 @jit
+def opaque_pair(Kv, Sv, a, b, medium, W, target, enough):
+    """CIEDE2000 of one opaque mixture of two corners under one light, or infinity above `enough`.
+
+    Sums only, nothing stored within the loop over bands: that lets it be vectorised.
+    """
+    k2, gain, base = medium[0], medium[1], medium[2]
+    x = 0.0
+    y = 0.0
+    z = 0.0
+    for w in range(BANDS):
+        Km = a * Kv[0, w] + b * Kv[1, w]
+        Sm = a * Sv[0, w] + b * Sv[1, w]
+        root = math.sqrt(Km * (Km + 2.0 * Sm))
+        R = base + gain * Sm / (Km + (1.0 - k2) * Sm + root + 1e-300)
+        x += W[0, 0, w] * R
+        y += W[0, 1, w] * R
+        z += W[0, 2, w] * R
+    fx, fy, fz = _f(x), _f(y), _f(z)
+    L = 116.0 * fy - 16.0
+    # CIEDE2000 is never below its lightness term.
+    middle = 0.5 * (L + target[0, 0]) - 50.0
+    SL = 1.0 + 0.015 * middle * middle / math.sqrt(20.0 + middle * middle)
+    if abs(L - target[0, 0]) / SL >= enough:
+        return np.inf
+    return delta_e(
+        target[0, 0],
+        target[0, 1],
+        target[0, 2],
+        L,
+        500.0 * (fx - fy),
+        200.0 * (fy - fz),
+    )
+
+
+@jit
 def scan_pairs(K, S, unit, stations, floor, medium, ground, W, target, goal, first, stop, out):
     """The best of a few proportions of every pair (i, j), first <= i < stop, j > i.
 
     `out` (n, n, 2) receives the objective at [i, j, 0] and the share of i at [i, j, 1].
     """
     n = K.shape[0]
+    simple = W.shape[0] == 1 and medium[3] <= 0.0 and math.isnan(goal[0])
     lab = np.empty((W.shape[0], 3))
     Kv = np.empty((2, BANDS))
     Sv = np.empty((2, BANDS))
@@ -73,11 +110,14 @@ def scan_pairs(K, S, unit, stations, floor, medium, ground, W, target, goal, fir
     for i in range(first, stop):
         for j in range(i + 1, n):
             rows[0], rows[1] = i, j
-            corners(K, S, unit, rows, floor, Kv, Sv, volume)
             best = np.inf
+            corners(K, S, unit, rows, floor, Kv, Sv, volume)
             for t in stations:
                 b[0], b[1] = 1.0 - t, t
-                value = value_at(Kv, Sv, b, medium, ground, W, target, goal, lab)
+                if simple:
+                    value = opaque_pair(Kv, Sv, 1.0 - t, t, medium, W, target, best)
+                else:
+                    value = value_at(Kv, Sv, b, medium, ground, W, target, goal, lab)
                 if value < best:
                     best = value
                     shares_of(b, volume, shares)
