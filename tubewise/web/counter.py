@@ -30,7 +30,8 @@ class Counter:
         self._looked = float("-inf")
         self._written = False
         self._writing = Lock()
-        self._heavy = Semaphore(1)
+        self._heavy = Semaphore(2)
+        self._long = Semaphore(1)
         self._now: Holdings | None = None
 
     def holdings(self) -> Holdings:
@@ -75,7 +76,7 @@ class Counter:
         tubes = tuple(self.store.catalogue())
         measured = measured_optics(self.store)
         paints = before.paints.for_now(measured) if before else Paints(measured)
-        held = Holdings(revision, self.store, tubes, paints, self._heavy)
+        held = Holdings(revision, self.store, tubes, paints, self._heavy, self._long)
         if self._warm and (before is None or before.tubes != tubes):
             Thread(target=held.warm, daemon=True).start()
         return held

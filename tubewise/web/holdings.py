@@ -64,6 +64,7 @@ class Holdings:
     tubes: tuple[Tube, ...]
     paints: Paints
     heavy: Semaphore
+    long: Semaphore
     _answers: Remembered = field(default_factory=lambda: Remembered(_MOST_ANSWERS))
     _works: dict[Hashable, Progress] = field(default_factory=dict)
     _lock: Lock = field(default_factory=Lock)
@@ -141,16 +142,21 @@ class Holdings:
 
         Raises what the work raised.
         """
+
+        def in_turn() -> T:
+            # A lane of its own: who waits for a class must not keep those who mix waiting.
+            with self.long:
+                return work(progress)
+
         with self._lock:
-            progress = self._works.get(key)
-            start = progress is None
-            if progress is None:
-                progress = self._works[key] = Progress()
+            known = self._works.get(key)
+            start = known is None
+            progress = known or self._works.setdefault(key, Progress())
         if start:
 
             def run(progress: Progress = progress) -> None:
                 try:
-                    self.remember_heavy(key, lambda: work(progress))
+                    self._answers.get(key, in_turn)
                 except Exception as error:
                     progress.error = error
                 finally:
@@ -167,7 +173,7 @@ class Holdings:
             with self._lock:
                 self._works.pop(key, None)
             raise progress.error
-        return self.remember_heavy(key, lambda: work(progress))
+        return self._answers.get(key, in_turn)
 
     def seen(self, tube: Tube) -> Seen:
         """How a tube looks."""

@@ -71,7 +71,7 @@ def environment() -> Environment:
         marked=drawing.marked,
         counted=words.counted,
     )
-    env.tests["mends"] = lambda step: step.startswith("more ")
+    env.tests["mends"] = lambda step: step.startswith("if it is ")
     env.filters.update(
         size=_size,
         unit_price=_unit_price,
