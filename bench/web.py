@@ -123,6 +123,22 @@ async def _first(base: str, every: dict[str, list[str]]) -> list[float]:
     return taken
 
 
+async def _live(base: str, tubes: list[str]) -> list[float]:
+    """One person at the bench: how long each new mixture of five tubes takes to come."""
+    reader = Reader(base)
+    taken = []
+    rng = random.Random(20260302)
+    paints = rng.sample(tubes, 5)
+    for n in range(200):
+        parts = "&".join(f"part={quote(t)}={rng.randint(0, 40) / 4 + n / 1e4:g}" for t in paints)
+        started = time.perf_counter()
+        status, body = await reader.get(f"/api/bench?target=munsell:5P%205/6&{parts}")
+        taken.append(time.perf_counter() - started)
+        assert status == 200, body
+    reader.close()
+    return taken
+
+
 async def _read(base: str, every: dict[str, list[str]], taken: dict[str, list[float]]) -> int:
     faults = 0
     until = time.perf_counter() + SECONDS
@@ -178,7 +194,8 @@ def rows() -> Iterator[Row]:
             catalogue = read_catalogue(folder() / "catalogue.csv")
             store.import_catalogue(catalogue)
             store.import_boxes(read_boxes(folder() / "boxes.csv"), "Moor")
-        every = addresses([t.id for t in catalogue if t.refs])
+        known = [t.id for t in catalogue if t.refs]
+        every = addresses(known)
         with serving(database) as (base, pid):
 
             async def load() -> tuple[list[float], dict[str, list[float]], int, float, float]:
@@ -194,6 +211,13 @@ def rows() -> Iterator[Row]:
                 "one reader, every page for the first time: p95",
                 p95(first),
                 remark=f"{len(first)} pages, median {statistics.median(first) * 1e3:.0f} ms",
+            )
+            live = asyncio.run(_live(base, known))[20:]
+            yield Row(
+                "live bench, a change of parts: p95",
+                p95(live),
+                to_reach="under 50 ms",
+                remark=f"{len(live)} changes, median {statistics.median(live) * 1e3:.0f} ms",
             )
             for page, times in taken.items():
                 yield Row(

@@ -119,6 +119,11 @@ def test_odd_requests_are_told_off(reader: Visitor) -> None:
     assert reader.client.get("/static/%2e%2e/app.py").status_code == 404
 
 
+def test_no_address_leads_to_another_host(reader: Visitor) -> None:
+    page = reader.client.get("http://127.0.0.1//elsewhere.example/x").text
+    assert 'href="//' not in page and 'href="/elsewhere.example/x?units=us"' in page
+
+
 def test_a_broken_cookie_is_no_fault(reader: Visitor) -> None:
     assert reader.client.get("/label", headers={"cookie": "a b=;;=\x01,"}).status_code == 200
 

@@ -91,6 +91,11 @@ def counter_of(request: Request) -> Counter:
     return counter
 
 
+def _own_address(raw_path: bytes) -> str:
+    """The path as it was asked for, never the name of another host."""
+    return "/" + raw_path.decode("latin-1").lstrip("/\\")
+
+
 def page(
     request: Request,
     template: str,
@@ -115,8 +120,7 @@ def page(
             look=scope.get("tubewise.look", "auto"),
             may_change=scope.get("tubewise.may_change", True),
             has_code=bool(request.app.state.access.code),
-            path=scope["path"],
-            address=scope["path"] + (f"?{query}" if query else ""),
+            address=_own_address(scope["raw_path"]) + (f"?{query}" if query else ""),
             join="&" if query else "?",
             **context,
         )
