@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,14 +11,20 @@ from numpy.typing import NDArray
 from tubewise.advice.mixing import appearance, smooth_reflectance
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.swatch import Colour
-from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.munsell import lab_from_munsell
 from tubewise.colour.srgb import lab_from_hex
 from tubewise.errors import UserError
+from tubewise.measure.read_file import read_file
+from tubewise.measure.resample import resample
+from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
 from tubewise.tubes.tube import Tube
 
 Floats = NDArray[np.float64]
+
+# A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
+BRIGHTEST = 1.1
+MOST_NAMED = 6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,42 +67,38 @@ def _numbers(text: str, name: str) -> list[float]:
 
 
 def read_spectrum(path: Path) -> Floats:
-    """Reflectance (36,) from a two-column CSV: wavelength in nm, reflectance 0-1 or percent.
+    """Reflectance (36,) from a file with one reading: spectral CSV, CGATS or CxF3.
 
-    Raises UserError with the line for anything else.
+    0 to 1 or percent. A reading without the mirror reflection gets it back, as everything else
+    here is seen with it. Raises UserError for anything else, or names the readings of several.
     """
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
+    found = read_file(path).readings
+    if len(found) != 1:
+        names = ", ".join(f"“{r.name}”" for r in found[:MOST_NAMED])
+        more = f" and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
         raise UserError(
-            "cannot be read as a spectrum (two columns: nm, reflectance)", where=str(path)
-        ) from error
-    rows: list[tuple[float, float]] = []
-    for number, cells in enumerate(csv.reader(text.splitlines()), 1):
-        try:
-            nm, value = (float(c) for c in cells[:2])
-        except ValueError as error:
-            if not rows:
-                continue
-            raise UserError(
-                "expected a wavelength and a reflectance", where=f"{path}, line {number}"
-            ) from error
-        rows.append((nm, value))
-    rows.sort()
-    if len(rows) < 8 or rows[0][0] > 410.0 or rows[-1][0] < 690.0:
-        raise UserError(
-            "a spectrum must run from 410 nm or below to 690 nm or above, with at least 8 readings",
+            f"a target is one spectrum, and this file holds {len(found)}: {names}{more}; keep one",
             where=str(path),
         )
-    nm_, R = np.array(rows).T
-    if R.max() > 1.5:
-        R = R / 100.0
-    if R.min() < 0.0 or R.max() > 1.1:
-        raise UserError("reflectances must lie between 0 and 1, or 0 and 100 %", where=str(path))
-    from scipy.interpolate import PchipInterpolator
+    one = found[0]
+    R = np.asarray(one.reflectance, dtype=np.float64)
+    if R.min() < 0.0 or R.max() > BRIGHTEST:
+        raise UserError(
+            "reflectances must lie between 0 and 1, or 0 and 100 %", where=one.where or str(path)
+        )
+    on_grid = resample(one.wavelengths_nm, R, one.where or str(path)).reflectance
+    if one.conditions.specular == "excluded":
+        matt = Surface(specular_included=False)
+        on_grid = measured_from_internal(internal_from_measured(on_grid, matt))
+    return np.clip(on_grid, 0.0, 1.0)
 
-    inside = np.clip(WAVELENGTHS_NM, nm_[0], nm_[-1])
-    return np.clip(PchipInterpolator(nm_, R)(inside), 0.0, 1.0)
+
+def is_spectrum_file(text: str) -> bool:
+    """Whether a target means a file; a text too long or odd for a file's name does not."""
+    try:
+        return Path(text).is_file()
+    except (OSError, ValueError):
+        return False
 
 
 def target(text: str, shelf: Shelf) -> Target:
@@ -109,7 +110,7 @@ def target(text: str, shelf: Shelf) -> Target:
         return _from_lab(text, lab_from_hex(text))
     if text.startswith("munsell:"):
         return _from_lab(text, lab_from_munsell(text[8:]))
-    if Path(text).is_file():
+    if is_spectrum_file(text):
         R = read_spectrum(Path(text))
         return Target(text, lab_from_reflectance(R), R, True)
     if text in shelf.tubes:

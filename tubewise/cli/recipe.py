@@ -78,7 +78,9 @@ def recipe(
         ground=ground,
         smallest_share=smallest_share,
     )
-    if Path(target).is_file():
+    from tubewise.advice.target import is_spectrum_file
+
+    if is_spectrum_file(target):
         from tubewise.advice.batch import is_batch
 
         if is_batch(Path(target)):

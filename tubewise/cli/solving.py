@@ -33,13 +33,14 @@ def solved(
     Raises UserError for a target nobody knows, and where the file's tubes do not mix.
     """
     from tubewise.advice.recipe import PLAIN, recipe
+    from tubewise.advice.target import is_spectrum_file
     from tubewise.advice.target import target as aim_at
 
     tubes = tubes_of(from_)
     shelf = shelf_of((), catalogue, tubes)
     if not (
         target.startswith(("lab:", "#", "munsell:"))
-        or Path(target).is_file()
+        or is_spectrum_file(target)
         or target in shelf.tubes
     ):
         shelf = shelf_of((target,), catalogue, tubes)
@@ -53,8 +54,9 @@ def solved(
     if shop is not None:
         offered = tubes_of(shop)
         on_sale = paints_of(offered, shelf_of((), None, offered), medium)
-    parts = max(max_parts, max_paints)
-    return recipe(aim, paints, max_paints, parts, medium, wishes or PLAIN, on_sale), shelf
+    # A recipe of two parts holds two paints at most.
+    most = min(max_paints, max_parts)
+    return recipe(aim, paints, most, max_parts, medium, wishes or PLAIN, on_sale), shelf
 
 
 def solved_batch(
@@ -75,8 +77,8 @@ def solved_batch(
     medium = medium or only_medium(tubes, from_)
     paints = paints_of(tubes, shelf, medium)
     aims = read_targets(targets, shelf)
-    parts = max(max_parts, max_paints)
-    return batch(aims, paints, max_paints, parts, medium, wishes, progress)
+    most = min(max_paints, max_parts)
+    return batch(aims, paints, most, max_parts, medium, wishes, progress)
 
 
 def only_medium(tubes: Sequence[Tube], file: Path) -> str:

@@ -1,0 +1,37 @@
+"""Recipes and stand-ins asked for on the command line."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Run
+
+
+def test_few_parts_leave_room_for_few_paints(run: Run, files: Path) -> None:
+    ran = run(
+        "recipe", "lab:60,20,-20", "--from", str(files / "catalogue.csv"), "--max-parts", "2",
+        "--json",
+    )  # fmt: skip
+    assert ran.status == 0, ran.err
+    for one in json.loads(ran.out)["recipes"]:
+        assert sum(p["parts"] for p in one["parts"]) <= 2
+
+
+@pytest.mark.parametrize("target", ["x" * 300, "lab" * 2000])
+def test_a_target_too_long_for_a_file_is_told(run: Run, files: Path, target: str) -> None:
+    ran = run("recipe", target, "--from", str(files / "catalogue.csv"))
+    assert ran.status == 2
+    assert "Traceback" not in ran.err and "a fault of ours" not in ran.err
+
+
+@pytest.mark.parametrize("cell", ["nan", "9" * 200_000, "0.2\n500,0.3"])
+def test_a_spectrum_that_is_none_is_told(run: Run, files: Path, cell: str) -> None:
+    rows = [f"{n},0.2" for n in range(400, 710, 10)]
+    rows[10] = f"500,{cell}"
+    (files / "spectrum.csv").write_text("nm,R\n" + "\n".join(rows))
+    ran = run("recipe", str(files / "spectrum.csv"), "--from", str(files / "catalogue.csv"))
+    assert ran.status == 2, ran.err[-500:]
+    assert "Traceback" not in ran.err and "a fault of ours" not in ran.err
