@@ -606,6 +606,7 @@ def examine(
     top = 1
     visits = 0
     polish_at = POLISH_AFTER
+    stuck = False
     points = np.empty((1 if film else k, 3))
     while top > 0:
         top -= 1
@@ -722,9 +723,13 @@ def examine(
                 if value < radius * 0.98 or value < radius - 0.05:
                     record[2] += visits
                     return OPEN
-        if visits >= budget or d >= DEEPEST - 1:
+        if visits >= budget:
             record[2] += visits
             return OPEN
+        if d >= DEEPEST - 1:
+            # Nothing more can be said of this speck; the rest may still hold something better.
+            stuck = True
+            continue
         if k == 1:
             # One paint has no proportions to cut; its one colour was met in the first search.
             continue
@@ -758,7 +763,7 @@ def examine(
         depth[top + 1] = d + 1
         top += 2
     record[2] += visits
-    return RULED_OUT
+    return OPEN if stuck else RULED_OUT
 
 
 @jit
