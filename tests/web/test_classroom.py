@@ -7,6 +7,7 @@ import time
 import pytest
 
 from tests.web.conftest import Visitor
+from tubewise.errors import UserError
 
 
 def settled(visitor: Visitor, path: str) -> str:
@@ -182,3 +183,17 @@ def test_too_many_seats(owner: Visitor) -> None:
         "/class/boxes/file", 422, boxes="M", files={"file": ("b.csv", rows.encode())}
     )
     assert "400 seats" in answer.text
+
+
+def test_a_check_that_fails_is_told_and_tried_anew(
+    owner: Visitor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(*_: object) -> None:
+        raise UserError("these boxes cannot be checked", where="seat 1")
+
+    owner.send("/class/list", name="Roses", slots="Rose: PV19/gamma")
+    with monkeypatch.context() as broken:
+        broken.setattr("tubewise.web.pages.classroom.check", refused)
+        answer = owner.client.get("/class")
+        assert answer.status_code == 422 and "these boxes cannot be checked" in answer.text
+    assert "can paint the lesson" in settled(owner, "/class")

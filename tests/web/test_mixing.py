@@ -88,3 +88,14 @@ def test_parts_nobody_can_squeeze(reader: Visitor, part: str) -> None:
 def test_too_many_paints_for_the_bench(reader: Visitor) -> None:
     many = "&".join(f"p=PV19/gamma{n}=1" for n in range(9))
     assert "At most 8" in reader.get(f"/mixing/bench?{many}", status=422)
+
+
+def test_a_pasted_spectrum_is_a_target(reader: Visitor) -> None:
+    rows = "\n".join(f"{nm}, {30 + (nm > 600) * 20}" for nm in range(380, 740, 10))
+    page = reader.get(f"/mixing?spectrum={quote(rows)}&box={BOX}&max_paints=2")
+    assert "the measured spectrum" in page and "To the bench" in page
+    assert "380,30\n390,30" in page
+    target = quote("spectrum:" + rows.replace(", ", ",").replace("\n", " "))
+    assert "CIEDE2000" in reader.get(f"/mixing/bench?target={target}&p=PW6=1")
+    bad = reader.get(f"/mixing?spectrum={quote('400, red')}&box={BOX}")
+    assert 'role="alert"' in bad and "/tmp" not in bad

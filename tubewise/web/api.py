@@ -121,7 +121,7 @@ def mixture(
 def bench(
     request: Request,
     part: Annotated[list[str], Query(min_length=1, max_length=8)],
-    target: Words = "",
+    target: Annotated[str, Query(max_length=4000)] = "",
 ) -> Response:
     """A mixture by hand and how far it is from a target; parts may be 0."""
     held = counter_of(request).holdings()

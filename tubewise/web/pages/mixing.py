@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
+import tempfile
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Annotated
 
 import numpy as np
@@ -13,9 +16,10 @@ from fastapi.responses import Response
 from tubewise.advice.mixing import Mixture, mix
 from tubewise.advice.paint import Paint
 from tubewise.advice.recipe import Recipes, recipe
-from tubewise.advice.target import Target, of_tube, target
+from tubewise.advice.target import Target, of_tube, read_spectrum, target
 from tubewise.advice.wishes import ALL_LIGHTS, Wishes
 from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.lights import LIGHTS
 from tubewise.colour.words import describe
 from tubewise.errors import UserError
@@ -25,9 +29,12 @@ from tubewise.web.render import counter_of, page
 
 router = APIRouter()
 Text = Annotated[str, Query(max_length=300)]
+# A measured spectrum stands in the address as it was pasted.
+Long = Annotated[str, Query(max_length=4000)]
 Several = Annotated[list[str], Query(default_factory=list, max_length=20)]
 
 MOST_ON_BENCH = 8
+SPECTRUM_OF = "spectrum:"
 MOST_PARTS = 1000.0
 
 
@@ -76,10 +83,38 @@ def aim(held: Holdings, text: str) -> Target:
     text = text.strip()
     if text.startswith(("lab:", "#", "munsell:")):
         return held.remember(("target", text), lambda: target(text, held.shelf))
+    if text.startswith(SPECTRUM_OF):
+        return held.remember(("target", text), lambda: _of_spectrum(text))
     tube = held.shelf.tubes.get(text)
     if tube is not None:
         return held.remember(("target", text), lambda: of_tube(tube, held.shelf))
     return of_paint(held.shelf.term(text))
+
+
+def _of_spectrum(text: str) -> Target:
+    """A pasted spectrum, two columns of nanometres and reflectance, as a target."""
+    with tempfile.TemporaryDirectory(prefix="tubewise-") as folder:
+        path = Path(folder) / "spectrum.csv"
+        rows = text.removeprefix(SPECTRUM_OF).split()
+        path.write_text("\n".join(rows), encoding="utf-8")
+        try:
+            R = read_spectrum(path)
+        except UserError as error:
+            where = error.where.replace(str(path), "the spectrum")
+            raise UserError(error.message, where=where) from None
+    return Target("the measured spectrum", lab_from_reflectance(R), R, True)
+
+
+def _lines_of(text: str) -> str:
+    """The spectrum of a target as it was pasted, empty for other targets."""
+    bare = text.removeprefix(SPECTRUM_OF)
+    return "" if bare == text else "\n".join(bare.split())
+
+
+def _one_line(spectrum: str) -> str:
+    """A pasted spectrum as `400,0.12 410,0.13`, so that it fits into a field and an address."""
+    lines = [re.split(r"[\s,;]+", line.strip())[:2] for line in spectrum.splitlines()]
+    return SPECTRUM_OF + " ".join(",".join(cells) for cells in lines if cells != [""])
 
 
 def usable(tubes: tuple[Tube, ...], wanted: Tube | None) -> tuple[str, list[Tube]]:
@@ -107,7 +142,8 @@ class Asking:
 
 def asking(
     without: Several,
-    target: Text = "",
+    target: Long = "",
+    spectrum: Long = "",
     picked: Text = "",
     box: Text = "",
     max_paints: Annotated[int, Query(ge=1, le=5)] = 4,
@@ -121,7 +157,7 @@ def asking(
 ) -> Asking:
     """What an address asks for."""
     return Asking(
-        target.strip() or picked.strip(),
+        _one_line(spectrum) if spectrum.strip() else target.strip() or picked.strip(),
         box,
         max_paints,
         max(max_parts, max_paints),
@@ -195,7 +231,8 @@ def mixing(request: Request, asked: Wanted) -> Response:
         held=held,
         asked=asked,
         lights=(*LIGHTS, ALL_LIGHTS),
-        target=asked.text,
+        target="" if asked.text.startswith(SPECTRUM_OF) else asked.text,
+        spectrum=_lines_of(asked.text),
         sources=every,
         box=chosen,
         answer=answer,
@@ -264,7 +301,7 @@ def bench(
     p: Several,
     term: Several,
     parts: Several,
-    target: Text = "",
+    target: Long = "",
     more: Text = "",
     box: Text = "",
 ) -> Response:

@@ -1,0 +1,79 @@
+"""The counter: what pages are told follows the store, and what is known of paints stays known."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+
+import pytest
+
+from tests.web.test_measurements import ROSE, readings
+from tubewise.measure.attach import attach
+from tubewise.measure.drawdowns import drawdown_set
+from tubewise.measure.learn import learn
+from tubewise.measure.read_file import read_file
+from tubewise.tubes.store import Store
+from tubewise.tubes.tube import Box, make_tube
+from tubewise.web.counter import Counter
+
+TUBES = [
+    make_tube(
+        maker="Thornquay",
+        line="Wherry",
+        medium="acrylic",
+        name="Permanent Rose",
+        label="PV19 gamma",
+        size_ml=60,
+    ),
+    make_tube(name="Blue", label="PB29"),
+]
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Store:
+    store = Store(tmp_path / "counter.sqlite3")
+    store.import_catalogue(TUBES)
+    return store
+
+
+def test_nothing_is_read_twice_without_a_change(store: Store) -> None:
+    counter = Counter(store)
+    assert counter.revision is None
+    held = counter.holdings()
+    assert counter.holdings() is held and counter.revision == held.revision
+
+
+def test_another_programs_change_is_seen(store: Store) -> None:
+    counter = Counter(store)
+    before = counter.holdings()
+    store.import_boxes([Box("1", (TUBES[0],))])
+    time.sleep(0.6)
+    after = counter.holdings()
+    assert before.boxes == {} and [b.seat for b in after.boxes[""]] == ["1"]
+
+
+def test_paints_stay_known_when_boxes_change(store: Store) -> None:
+    counter = Counter(store)
+    first = counter.holdings()
+    paint, look = first.shelf.tube(TUBES[0]), first.seen(TUBES[0])
+    counter.change(lambda s: s.import_boxes([Box("1", (TUBES[0],))]))
+    second = counter.holdings()
+    assert second is not first
+    assert second.shelf.tube(TUBES[0]) is paint and second.seen(TUBES[0]) is look
+
+
+def test_a_measurement_makes_its_tube_new(store: Store, tmp_path: Path) -> None:
+    assert TUBES[0].id == ROSE
+    counter = Counter(store)
+    assert counter.holdings().seen(TUBES[0]).basis == "modelled"
+    file = tmp_path / "rose.csv"
+    file.write_bytes(readings())
+    optics = learn(drawdown_set([read_file(file, "auto")], (), "included"), tube=ROSE)
+    counter.change(lambda s: attach(s, optics))
+    assert counter.holdings().seen(TUBES[0]).basis == "measured"
+
+
+def test_warming_paints_every_tube(store: Store) -> None:
+    held = Counter(store).holdings()
+    held.warm()
+    assert held.shelf.tube(TUBES[1]) in held.paints.known.values()
