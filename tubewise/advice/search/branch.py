@@ -522,6 +522,43 @@ def try_parts(
 
 
 @jit
+def workspace(k, film, planes, A):
+    """Room for `examine` to work in, made once for many sets of k paints."""
+    lights = A.shape[0]
+    B = np.zeros((k + DEEPEST + 1, k))
+    for v in range(k):
+        B[v, v] = 1.0
+    inverse = np.empty((lights, 3, 3))
+    for light in range(lights):
+        _invert(A[light], inverse[light])
+    return (
+        np.empty(k, np.int64),
+        np.empty((DEEPEST + 4, k), np.int64),
+        np.empty(DEEPEST + 4, np.int64),
+        B,
+        np.empty((k, k)),
+        np.empty((k, BANDS)),
+        np.empty((k, BANDS)),
+        np.empty(BANDS),
+        np.empty(BANDS),
+        np.empty(planes.shape[1]),
+        np.empty(k),
+        inverse,
+        np.empty(BANDS),
+        np.empty((4, BANDS)),
+        np.empty((lights, 3)),
+        np.empty(3),
+        np.empty(3),
+        np.empty(k),
+        np.empty(k),
+        np.empty(k),
+        np.empty(k),
+        np.ones(k, np.int64),
+        np.empty((1 if film else k, 3)),
+    )
+
+
+@jit
 def examine(
     rows,
     K,
@@ -552,6 +589,7 @@ def examine(
     record,
     shares_out,
     parts_out,
+    space,
 ):
     """Rule out or solve one set of paints `rows` (k,).
 
@@ -559,46 +597,49 @@ def examine(
     corners. `radius`: recipes at least this far are of no interest. `record` (4,): least value
     found so far, whether this call lowered it, regions visited, mixtures tried. Returns RULED_OUT
     (no recipe of the set is nearer than `radius`, or than the least value recorded) or OPEN.
+    `space`: a `workspace`, overwritten.
     """
     k = rows.size
     film = medium[3] > 0.0
     spectral = not math.isnan(goal[0])
     lights = W.shape[0]
-    ids = np.empty(k, np.int64)
-    nodes = np.empty((DEEPEST + 4, k), np.int64)
-    depth = np.empty(DEEPEST + 4, np.int64)
-    B = np.zeros((k + DEEPEST + 1, k))
-    volume = np.empty((k, k))
-    Kv = np.empty((k, BANDS))
-    Sv = np.empty((k, BANDS))
-    down = np.empty(BANDS)
-    omega = np.empty(BANDS)
-    along = np.empty(planes.shape[1])
-    margins = np.empty(k)
-    inverse = np.empty((lights, 3, 3))
-    for light in range(lights):
-        _invert(A[light], inverse[light])
-    middle = np.empty(BANDS)
-    work = np.empty((4, BANDS))
-    lab = np.empty((lights, 3))
-    u = np.empty(3)
-    x = np.empty(3)
-    low = np.empty(k)
-    high = np.empty(k)
-    share = np.empty(k)
-    b = np.empty(k)
-    parts = np.ones(k, np.int64)
+    (
+        ids,
+        nodes,
+        depth,
+        B,
+        volume,
+        Kv,
+        Sv,
+        down,
+        omega,
+        along,
+        margins,
+        inverse,
+        middle,
+        work,
+        lab,
+        u,
+        x,
+        low,
+        high,
+        share,
+        b,
+        parts,
+        points,
+    ) = space
     smallest = floor
     if most > 0:
         smallest = max(floor, 1.0 / most)
     if k * smallest > 1.0 + 1e-9:
         return RULED_OUT
     smallest = min(smallest, 1.0 / k)
-    corners(K, S, unit, rows, smallest, Kv, Sv, volume)
+    known = smallest > 0.0
+    if known:
+        corners(K, S, unit, rows, smallest, Kv, Sv, volume)
     for v in range(k):
-        B[v, v] = 1.0
         nodes[0, v] = v
-        if smallest > 0.0:
+        if known:
             PK[n + v] = Kv[v]
             PS[n + v] = Sv[v]
             place(n + v, PK, PS, PN, PH, PQ, PM, PT, medium, ground, W, A, centre)
@@ -607,7 +648,6 @@ def examine(
     visits = 0
     polish_at = POLISH_AFTER
     stuck = False
-    points = np.empty((1 if film else k, 3))
     while top > 0:
         top -= 1
         d = depth[top]
@@ -708,6 +748,9 @@ def examine(
                 continue
         elif visits >= polish_at:
             polish_at *= 2
+            if not known:
+                corners(K, S, unit, rows, smallest, Kv, Sv, volume)
+                known = True
             for i in range(k):
                 b[i] = 0.0
                 for v in range(k):
@@ -850,6 +893,7 @@ def sweep(
     call = np.zeros(4)
     shares_out = np.empty(size)
     parts_out = np.ones(size, np.int64)
+    space = workspace(size, medium[3] > 0.0, planes, A)
     screen = medium[3] <= 0.0 and math.isnan(goal[0])
     last_plane = coarse[0]
     for v in range(r):
@@ -928,6 +972,7 @@ def sweep(
                 call,
                 shares_out,
                 parts_out,
+                space,
             )
             record[2] += call[2]
             record[3] += call[3]
@@ -1002,6 +1047,7 @@ def recheck(
     call = np.zeros(4)
     shares_out = np.empty(size)
     parts_out = np.ones(size, np.int64)
+    space = workspace(size, medium[3] > 0.0, planes, A)
     for r in range(sets.shape[0]):
         wish = extra
         for v in range(size):
@@ -1045,6 +1091,7 @@ def recheck(
             call,
             shares_out,
             parts_out,
+            space,
         )
         record[2] += call[2]
         record[3] += call[3]
