@@ -18,7 +18,7 @@ def test_student_and_artist_grade_of_one_pigment_differ_in_strength_not_colour()
     assert seen.identity == "same pigments"
     assert seen.parts_for_one == pytest.approx(1 / 0.55, rel=0.05)
     assert abs(seen.tint.hue_shift_deg) < 1.0
-    assert seen.verdict == "one for the other, anywhere"
+    assert seen.masstone.delta_e00 < 1.0 and not seen.close_call
     assert any("student grade" in reason and "parts" in reason for reason in seen.reasons)
 
 
@@ -87,13 +87,33 @@ def test_the_interval_holds_the_estimate_and_the_telling_swatch_is_named(shelf: 
     seen = compare("PV19/gamma", "PR209", shelf)
     for d in (seen.masstone, seen.undertone, *seen.tints, *seen.mixes):
         assert d.low <= d.delta_e00 <= d.high
-    if seen.close_call:
-        assert "too close to call: make a swatch" in seen.verdict
-        assert any("PR209" in reason and "swatch" in reason for reason in seen.reasons)
+    assert seen.close_call
+    assert "too close to call: make a swatch" in seen.verdict
+    assert any("would tell most: PR209" in reason for reason in seen.reasons)
+
+
+def test_two_tubes_of_unknown_parts_are_never_called_the_same_for_certain() -> None:
+    a, b = tube("Leaf", "PY3, PG7"), tube("Green", "PY3, PG7", maker="Millrace")
+    seen = compare(a, b, Shelf([a, b]))
+    assert seen.masstone.high > 5.0
+    assert seen.close_call and seen.confidence == "low"
+
+
+def test_one_pigment_of_two_makers_may_differ_a_little() -> None:
+    a, b = tube("Mauve", "PV23"), tube("Violet", "PV23", maker="Millrace")
+    seen = compare(a, b, Shelf([a, b]))
+    assert 0.5 < seen.tint.high < 5.0
+    assert not seen.close_call
+
+
+def test_zinc_is_no_titanium_over_black() -> None:
+    seen = compare("PW6", "PW4", Shelf())
+    assert seen.over_black.lightness_shift < -5.0
+    assert not seen.verdict.startswith("one for the other")
 
 
 def test_whites_are_compared_by_how_they_lighten_a_blue(shelf: Shelf) -> None:
     seen = compare("PW6", "PW4", shelf)
-    assert "PB29" in seen.tint.situation
+    assert "with PB29" in seen.tint.situation
     # Zinc white lightens less: more of it is needed.
     assert seen.parts_for_one > 1.5

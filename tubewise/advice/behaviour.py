@@ -15,7 +15,7 @@ from tubewise.advice.swatch import Colour
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.colour.words import describe
-from tubewise.optics.film import WHITE_GROUND
+from tubewise.optics.film import BLACK_GROUND, WHITE_GROUND
 
 if TYPE_CHECKING:
     from tubewise.advice.shelf import Shelf
@@ -28,8 +28,8 @@ TESTER = "PB29"
 # Lighter and greyer than this alone, a paint is a white.
 WHITE_FROM_L = 88.0
 WHITE_BELOW_C = 10.0
-# A paint can be squeezed more or less freely to pull as hard as another, within reason: four
-# times as much of a weak paint still leaves a usable mixture. common practice, no source.
+# A paint can be squeezed more or less freely to pull as hard as another, within reason: with six
+# times as much of a weak paint little room is left for anything else. common practice, no source.
 FACTORS = np.exp(np.linspace(-np.log(6.0), np.log(6.0), 25))
 
 
@@ -102,10 +102,10 @@ def lab_alone(paint: Paint) -> Floats:
     return lab_from_reflectance(appearance(paint.K, paint.S))
 
 
-def lab_thin(paint: Paint, factor: Floats | float = 1.0) -> Floats:
-    """Undertone: thin over white, (DRAWS + 1, 3); a weaker paint laid `factor` times as thick."""
+def lab_thin(paint: Paint, factor: Floats | float = 1.0, ground: float = WHITE_GROUND) -> Floats:
+    """Thin over a ground, (DRAWS + 1, 3); a weaker paint laid `factor` times as thick."""
     film = np.broadcast_to(np.asarray(factor), (DRAWS + 1,))[:, None]
-    return lab_from_reflectance(appearance(paint.K * film, paint.S * film, "thin", WHITE_GROUND))
+    return lab_from_reflectance(appearance(paint.K * film, paint.S * film, "thin", ground))
 
 
 def lab_with(paint: Paint, company: Company, factor: Floats | float = 1.0) -> Floats:
@@ -116,15 +116,20 @@ def lab_with(paint: Paint, company: Company, factor: Floats | float = 1.0) -> Fl
     return lab_from_reflectance(appearance(*mixed((paint, *company.paints), parts)))
 
 
+def is_white(paint: Paint) -> bool:
+    """Whether a paint is a white by its masstone."""
+    L, a, b = lab_alone(paint)[0]
+    return bool(L > WHITE_FROM_L and np.hypot(a, b) < WHITE_BELOW_C)
+
+
 def ladder(reference: Paint, shelf: Shelf) -> tuple[Company, ...]:
     """The mixtures that show a paint's strength: 1 part in 3 and in 10 of white.
 
     A white has no tint in white; it shows its strength by lightening a blue, 3 and 10 parts to 1.
     """
-    L, a, b = lab_alone(reference)[0]
-    if L > WHITE_FROM_L and np.hypot(a, b) < WHITE_BELOW_C:
+    if is_white(reference):
         blue = shelf.pigment(TESTER)
-        return tuple(Company(f"{n:g} to 1 of {TESTER}", (blue,), (1.0,), n) for n in TINTS)
+        return tuple(Company(f"{n:g}:1 with {TESTER}", (blue,), (1.0,), n) for n in TINTS)
     white = shelf.pigment(WHITE)
     return tuple(Company(f"tint 1:{n:g}", (white,), (n,), 1.0) for n in TINTS)
 
@@ -163,6 +168,7 @@ class Comparison:
 
     masstone: Difference
     undertone: Difference
+    over_black: Difference
     tints: tuple[Difference, ...]
     mixes: tuple[Difference, ...]
     factor: float
@@ -171,11 +177,13 @@ class Comparison:
     worst_low: float
     worst_high: float
     deciding_swatch: str
+    white: bool
 
     @property
     def all(self) -> tuple[Difference, ...]:
-        """Every situation, alone first."""
-        return (self.masstone, self.undertone, *self.tints, *self.mixes)
+        """Every situation that decides, alone first; for a white, hiding is one of them."""
+        hiding = (self.over_black,) if self.white else ()
+        return (self.masstone, self.undertone, *hiding, *self.tints, *self.mixes)
 
     @property
     def worst(self) -> Difference:
@@ -212,19 +220,31 @@ def compare_behaviour(
     factor = strength_factor(reference, paint, tint)
     alone = lab_alone(reference), lab_alone(paint)
     thin = lab_thin(reference), lab_thin(paint, factor)
+    # How well a film hides is no matter of tinting strength: the same film of each.
+    dark = (
+        lab_thin(reference, ground=BLACK_GROUND),
+        lab_thin(paint, ground=BLACK_GROUND),
+    )
     joined = [(lab_with(reference, c), lab_with(paint, c, factor)) for c in (*tint, *companies)]
 
     def told(company: Company, labs: tuple[Floats, Floats]) -> Difference:
-        partners = " + ".join(p.name for p in company.paints)
-        return difference(company.name, *labs, with_=partners, parts=company.parts_text)
+        body = shelf.pigment(WHITE)
+        partners = [p.name for p in company.paints if p is not body] or [body.name]
+        parts = "" if company in tint else company.parts_text
+        return difference(company.name, *labs, with_=" + ".join(partners), parts=parts)
 
     everything = [alone, thin, *joined]
+    white = is_white(reference)
+    if white:
+        everything.append(dark)
     worst = np.max([delta_e_2000(a, b) for a, b in everything], axis=0)
     names = ["alone", "scraped thin over white"]
     names += [
         f"mixed {c.parts_text} with " + " and ".join(p.name for p in c.paints)
         for c in (*tint, *companies)
     ]
+    if white:
+        names.append("scraped thin over black")
     swatches = [
         (f"{p.name} {name}", labs[side])
         for name, labs in zip(names, everything, strict=True)
@@ -236,6 +256,7 @@ def compare_behaviour(
     return Comparison(
         difference("alone", *alone),
         difference("thin over white", *thin),
+        difference("thin over black", *dark),
         tuple(told(c, labs) for c, labs in zip(tint, joined[: len(tint)], strict=True)),
         tuple(told(c, labs) for c, labs in zip(companies, joined[len(tint) :], strict=True)),
         round(float(factor[0]), 2),
@@ -244,4 +265,5 @@ def compare_behaviour(
         round(float(min(worst_low, worst[0])), 2),
         round(float(max(worst_high, worst[0])), 2),
         most_telling(swatches, worst),
+        white,
     )

@@ -6,17 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tubewise.advice.behaviour import compare_behaviour, lab_alone
-from tubewise.advice.identity import FORM, SAME, UNKNOWN, accepted, contents_of_tube
+from tubewise.advice.identity import FORM, SAME, UNKNOWN, accepted, contents_of_tube, vague
 from tubewise.advice.judgement import Judgement, judge
 from tubewise.advice.names import HUE_KINDS, plain_name
 from tubewise.advice.paint import Paint
-from tubewise.advice.shelf import Shelf
+from tubewise.advice.shelf import Shelf, settled_form
 from tubewise.advice.shopping import enough
 from tubewise.advice.standard import Standard
 from tubewise.advice.thresholds import CLOSE, STANDS_IN
 from tubewise.advice.verdicts import CHECK_FORM, RIGHT, STAND_IN, VERDICTS, WRONG
 from tubewise.colour.difference import delta_e_2000
 from tubewise.pigments.register import load
+from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
 
@@ -40,9 +41,9 @@ class Candidate:
         return (VERDICTS.index(CHECK_FORM) if unsure else place), unsure or self.small, self.worst
 
 
-def names_asked(asked: Sequence[Standard], catalogue: Sequence[Tube]) -> dict[str, set[str]]:
+def names_asked(asked: Sequence[Standard], catalogue: Sequence[Tube]) -> dict[Slot, set[str]]:
     """For each slot, the names under which what it asks for is sold."""
-    names: dict[str, set[str]] = {}
+    names: dict[Slot, set[str]] = {}
     for standard in asked:
         own = {plain_name(standard.slot.slot)}
         for tube in catalogue:
@@ -52,7 +53,7 @@ def names_asked(asked: Sequence[Standard], catalogue: Sequence[Tube]) -> dict[st
                 continue
             if has and any(accepted(sorted(r), has) == SAME for r in standard.slot.accept):
                 own.add(plain_name(tube.name))
-        names[standard.slot.slot] = own
+        names[standard.slot] = own
     return names
 
 
@@ -88,7 +89,10 @@ def candidate(tube: Tube, standard: Standard, shelf: Shelf, names: set[str]) -> 
             )
         if not named:
             return None
-        return Candidate(tube, WRONG, None, UNKNOWN, None, standard.paint, 1.0, float("inf"), small)
+        # Nothing is known to be wrong with it, only that its name is all there is.
+        return Candidate(
+            tube, CHECK_FORM, None, UNKNOWN, None, standard.paint, 1.0, float("inf"), small
+        )
     best: Candidate | None = None
     for refs, reference in zip(slot.accept, standard.accepted_paints, strict=True):
         same = accepted(sorted(refs), has)
@@ -96,14 +100,16 @@ def candidate(tube: Tube, standard: Standard, shelf: Shelf, names: set[str]) -> 
             continue
         behaviour = compare_behaviour(reference, paint, shelf, standard.companies)
         judged = judge(same, reference, paint, behaviour)
-        settled = tube.swatch_lab is not None or paint.basis == "measured"
+        settled = settled_form(tube) is not None or paint.basis == "measured"
+        seen = tube.swatch_lab is not None or paint.basis == "measured"
         if same == SAME:
-            verdict = RIGHT
+            # A label is believed until what was seen of the paint speaks against it.
+            verdict = CHECK_FORM if seen and not judged.does else RIGHT
         elif same == FORM and any(c.assumed for c in has):
             near = behaviour.worst.delta_e00 <= CLOSE
             # A measured swatch can settle which form it is; a label without one cannot.
             verdict = RIGHT if settled and near else CHECK_FORM
-        elif same == FORM and any(c.code == "PB15" for c in has):
+        elif same == FORM and any(vague(c) for c in has):
             verdict = CHECK_FORM
         elif judged.does:
             verdict = STAND_IN

@@ -16,15 +16,16 @@ from tubewise.advice.slot_verdict import (
     misread,
     missing,
     mixed_up,
+    open_forms,
     with_tube,
 )
 from tubewise.advice.standard import Standard, standards, usable_medium
-from tubewise.advice.summary import Summary, summarise
+from tubewise.advice.summary import Hand, Summary, summarise
 from tubewise.advice.swatch import swatches
 from tubewise.advice.thresholds import STANDS_IN
 from tubewise.advice.verdicts import CHECK_FORM, RIGHT, STAND_IN
 from tubewise.tubes.catalogue import Products, complete
-from tubewise.tubes.supply import SupplyList
+from tubewise.tubes.supply import Slot, SupplyList
 from tubewise.tubes.tube import Box, Tube
 
 
@@ -67,21 +68,21 @@ def check(
     products = Products(catalogue)
     boxes = [Box(b.seat, tuple(complete(t, products) for t in b.tubes)) for b in boxes]
     shelf = Shelf((*catalogue, *(t for b in boxes for t in b.tubes)), measured)
-    asked = standards(supply, shelf)
+    asked = standards(supply, shelf, catalogue)
     known = names_asked(asked, catalogue)
-    buys = {s.slot.slot: buy_for(s.slot, catalogue) for s in asked}
-    memory: dict[tuple[Tube, str], Candidate | None] = {}
+    buys = {s.slot: buy_for(s.slot, catalogue) for s in asked}
+    memory: dict[tuple[Tube, Slot], Candidate | None] = {}
     seats: list[SeatCheck] = []
-    hands: list[dict[str, Paint]] = []
+    hands: list[Hand] = []
     for done, box in enumerate(boxes, 1):
-        hand: dict[str, Paint] = {}
+        hand: Hand = {}
         slots = tuple(
             _slot(
                 standard,
                 box,
                 shelf,
-                known[standard.slot.slot],
-                buys[standard.slot.slot],
+                known[standard.slot],
+                buys[standard.slot],
                 memory,
                 hand,
             )
@@ -100,8 +101,8 @@ def _slot(
     shelf: Shelf,
     names: set[str],
     buy: Buy | None,
-    memory: dict[tuple[Tube, str], Candidate | None],
-    hand: dict[str, Paint],
+    memory: dict[tuple[Tube, Slot], Candidate | None],
+    hand: Hand,
 ) -> SlotVerdict:
     slot = standard.slot
     found: list[Candidate] = []
@@ -111,7 +112,7 @@ def _slot(
             if promises(tube, standard, names):
                 other_medium.append(tube)
             continue
-        key = (tube, slot.slot)
+        key = (tube, slot)
         if key not in memory:
             memory[key] = candidate(tube, standard, shelf, names)
         one = memory[key]
@@ -125,7 +126,8 @@ def _slot(
     if best is not None and best.verdict == CHECK_FORM and best.paint is None:
         return misread(best, standard, shelf, notes, buy)
     if best is not None and best.verdict in (RIGHT, STAND_IN, CHECK_FORM) and best.paint:
-        hand[slot.slot] = best.paint
+        forms = open_forms(best.tube) if best.verdict == CHECK_FORM else ()
+        hand[slot] = (best.paint, *map(shelf.pigment, forms))
         together = sum(
             c.tube.size_ml or 0.0
             for c in found
@@ -136,8 +138,11 @@ def _slot(
         return with_tube(best, standard, shelf, notes, buy)
     made = _mix(standard, box, shelf)
     if made is not None:
-        hand[slot.slot] = made[1]
+        hand[slot] = (made[1],)
     if best is not None:
+        if made is None and best.paint is not None:
+            # Who is not told in time will use it, and the teacher should know what comes of it.
+            hand[slot] = (best.paint,)
         return misnamed(best, standard, shelf, notes, made, buy)
     if made is not None:
         return mixed_up(made, standard, shelf, notes, buy)

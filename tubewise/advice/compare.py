@@ -9,8 +9,10 @@ from tubewise.advice.behaviour import WHITE, Company, Comparison, Difference, co
 from tubewise.advice.identity import Content, contents_of_refs, contents_of_tube, identity
 from tubewise.advice.judgement import TOO_CLOSE, judge
 from tubewise.advice.paint import Paint
+from tubewise.advice.permanence import cautions, lightfastness
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.swatch import Colour, swatches
+from tubewise.pigments.register import Caution
 from tubewise.tubes.tube import Tube
 
 PARTNERS = ("PB29", "PY74", "PBr7/burnt-sienna")
@@ -23,7 +25,8 @@ class Compared:
     """The answer of `compare`.
 
     `tint` is the tint 1:10, `tints` the whole ladder; `parts_for_one` how many parts of the second
-    do the work of one part of the first; `verdict` in words; `confidence` high, medium or low.
+    do the work of one part of the first; `verdict` in words; `confidence` high, medium or low;
+    `lightfastness` of the first and of the second.
     """
 
     a: str
@@ -31,6 +34,7 @@ class Compared:
     identity: str
     masstone: Difference
     undertone: Difference
+    over_black: Difference
     tint: Difference
     tints: tuple[Difference, ...]
     mixes: tuple[Difference, ...]
@@ -41,12 +45,18 @@ class Compared:
     decided_by: str
     reasons: tuple[str, ...]
     basis: str
+    lightfastness: tuple[str, str]
+    cautions: tuple[Caution, ...]
 
     def _repr_html_(self) -> str:
         pairs: list[tuple[str, Colour]] = []
         for d in (self.masstone, self.undertone, *self.tints, *self.mixes):
             pairs += [(f"{self.a} {d.situation}", d.a), (f"{self.b} {d.situation}", d.b)]
         return swatches(pairs)
+
+
+def _lasts(paint: Paint) -> str:
+    return lightfastness(paint.refs, paint.tube.medium if paint.tube else "")
 
 
 def contents(paint: Paint) -> tuple[Content, ...]:
@@ -81,6 +91,7 @@ def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] 
         same,
         seen.masstone,
         seen.undertone,
+        seen.over_black,
         seen.tints[-1],
         seen.tints,
         seen.mixes,
@@ -91,4 +102,6 @@ def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] 
         said.decided_by,
         said.reasons,
         "measured" if {first.basis, second.basis} == {"measured"} else "modelled",
+        (_lasts(first), _lasts(second)),
+        cautions((*first.refs, *second.refs)),
     )

@@ -54,15 +54,20 @@ def equal_strength(K: Floats, S: Floats) -> Floats:
 
 
 def compose(
-    K: Floats, S: Floats, swatch: ArrayLike | None = None, error: float = SWATCH_ERROR
+    K: Floats,
+    S: Floats,
+    rng: np.random.Generator,
+    swatch: ArrayLike | None = None,
+    error: float = SWATCH_ERROR,
 ) -> Composition:
     """Mix pigments K, S (m, draws, bands) so that the masstone matches `swatch` (CIELAB).
 
     Without a swatch they are mixed in parts of equal tinting strength.
 
-    With a swatch each draw is matched for itself: log-parts and a gentle bend of the absorption
-    are found by damped least squares against their priors, from several starts, so the draws
-    agree where the swatch has decided and differ where it has not.
+    With a swatch the best estimate is found by damped least squares against its priors (log-parts
+    and a gentle bend of the absorption), from several starts. Each draw is then found in the same
+    way for a swatch and priors that are themselves drawn, so that the draws spread as widely as
+    what is left unknown (randomised maximum likelihood; Oliver, He & Reynolds 1996, from memory).
     """
     m, draws, _ = K.shape
     base = np.log(equal_strength(K[:, 0], S[:, 0]))
@@ -70,8 +75,7 @@ def compose(
         c = np.exp(base)
         if m > 1:
             # Nobody knows the parts: every draw gets its own.
-            rng = np.random.default_rng(draws * 7 + m)
-            jitter = rng.standard_normal((draws, m)) * PARTS_SPREAD * 0.7
+            jitter = rng.standard_normal((draws, m)) * PARTS_SPREAD
             jitter[0] = 0.0
             each = np.exp(base + jitter)
             each /= each.sum(axis=1, keepdims=True)
@@ -88,10 +92,21 @@ def compose(
     starts = np.zeros((len(leads), 1, m + 3))
     starts[:, 0, :m] = leads
     # The best estimate is sought from every start; the draws lie near it and follow from there.
-    theta, cost = _matched(starts, K[:, :1], S[:, :1], base, target, error, rounds=14)
+    centre = np.zeros((draws, m + 3))
+    theta, cost = _matched(starts, K[:, :1], S[:, :1], base, target, centre[:1], error, rounds=14)
     best = theta[cost[:, 0].argmin()]
+    centre[1:] = rng.standard_normal((draws - 1, m + 3)) * _prior(m)
+    targets = np.tile(target, (draws, 1))
+    targets[1:] += error * rng.standard_normal((draws - 1, 3))
     theta, _ = _matched(
-        np.broadcast_to(best, (1, draws, m + 3)).copy(), K, S, base, target, error, rounds=5
+        np.broadcast_to(best, (1, draws, m + 3)).copy() + centre,
+        K,
+        S,
+        base,
+        targets,
+        centre,
+        error,
+        rounds=7,
     )
     c, K_mix, S_mix = (v[0] for v in _mixture(theta, K, S, base))
     miss = float(delta_e_2000(masstone_lab(K_mix[0], S_mix[0]), target))
@@ -108,22 +123,35 @@ def _mixture(theta: Floats, K: Floats, S: Floats, base: Floats) -> tuple[Floats,
     return c, K_mix, np.einsum("sdm,mdb->sdb", c, S)
 
 
+def _prior(m: int) -> Floats:
+    """Standard deviations (m + 3,) of the log-parts and of the bend."""
+    return np.concatenate([np.full(m, PARTS_SPREAD), BEND_SPREAD])
+
+
+def bends(rng: np.random.Generator, draws: int, spread: ArrayLike) -> Floats:
+    """Factors (draws, bands) that raise, tilt and bow an absorption by log-amounts of `spread`."""
+    logs = (rng.standard_normal((draws, 3)) * np.asarray(spread)) @ _BENDS
+    return np.asarray(np.exp(logs))
+
+
 def _matched(
     theta: Floats,
     K: Floats,
     S: Floats,
     base: Floats,
     target: Floats,
+    centre: Floats,
     error: float,
     rounds: int,
 ) -> tuple[Floats, Floats]:
-    """Damped Gauss-Newton from theta (starts, draws, m + 3); returns theta and its cost."""
-    prior = np.concatenate([np.full(base.size, PARTS_SPREAD), BEND_SPREAD])
+    """Damped Gauss-Newton from theta (starts, draws, m + 3) to `target` (draws, 3) against priors
+    about `centre` (draws, m + 3); returns theta and its cost."""
+    prior = _prior(base.size)
 
     def residuals(theta: Floats) -> Floats:
         _, K_mix, S_mix = _mixture(theta, K, S, base)
         return np.concatenate(
-            [(masstone_lab(K_mix, S_mix) - target) / error, theta / prior], axis=-1
+            [(masstone_lab(K_mix, S_mix) - target) / error, (theta - centre) / prior], axis=-1
         )
 
     size = theta.shape[-1]

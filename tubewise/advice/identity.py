@@ -46,7 +46,7 @@ def contents_of_refs(refs: Iterable[str]) -> tuple[Content, ...]:
     return tuple(out)
 
 
-def _vague(content: Content) -> bool:
+def vague(content: Content) -> bool:
     """Whether the code needs a form or suffix to mean one colour, and does not have it."""
     pigment = load().get(content.code)
     if pigment is None or not pigment.needs:
@@ -65,11 +65,11 @@ def identity(a: tuple[Content, ...], b: tuple[Content, ...]) -> str:
         return UNKNOWN
     by_code_a, by_code_b = {c.code: c for c in a}, {c.code: c for c in b}
     if by_code_a.keys() == by_code_b.keys():
-        if any(_vague(c) for c in (*a, *b)):
+        if any(vague(c) for c in (*a, *b)):
             return FORM
         agree = all(_same_form(by_code_a[code], by_code_b[code]) for code in by_code_a)
         return SAME if agree else FORM
-    if {c.family for c in a} == {c.family for c in b} and any(_vague(c) for c in (*a, *b)):
+    if {c.family for c in a} == {c.family for c in b} and any(vague(c) for c in (*a, *b)):
         return FORM
     return SHARED if by_code_a.keys() & by_code_b.keys() else DIFFERENT
 
@@ -79,14 +79,14 @@ def accepted(asked: Iterable[str], has: tuple[Content, ...]) -> str:
 
     A list that names a code without a form takes any form of it.
     """
-    wanted = []
+    held = {c.code: c for c in has}
+    wanted, holding = [], dict(held)
     for content in contents_of_refs(asked):
-        held = next((c for c in has if c.code == content.code), None)
-        free = not content.form and held is not None
-        wanted.append(held if free and held is not None else content)
-    if wanted and has and set(wanted) == set(has):
-        # Every form asked for is the form held, or any form was welcome.
-        asked_forms = {c.code: c.form for c in contents_of_refs(asked)}
-        if all(not asked_forms[c.code] for c in has):
-            return SAME
-    return identity(tuple(wanted), has)
+        if not content.form and content.code in held:
+            # Any form is welcome, so it is no matter which it is or whether the label says.
+            settled = Content(content.code, held[content.code].form or "any", False)
+            holding[content.code] = settled
+            wanted.append(settled)
+        else:
+            wanted.append(content)
+    return identity(tuple(wanted), tuple(holding.values()))

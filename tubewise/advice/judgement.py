@@ -5,17 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tubewise.advice.behaviour import Comparison
-from tubewise.advice.identity import DIFFERENT, FORM, SAME, SHARED, UNKNOWN
+from tubewise.advice.identity import DIFFERENT, FORM, SAME, SHARED
 from tubewise.advice.paint import Paint, least_sure
 from tubewise.advice.thresholds import CLOSE, STANDS_IN, UNSEEN
 
+# Beyond this a factor is at the edge of what is looked for (behaviour.FACTORS).
+MOST_PARTS = 5.5
 TOO_CLOSE = "too close to call: make a swatch"
 
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
     """`verdict` in words; `does` whether one may take the place of the other; `decided_by` is
-    "identity", "behaviour" or "both"; `close_call` when the uncertainty spans the line."""
+    "behaviour" or, where pigments and behaviour say the same, "both"; `close_call` when the
+    uncertainty spans the line."""
 
     verdict: str
     does: bool
@@ -32,6 +35,10 @@ def too_close(swatch: str) -> str:
 
 def parts_words(factor: float) -> str:
     """A strength factor as a painter says it, or "" when the two pull alike."""
+    if factor > MOST_PARTS:
+        return f"far weaker: even {MOST_PARTS:g} parts do not do the work of 1"
+    if factor < 1.0 / MOST_PARTS:
+        return f"far stronger: 1 part does the work of more than {MOST_PARTS:g}"
     if factor > 1.2:
         return f"weaker: about {_handy(factor)} parts do the work of 1"
     if factor < 1.0 / 1.2:
@@ -47,7 +54,7 @@ def _handy(factor: float) -> str:
 def judge(same: str, a: Paint, b: Paint, seen: Comparison, limit: float = STANDS_IN) -> Judgement:
     """Weigh identity and behaviour of `b` against `a`; up to `limit` CIEDE2000 it will do."""
     worst = seen.worst
-    where = worst.situation if not worst.with_ else f"{worst.situation} ({worst.parts})"
+    where = f"{worst.situation} ({worst.parts})" if worst.parts else worst.situation
     reasons: list[str] = []
     does = worst.delta_e00 <= limit
     if same == SAME:
@@ -89,13 +96,21 @@ def judge(same: str, a: Paint, b: Paint, seen: Comparison, limit: float = STANDS
         verdict = "stands in with care"
     else:
         verdict = "not the same in use"
+    if seen.over_black.delta_e00 > CLOSE and not seen.white:
+        how = "less" if seen.over_black.lightness_shift < 0.0 else "more"
+        reasons.append(f"over a dark ground it hides {how}: {seen.over_black.words}")
     if same == SAME and does:
-        # The same pigments make the model's own errors common to both; only the load is at play.
-        close_call, decided = False, "both"
-    elif same == SAME:
+        decided = "both"
+        reasons.append("its pigments and its behaviour agree")
+    elif same in (SAME, FORM):
         decided = "behaviour"
+        reasons.append("what decides is how it behaves: the code alone does not settle it")
+    elif does:
+        decided = "behaviour"
+        reasons.append("what decides is how it behaves, not the code")
     else:
-        decided = "behaviour" if does or same in (FORM, SHARED, UNKNOWN) else "both"
+        decided = "both"
+        reasons.append("neither its pigments nor its behaviour are what is asked")
     confidence = least_sure(a.confidence, b.confidence)
     if close_call:
         confidence = "low"

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from tubewise.advice.paint import DRAWS, Paint, least_sure, seeded
+from tubewise.advice.permanence import cautions
 from tubewise.advice.swatch import Colour, swatches
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
@@ -23,12 +24,15 @@ from tubewise.optics.film import (
     opaque_reflectance,
 )
 from tubewise.optics.surface import internal_from_measured, measured_from_internal
+from tubewise.pigments.register import Caution
 
 Floats = NDArray[np.float64]
 
 # How well parts are squeezed by eye: standard deviation of the logarithm of each part.
 # common practice, no source.
 PARTS_ERROR = 0.05
+# More than anybody squeezes; beyond it a slip of the keyboard is likelier than a wish.
+MOST_PARTS = 100_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +71,7 @@ class Mixture:
     basis: str
     confidence: str
     notes: tuple[str, ...] = field(default=())
+    cautions: tuple[Caution, ...] = field(default=())
 
     @property
     def words(self) -> str:
@@ -169,8 +174,11 @@ def mix(
     if film not in ("opaque", "thin"):
         raise UserError("a film is opaque or thin", where=f"“{film}”")
     for paint, part in zip(paints, parts, strict=True):
-        if not (np.isfinite(part) and part > 0):
-            raise UserError("parts must be a number above 0", where=f"{paint.name}={part:g}")
+        if not 0.0 < part <= MOST_PARTS:
+            raise UserError(
+                f"parts must be a number above 0 and at most {MOST_PARTS:,}",
+                where=f"{paint.name}={part:g}",
+            )
     Rg = ground_reflectance(ground)
     K, S = mixed(paints, parts, parts_error=PARTS_ERROR if len(paints) > 1 else 0.0)
     R = appearance(K, S, film, Rg)
@@ -186,4 +194,5 @@ def mix(
         "measured" if all(p.basis == "measured" for p in paints) else "modelled",
         least_sure(*(p.confidence for p in paints)),
         notes,
+        cautions(ref for p in paints for ref in p.refs),
     )

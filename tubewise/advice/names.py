@@ -87,14 +87,18 @@ def names(tubes: Iterable[Tube]) -> MisleadingNames:
     for (_, medium), group in sorted(by_name.items()):
         sets = sorted({tuple(sorted(t.pigments)) for t in group})
         if len(sets) > 1:
-            listed = "; ".join(", ".join(s) if s else "nothing declared" for s in sets)
+            told = [", ".join(s) for s in sets if s]
+            listed = "; ".join(told)
+            kinds = f"{len(told)} different paints: {listed}" if len(told) > 1 else listed
+            if () in sets:
+                kinds += ", and one that declares nothing"
             same_name.append(
                 SameName(
                     group[0].name,
                     medium,
                     tuple(sets),
                     tuple(map(_named, group)),
-                    f"“{group[0].name}” is {len(sets)} different paints: {listed}",
+                    f"“{group[0].name}” is {kinds}",
                 )
             )
     same_pigments = []

@@ -21,6 +21,9 @@ DRAWS = 50
 # How far two tubes of one paint differ in pigment load, batch to batch and maker to maker, as a
 # standard deviation of its logarithm. common practice, no source.
 BATCH_LOAD = 0.12
+# How the shade of one pigment differs from maker to maker and batch to batch beyond its load: the
+# tilt and bow of its absorption, standard deviations of logarithms. common practice, no source.
+BATCH_SHADE = (0.0, 0.05, 0.04)
 # Student paint holds about half the pigment of artist paint, the rest is extender that is nearly
 # clear in the binder. common practice, no source.
 STUDENT_LOAD = 0.55

@@ -9,8 +9,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tubewise import labels
-from tubewise.advice.composition import SCREEN_ERROR, SWATCH_ERROR, compose, masstone_lab
+from tubewise.advice.composition import (
+    SCREEN_ERROR,
+    SWATCH_ERROR,
+    bends,
+    compose,
+    masstone_lab,
+)
 from tubewise.advice.paint import (
+    BATCH_SHADE,
     DRAWS,
     Paint,
     least_sure,
@@ -46,28 +53,30 @@ class Measured(Protocol):
         ...
 
 
-# How much nearer (CIEDE2000) a form must come to the swatch than the next to be settled by it.
+# How near (CIEDE2000) a form must come to the swatch, and how much nearer than the next, to be
+# settled by it.
+LIKENS = 10.0
 SETTLES = 4.0
 
 
-def settled_refs(tube: Tube) -> tuple[str, ...]:
-    """A tube's pigments, each in the form its measured swatch points to when the label is silent.
+def settled_form(tube: Tube) -> str | None:
+    """The ref of the form that a measured swatch points to where the label is silent, or None.
 
     Only for tubes of one pigment: in a mixture the swatch is needed for the parts.
     """
-    refs = tube.refs
     declared = tube.reading.pigments
     if tube.swatch_lab is None or len(declared) != 1 or not declared[0].form_assumed:
-        return refs
+        return None
     pigment = load().get(declared[0].code)
     forms = [f"{declared[0].code}/{form.name}" for form in pigment.forms] if pigment else []
     if len(forms) < 2:
-        return refs
+        return None
     best = [models.optics(ref) for ref in forms]
     lab = masstone_lab(np.stack([b.K for b in best]), np.stack([b.S for b in best]))
     miss = delta_e_2000(lab, np.asarray(tube.swatch_lab, dtype=np.float64))
     first, second = np.argsort(miss)[:2]
-    return (forms[first],) if miss[second] - miss[first] > SETTLES else refs
+    sure = miss[first] < LIKENS and miss[second] - miss[first] > SETTLES
+    return forms[first] if sure else None
 
 
 class Shelf:
@@ -109,7 +118,7 @@ class Shelf:
         if len(refs) == 1 and swatch is None:
             return self.pigment(refs[0])
         K, S, sure, notes = self._stacks(refs)
-        made = compose(K, S, swatch)
+        made = compose(K, S, seeded(" + ".join(refs)), swatch)
         guess = swatch is None
         return Paint(
             " + ".join(refs),
@@ -173,7 +182,9 @@ class Shelf:
 
     def _open(self, tube: Tube) -> Paint | None:
         known = load()
-        refs = tuple(r for r in settled_refs(tube) if known.get(r.partition("/")[0]) is not None)
+        form = settled_form(tube)
+        declared = (form,) if form else tube.refs
+        refs = tuple(r for r in declared if known.get(r.partition("/")[0]) is not None)
         strange = [p.code for p in tube.reading.pigments if known.get(p.code) is None]
         name = tube.title
         if tube.id in self._measured:
@@ -204,7 +215,10 @@ class Shelf:
         elif tube.swatch_hex:
             swatch, error = lab_from_hex(tube.swatch_hex), SCREEN_ERROR
             told.append("its swatch is a screen colour, used only as a hint")
-        made = compose(K, S, swatch, error)
+        rng = seeded(tube.paint)
+        K = K.copy()
+        K[:, 1:] *= bends(rng, DRAWS, BATCH_SHADE)
+        made = compose(K, S, rng, swatch, error)
         if swatch is None and len(refs) > 1:
             sure = "low"
             told.append("the parts of its pigments are a starting guess: no swatch colour")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import ceil
 
 from tubewise.advice.identity import SAME, accepted, contents_of_tube
 from tubewise.advice.standard import usable_medium
@@ -14,7 +15,10 @@ from tubewise.tubes.tube import Tube
 
 @dataclass(frozen=True, slots=True)
 class Buy:
-    """One tube to buy. `price` is None where the catalogue gives none."""
+    """What to buy: `count` tubes of one kind, enough for the slot.
+
+    `price` is of one tube, None where the catalogue gives none; `stock` likewise.
+    """
 
     tube: str
     title: str
@@ -24,21 +28,27 @@ class Buy:
     price: float | None
     currency: str
     shop: str
+    count: int = 1
+    stock: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ShoppingLine:
-    """One line of the class's shopping list: how many, for which seats, at what cost."""
+    """One line of the class's shopping list: how many, for which seats, at what cost.
+
+    `short` is how many of them the shop does not have.
+    """
 
     buy: Buy
     count: int
     seats: tuple[str, ...]
     cost: float | None
+    short: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class ShoppingList:
-    """`lines` by shop and title; `totals` a sum for each currency."""
+    """`lines` by shop and title; `totals` a sum for each currency of what has a price."""
 
     lines: tuple[ShoppingLine, ...]
     totals: tuple[tuple[str, float], ...]
@@ -55,27 +65,34 @@ def enough(tube: Tube, slot: Slot) -> bool:
 
 
 def fits(tube: Tube, slot: Slot) -> bool:
-    """Whether a tube declares just what the slot asks for, in its medium and size."""
+    """Whether a tube declares just what the slot asks for, in its medium."""
     has = contents_of_tube(tube)
-    return (
-        usable_medium(tube, slot)
-        and enough(tube, slot)
-        and any(accepted(sorted(refs), has) == SAME for refs in slot.accept)
+    return usable_medium(tube, slot) and any(
+        accepted(sorted(refs), has) == SAME for refs in slot.accept
     )
 
 
-def buy_for(slot: Slot, catalogue: Iterable[Tube]) -> Buy | None:
-    """The cheapest tube in stock that holds what the slot asks for, or None.
+def tubes_needed(tube: Tube, slot: Slot) -> int:
+    """How many of a tube make up the least that the slot asks for."""
+    return 1 if enough(tube, slot) else ceil(slot.min_ml / (tube.size_ml or slot.min_ml))
 
-    Tubes whose label contradicts itself are passed over while others are to be had.
+
+def buy_for(slot: Slot, catalogue: Iterable[Tube]) -> Buy | None:
+    """The cheapest way to buy what the slot asks for from what is in stock, or None.
+
+    Tubes whose label contradicts itself are passed over while others are to be had, and a small
+    tube is bought as often as it takes.
     """
     found = [t for t in catalogue if t.stock != 0 and fits(t, slot)]
     if not found:
         return None
 
-    def order(tube: Tube) -> tuple[int, float, str]:
+    def order(tube: Tube) -> tuple[int, bool, float, str]:
         doubtful = sum(w.kind in DOUBTS for w in tube.reading.warnings)
-        return doubtful, tube.price if tube.price is not None else float("inf"), tube.id
+        count = tubes_needed(tube, slot)
+        short = tube.stock is not None and tube.stock < count
+        price = tube.price if tube.price is not None else float("inf")
+        return doubtful, short, count * price, tube.id
 
     best = min(found, key=order)
     return Buy(
@@ -87,6 +104,8 @@ def buy_for(slot: Slot, catalogue: Iterable[Tube]) -> Buy | None:
         best.price,
         best.currency,
         shop_of(best),
+        tubes_needed(best, slot),
+        best.stock,
     )
 
 
@@ -104,9 +123,10 @@ def shopping_list(wanted: Iterable[tuple[str, Buy]]) -> ShoppingList:
     totals: dict[str, float] = defaultdict(float)
     lines = []
     for tube, buy in sorted(buys.items(), key=lambda item: (item[1].shop, item[1].title)):
-        count = len(seats[tube])
+        count = buy.count * len(seats[tube])
+        short = 0 if buy.stock is None else max(0, count - buy.stock)
         cost = None if buy.price is None else round(count * buy.price, 2)
         if cost is not None:
             totals[buy.currency] += cost
-        lines.append(ShoppingLine(buy, count, tuple(seats[tube]), cost))
+        lines.append(ShoppingLine(buy, count, tuple(seats[tube]), cost, short))
     return ShoppingList(tuple(lines), tuple((c, round(v, 2)) for c, v in sorted(totals.items())))

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 from tubewise.advice.behaviour import WHITE, compare_behaviour, lab_alone
 from tubewise.advice.candidate import Candidate
-from tubewise.advice.identity import FORM, contents_of_tube
+from tubewise.advice.identity import FORM, SAME, contents_of_tube, vague
 from tubewise.advice.judgement import TOO_CLOSE, parts_words
 from tubewise.advice.paint import Paint
+from tubewise.advice.permanence import cautions
 from tubewise.advice.recipe import Offer
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.shopping import Buy
@@ -17,13 +18,17 @@ from tubewise.advice.strip import Strip, strip
 from tubewise.advice.swatch import Colour
 from tubewise.advice.thresholds import CLOSE
 from tubewise.advice.verdicts import CHECK_FORM, MISSING, MIX, RIGHT, STAND_IN, WRONG
-from tubewise.pigments.register import load
+from tubewise.pigments.register import Caution, load
 from tubewise.tubes.tube import Tube
 
 
 @dataclass(frozen=True, slots=True)
 class SlotVerdict:
-    """One slot at one seat: the verdict, the tube it is about, why, and what to do."""
+    """One slot at one seat: the verdict, the tube it is about, why, and what to do.
+
+    `decided_by`: "behaviour", or "both" where pigments and behaviour say the same; "label" where
+    the label alone was to go by. `cautions` are those of the tube's own pigments, dust apart.
+    """
 
     slot: str
     verdict: str
@@ -35,6 +40,8 @@ class SlotVerdict:
     buy: Buy | None
     confidence: str
     close_call: bool
+    decided_by: str
+    cautions: tuple[Caution, ...]
     asked: Colour
     has: Colour | None
     asked_strip: Strip
@@ -53,9 +60,11 @@ def _said(
     buy: Buy | None,
     confidence: str,
     close_call: bool,
+    decided_by: str = "behaviour",
 ) -> SlotVerdict:
-    """The verdict with the colours and strips that go with it."""
+    """The verdict with the colours, strips and cautions that go with it."""
     white = shelf.pigment(WHITE)
+    refs = paint.refs if paint else ()
     return SlotVerdict(
         standard.slot.slot,
         verdict,
@@ -67,9 +76,11 @@ def _said(
         buy,
         confidence,
         close_call,
+        decided_by,
+        tuple(c for c in cautions(refs) if c.kind not in ("dust", "general")),
         Colour.of(lab_alone(standard.paint)[0]),
         Colour.of(lab_alone(paint)[0]) if paint else None,
-        strip(standard.paint, white),
+        standard.strip,
         strip(paint, white) if paint else None,
     )
 
@@ -81,10 +92,11 @@ def _asks(standard: Standard) -> str:
 def _buying(buy: Buy | None, standard: Standard) -> str:
     if buy is None:
         return f"ask any shop for {_asks(standard)}; the catalogue has none in stock"
+    count = f"{buy.count} of " if buy.count > 1 else ""
     price = "" if buy.price is None else f", {buy.price:.2f} {buy.currency}"
     shop = f" at {buy.shop}" if buy.shop else ""
     size = "" if buy.size_ml is None else f", {buy.size_ml:g} ml"
-    return f"buy {buy.title} ({', '.join(buy.pigments)}{size}{price}){shop}"
+    return f"buy {count}{buy.title} ({', '.join(buy.pigments)}{size}{price}){shop}"
 
 
 def with_tube(
@@ -103,6 +115,9 @@ def with_tube(
         do = f"use it; it is {strength}" if strength else "use it"
         if best.same == FORM:
             reasons.insert(0, "the label leaves the form open, but the swatch shows it")
+    elif best.verdict == CHECK_FORM and best.same == SAME:
+        reasons.insert(0, "its label and its swatch contradict each other: one of them is wrong")
+        do = f"paint a swatch and look: if it is not {slot.slot}, {_buying(buy, standard)}"
     elif best.verdict == CHECK_FORM:
         forms = sorted({c for refs in slot.accept for c in refs})
         reasons = [*_forms_apart(best, standard, shelf), *reasons[-1:]]
@@ -129,21 +144,28 @@ def with_tube(
         buy if unsure else None,
         judged.confidence,
         judged.close_call,
+        judged.decided_by,
     )
+
+
+def open_forms(tube: Tube) -> tuple[str, ...]:
+    """The refs that a tube's only vague code may turn out to be; none where its label is clear."""
+    register = load()
+    for content in contents_of_tube(tube):
+        pigment = register.get(content.code)
+        if pigment is None or not vague(content):
+            continue
+        if pigment.needs == "suffix":
+            return tuple(p.code for p in register if p.parent == pigment.code)
+        return tuple(f"{pigment.code}/{form.name}" for form in pigment.forms)
+    return ()
 
 
 def _forms_apart(best: Candidate, standard: Standard, shelf: Shelf) -> list[str]:
     """What a code without its form may turn out to be, form by form."""
-    vague = next(c for c in contents_of_tube(best.tube) if c.assumed or not c.form)
-    register = load()
-    pigment = register.get(vague.code)
-    if pigment is None:
-        return []
-    if pigment.needs == "suffix":
-        options = [p.code for p in register if p.parent == pigment.code]
-    else:
-        options = [f"{pigment.code}/{form.name}" for form in pigment.forms]
-    said = [f"the label says {vague.code} and not which: {', '.join(options)}"]
+    options = open_forms(best.tube)
+    codes = ", ".join(c.code for c in contents_of_tube(best.tube) if vague(c))
+    said = [f"the label says {codes} and not which: {', '.join(options)}"]
     for ref in options:
         one = compare_behaviour(best.reference, shelf.pigment(ref), shelf, standard.companies)
         worst = one.worst
@@ -158,10 +180,30 @@ def misread(
     best: Candidate, standard: Standard, shelf: Shelf, notes: tuple[str, ...], buy: Buy | None
 ) -> SlotVerdict:
     """A label that cannot be read as it stands, but may well mean what the slot asks."""
-    said = tuple(w.message for w in best.tube.reading.warnings if w.suggestions)
-    do = f"look at the tube again: {' '.join(said)} Otherwise {_buying(buy, standard)}"
-    reasons = (f"its label reads “{best.tube.label.strip()[:80]}”, which may be a slip", *notes)
-    return _said(standard, shelf, CHECK_FORM, best.tube, do, reasons, None, None, buy, "low", True)
+    said = " ".join(w.message for w in best.tube.reading.warnings if w.suggestions)
+    if said:
+        do = f"look at the tube again: {said} Otherwise {_buying(buy, standard)}"
+        reason = f"its label reads “{best.tube.label.strip()[:80]}”, which may be a slip"
+    else:
+        do = (
+            "look for a pigment code on the back of the tube or in the maker's chart; without "
+            f"one, {_buying(buy, standard)}"
+        )
+        reason = f"{best.tube.title} declares no pigments, so its name is all there is to go by"
+    return _said(
+        standard,
+        shelf,
+        CHECK_FORM,
+        best.tube,
+        do,
+        (reason, *notes),
+        None,
+        None,
+        buy,
+        "low",
+        True,
+        "label",
+    )
 
 
 def misnamed(
@@ -174,13 +216,11 @@ def misnamed(
 ) -> SlotVerdict:
     """A tube whose name promises what it does not hold; with a mixture instead, where one does."""
     tube, judged = best.tube, best.judged
-    if judged is None:
-        reasons = [f"{tube.title} declares no pigments, so its name is all there is to go by"]
-    else:
-        reasons = [
-            f"the name promises {_asks(standard)}; the tube holds {', '.join(tube.pigments)}",
-            *judged.reasons,
-        ]
+    assert judged is not None
+    reasons = [
+        f"the name promises {_asks(standard)}; the tube holds {', '.join(tube.pigments)}",
+        *judged.reasons,
+    ]
     do = f"don't count on it: {_buying(buy, standard)}"
     if made is not None:
         do = f"don't use it as {standard.slot.slot}; mix it instead: {made[0].words}"
@@ -195,8 +235,9 @@ def misnamed(
         best.paint,
         made[0] if made else None,
         buy,
-        judged.confidence if judged else "low",
-        judged.close_call if judged else False,
+        judged.confidence,
+        judged.close_call,
+        judged.decided_by,
     )
 
 

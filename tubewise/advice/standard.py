@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from tubewise.advice.behaviour import Company
+from tubewise.advice.behaviour import WHITE, Company
 from tubewise.advice.identity import SAME, contents_of_refs, contents_of_tube, identity
 from tubewise.advice.paint import Paint
 from tubewise.advice.shelf import Shelf
+from tubewise.advice.strip import Strip, strip
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
 
@@ -18,12 +19,13 @@ from tubewise.tubes.tube import Tube
 @dataclass(frozen=True, slots=True, eq=False)
 class Standard:
     """A slot with the paint it means (`paint`, of the first accepted set), the other accepted
-    paints, and the lesson's mixtures in which it takes part."""
+    paints, the lesson's mixtures in which it takes part, and its strip."""
 
     slot: Slot
     paint: Paint
     others: tuple[Paint, ...]
     companies: tuple[Company, ...]
+    strip: Strip
 
     @property
     def accepted_paints(self) -> tuple[Paint, ...]:
@@ -45,19 +47,20 @@ def slot_of(ref: str, slots: Sequence[Slot]) -> Slot | None:
     return None
 
 
-def target_paint(refs: Sequence[str], shelf: Shelf, medium: str = "") -> Paint:
+def target_paint(
+    refs: Sequence[str], shelf: Shelf, medium: str = "", catalogue: Iterable[Tube] = ()
+) -> Paint:
     """The paint that a set of refs means: a pigment, or a convenience colour in known parts.
 
-    For several pigments, a tube on the shelf that declares just these and has a measured swatch
-    gives the parts; without one they are a starting guess.
+    For several pigments, a tube of the `catalogue` that declares just these and has a measured
+    swatch gives the parts; without one they are a starting guess. What a person owns never does:
+    it is to be judged, not to judge by.
     """
     refs = tuple(refs)
     if len(refs) == 1:
         return shelf.pigment(refs[0])
     wanted = contents_of_refs(refs)
-    ranked = sorted(
-        shelf.tubes.values(), key=lambda t: (t.medium != medium, t.grade != "artist", t.id)
-    )
+    ranked = sorted(catalogue, key=lambda t: (t.medium != medium, t.grade != "artist", t.id))
     for tube in ranked:
         if tube.swatch_lab is not None and identity(wanted, contents_of_tube(tube)) == SAME:
             return shelf.blend(refs, np.asarray(tube.swatch_lab, dtype=np.float64))
@@ -84,17 +87,24 @@ def companies_of(
     return tuple(out)
 
 
-def standards(supply: SupplyList, shelf: Shelf) -> tuple[Standard, ...]:
-    """A yardstick for each slot of a supply list, in its order."""
+def standards(
+    supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube] | None = None
+) -> tuple[Standard, ...]:
+    """A yardstick for each slot of a supply list, in its order.
+
+    Swatches of convenience colours come from `catalogue`, by default the tubes of the shelf.
+    """
+    known = tuple(shelf.tubes.values()) if catalogue is None else catalogue
     out = []
     for slot in supply.slots:
-        paints = [target_paint(sorted(refs), shelf, slot.medium) for refs in slot.accept]
+        paints = [target_paint(sorted(refs), shelf, slot.medium, known) for refs in slot.accept]
         out.append(
             Standard(
                 slot,
                 paints[0],
                 tuple(paints[1:]),
                 companies_of(slot, supply.mixes, supply.slots, shelf),
+                strip(paints[0], shelf.pigment(WHITE)),
             )
         )
     return tuple(out)

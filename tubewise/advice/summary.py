@@ -2,31 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tubewise.advice.behaviour import difference, ladder, strength_factor
 from tubewise.advice.mixing import appearance, mixed
-from tubewise.advice.paint import Paint
+from tubewise.advice.paint import DRAWS, Paint
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.shopping import ShoppingList, shopping_list
 from tubewise.advice.standard import Standard, slot_of
 from tubewise.advice.swatch import Colour
-from tubewise.advice.thresholds import CLOSE
+from tubewise.advice.thresholds import CLOSE, UNSEEN
 from tubewise.advice.verdicts import CHECK_FORM, MISSING, MIX, READY, STAND_IN, WRONG
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.tubes.supply import KeyMix, SupplyList
+from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 
 if TYPE_CHECKING:
     from tubewise.advice.check import SeatCheck
 
 
+Floats = NDArray[np.float64]
+
+# What fills each slot at one seat: the best guess first, then the other forms it may be.
+Hand = dict[Slot, tuple[Paint, ...]]
+
+
 @dataclass(frozen=True, slots=True)
 class SeatMix:
-    """One seat's version of a key mix; `missing` names slots taken as bought."""
+    """One seat's version of a key mix; `missing` names slots taken as bought.
+
+    Where a form is still to be checked, the colour and distances are those of the form that
+    strays most.
+    """
 
     seat: str
     delta_e00: float
@@ -52,12 +63,16 @@ class MixReport:
 
 @dataclass(frozen=True, slots=True)
 class SeatStanding:
-    """Whether a seat is `ready`, `nearly` (only forms to check) or `not ready`, and for what."""
+    """Whether a seat is `ready`, `nearly ready` (some things to check) or `not ready`, and why.
+
+    `mixing` names the slots it fills with mixtures.
+    """
 
     seat: str
     standing: str
     to_check: tuple[str, ...]
     lacking: tuple[str, ...]
+    mixing: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,17 +101,39 @@ def _standing(seat: SeatCheck) -> SeatStanding:
         if s.verdict == MISSING or (s.verdict == WRONG and s.recipe is None)
     )
     usable = all(s.verdict in READY or s.recipe is not None for s in seat.slots)
-    unready = "not ready" if lacking else "nearly"
+    unready = "not ready" if lacking else "nearly ready"
     standing = "ready" if usable and not to_check else unready
-    return SeatStanding(seat.seat, standing, to_check, lacking)
+    mixing = tuple(s.slot for s in seat.slots if s.recipe is not None)
+    return SeatStanding(seat.seat, standing, to_check, lacking, mixing)
+
+
+def _as_told(
+    meant: Sequence[Paint],
+    held: Sequence[Paint],
+    parts: Floats,
+    shelf: Shelf,
+    factors: dict[tuple[int, int], Floats],
+) -> Floats:
+    """The mixture, (draws, 3), of what a seat holds in the parts it was told: who has a weaker
+    paint takes more of it. `factors` keeps what was found for each pair of paints."""
+    each = []
+    for wanted, own, part in zip(meant, held, parts, strict=True):
+        key = (id(wanted), id(own))
+        if key not in factors:
+            same = own is wanted
+            steps = ladder(wanted, shelf)
+            factors[key] = np.ones(DRAWS + 1) if same else strength_factor(wanted, own, steps)
+        each.append(part * factors[key])
+    return lab_from_reflectance(appearance(*mixed(held, np.stack(each, axis=-1))))
 
 
 def _mix_report(
     mix: KeyMix,
     standards: Sequence[Standard],
     seats: Sequence[SeatCheck],
-    hands: Sequence[Mapping[str, Paint]],
+    hands: Sequence[Hand],
     shelf: Shelf,
+    factors: dict[tuple[int, int], Floats],
 ) -> MixReport:
     slots = [s.slot for s in standards]
     meant = [shelf.pigment(ref) for ref, _ in mix.parts]
@@ -105,32 +142,39 @@ def _mix_report(
     aim = lab_from_reflectance(appearance(*mixed(meant, parts)))
     out = []
     for seat, hand in zip(seats, hands, strict=True):
-        paints, factors, missing = [], [], []
-        for paint, slot in zip(meant, served, strict=True):
-            own = hand.get(slot.slot) if slot else None
-            if slot and own is None:
-                missing.append(slot.slot)
-            paints.append(own or paint)
-            # Who has a weaker paint has been told to take more of it; what is left is its colour.
-            factors.append(
-                strength_factor(paint, own, ladder(paint, shelf)) if own is not None else 1.0
-            )
-        each = np.stack(
-            [np.broadcast_to(p * f, aim.shape[:1]) for p, f in zip(parts, factors, strict=True)],
-            axis=-1,
-        )
-        lab = lab_from_reflectance(appearance(*mixed(paints, each)))
-        d = difference(mix.mix, aim, lab)
-        out.append(SeatMix(seat.seat, d.delta_e00, d.low, d.high, d.words, d.b, tuple(missing)))
-    care = tuple(s.seat for s in out if s.delta_e00 > CLOSE)
+        missing = tuple(slot.slot for slot in served if slot and slot not in hand)
+        held = [
+            hand.get(slot, (paint,)) if slot else (paint,)
+            for paint, slot in zip(meant, served, strict=True)
+        ]
+        # One open form at a time: the seat hears of the worst.
+        versions = [tuple(options[0] for options in held)]
+        for at, options in enumerate(held):
+            before, after = versions[0][:at], versions[0][at + 1 :]
+            versions += [(*before, other, *after) for other in options[1:]]
+        found = [
+            difference(mix.mix, aim, _as_told(meant, version, parts, shelf, factors))
+            for version in versions
+        ]
+        d = max(found, key=lambda d: d.delta_e00)
+        out.append(SeatMix(seat.seat, d.delta_e00, d.low, d.high, d.words, d.b, missing))
+    care = tuple(s.seat for s in out if s.high > CLOSE)
+    lacking = tuple(s.seat for s in out if s.missing)
+    said = []
     if care:
         worst = max(out, key=lambda s: s.delta_e00)
-        words = (
-            f"demonstrate with care: {_seats(care)} will get something else; "
+        said.append(
+            f"demonstrate with care: {_seats(care)} may get something else; "
             f"seat {worst.seat}'s is {worst.words}"
         )
+    elif any(s.delta_e00 > UNSEEN for s in out):
+        worst = max(out, key=lambda s: s.delta_e00)
+        said.append(f"nearly what you show; seat {worst.seat}'s is {worst.words}")
     else:
-        words = "every seat will see what you show"
+        said.append("every seat will see what you show")
+    if lacking:
+        said.append(f"{_seats(lacking)} only once the missing tubes are bought")
+    words = "; ".join(said)
     text = " + ".join(f"{p:g} {ref}" for ref, p in mix.parts)
     return MixReport(mix.mix, text, mix.aim, Colour.of(aim[0]), tuple(out), care, words)
 
@@ -143,10 +187,11 @@ def summarise(
     supply: SupplyList,
     standards: Sequence[Standard],
     seats: Sequence[SeatCheck],
-    hands: Sequence[Mapping[str, Paint]],
+    hands: Sequence[Hand],
     shelf: Shelf,
 ) -> Summary:
-    """Sum up a class: `hands` gives, seat by seat, the paint that fills each slot."""
+    """Sum up a class: `hands` gives, seat by seat, the paints that may fill each slot."""
+    factors: dict[tuple[int, int], Floats] = {}
     wanted = [
         (seat.seat, slot.buy)
         for seat in seats
@@ -157,5 +202,5 @@ def summarise(
     return Summary(
         tuple(map(_standing, seats)),
         shopping_list(wanted),
-        tuple(_mix_report(mix, standards, seats, hands, shelf) for mix in supply.mixes),
+        tuple(_mix_report(mix, standards, seats, hands, shelf, factors) for mix in supply.mixes),
     )

@@ -20,12 +20,10 @@ def compare(
     as_json: Json = False,
 ) -> None:
     """Tell whether two tubes are the same, alone, thin, tinted and in mixtures."""
-    from tubewise import advice
     from tubewise.advice.compare import compare as compare_tubes
     from tubewise.cli import show
     from tubewise.cli.source import shelf_of
 
-    del advice
     partners = tuple(with_ or ())
     answer = compare_tubes(a, b, shelf_of((a, b, *partners), catalogue), partners)
     if as_json:
@@ -36,7 +34,15 @@ def compare(
     show.line(
         to, f"{answer.identity}; {answer.verdict} ({answer.basis}, confidence {answer.confidence})"
     )
-    for d in (answer.masstone, answer.undertone, *answer.tints, *answer.mixes):
+    for d in (
+        answer.masstone,
+        answer.undertone,
+        answer.over_black,
+        *answer.tints,
+        *answer.mixes,
+    ):
         show.difference(to, d)
     for reason in answer.reasons:
         show.line(to, f"- {reason}")
+    show.line(to, f"lightfastness: {' and '.join(answer.lightfastness)}")
+    show.cautions(to, answer.cautions)

@@ -58,6 +58,7 @@ def mix(
     )
     for note in made.notes:
         show.line(to, note, indent=2)
+    show.cautions(to, made.cautions)
 
 
 def _term(text: str) -> tuple[str, float]:

@@ -21,6 +21,7 @@ def print_check(answer: ClassCheck, to: Console) -> None:
     for seat in answer.seats:
         print_seat(seat, to)
     print_summary(answer.summary, to)
+    show.cautions(to, (c for seat in answer.seats for s in seat.slots for c in s.cautions))
 
 
 def print_seat(seat: SeatCheck, to: Console) -> None:
@@ -40,11 +41,15 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
             Text(slot.slot, style="bold"),
             f" - {slot.verdict}{title}",
         )
-        for reason in slot.reasons[: 1 if slot.verdict == "right pigment" else 3]:
+        for reason in slot.reasons:
             show.line(to, reason, indent=4)
         show.line(to, f"→ {slot.do}", indent=4)
     for remark in seat.remarks:
         show.line(to, f"* {remark}", indent=2)
+    cautions = dict.fromkeys((c.kind, s.slot) for s in seat.slots for c in s.cautions)
+    if cautions:
+        said = ", ".join(f"{kind} in {slot}" for kind, slot in cautions)
+        show.line(to, f"* Caution: {said}; see the end", indent=2)
 
 
 def print_summary(summary: Summary, to: Console) -> None:
@@ -56,24 +61,29 @@ def print_summary(summary: Summary, to: Console) -> None:
             todo.append("lacks " + ", ".join(standing.lacking))
         if standing.to_check:
             todo.append("should check " + ", ".join(standing.to_check))
+        if standing.mixing and standing.standing == "ready":
+            todo.append("with its own mixtures for " + ", ".join(standing.mixing))
         tail = f": {'; '.join(todo)}" if todo else ""
         show.line(to, f"seat {standing.seat} is {standing.standing}{tail}", indent=2)
     show.heading(to, "To buy")
     if not summary.shopping.lines:
         show.line(to, "nothing", indent=2)
     for line in summary.shopping.lines:
+        seats = ("seat " if len(line.seats) == 1 else "seats ") + ", ".join(line.seats)
+        short = f"; {line.short} more than the shop has" if line.short else ""
         cost = "" if line.cost is None else f"  {line.cost:.2f} {line.buy.currency}"
         shop = f" at {line.buy.shop}" if line.buy.shop else ""
         size = "" if line.buy.size_ml is None else f", {line.buy.size_ml:g} ml"
         show.line(
             to,
             f"{line.count} x {line.buy.title} ({', '.join(line.buy.pigments)}{size})"
-            f"{shop}, for seat {', '.join(line.seats)}{cost}",
+            f"{shop}, for {seats}{cost}{short}",
             indent=2,
         )
     for currency, total in summary.shopping.totals:
         show.line(to, f"in all {total:.2f} {currency}", indent=2)
-    show.heading(to, "Key mixes")
+    if summary.mixes:
+        show.heading(to, "Key mixes")
     for mix in summary.mixes:
         show.line(
             to,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
     from tubewise.advice.behaviour import Difference
     from tubewise.advice.swatch import Colour
+    from tubewise.pigments.register import Caution
 
 
 def console() -> Console:
@@ -74,6 +75,15 @@ def difference(to: Console, d: Difference) -> None:
         ),
         indent=2,
     )
+
+
+def cautions(to: Console, found: Iterable[Caution]) -> None:
+    """The pigments' cautions, each once, under one heading."""
+    texts = dict.fromkeys(caution.text for caution in found)
+    if texts:
+        heading(to, "Cautions")
+    for text in texts:
+        line(to, text, indent=2)
 
 
 def print_json(value: Any) -> None:
