@@ -7,9 +7,12 @@ import pytest
 
 from tests.advice.conftest import tube
 from tubewise.advice.mixing import appearance
-from tubewise.advice.recipe import recipe, special_metamerism
+from tubewise.advice.plain import plain
+from tubewise.advice.recipe import offer, recipe, special_metamerism
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.target import target
+from tubewise.advice.wishes import Wishes
+from tubewise.colour.lab import lab_from_reflectance
 from tubewise.errors import UserError
 
 TUBES = (
@@ -84,3 +87,110 @@ def test_it_shows_itself_in_a_notebook() -> None:
     assert answer.target.hex in answer._repr_html_()
     assert answer.recipes[0].colour.hex in answer.recipes[0]._repr_html_()
     np.testing.assert_allclose(answer.target.lab, (50, 0, 0))
+
+
+def test_what_no_part_can_dose_is_mixed_in_two_steps() -> None:
+    aim = target("lab:80,-12,-8", SHELF)
+    answer = recipe(aim, PAINTS, 3, 16)
+    best, told = answer.recipes[0], answer.recipes[1]
+    assert told.kind == "premixed"
+    assert told.delta_e00 < best.delta_e00 - 0.5
+    assert "first mix 1 part" in told.words and "with 9 parts" in told.steps[0]
+    assert "in two steps" in answer.words
+    # What is said in tubes is the same mixture.
+    chosen = [next(p for p in PAINTS if p.name == part.title) for part in told.parts]
+    shares = np.array([part.parts for part in told.parts])
+    shares = shares / shares.sum()
+    K, S = (sum(c * getattr(p, k)[0] for c, p in zip(shares, chosen, strict=True)) for k in "KS")
+    lab = lab_from_reflectance(appearance(K, S))
+    np.testing.assert_allclose(lab, told.colour.lab, atol=0.05)
+    assert len(told.parts) <= 3
+
+
+def test_whole_parts_that_lose_nothing_need_no_second_step() -> None:
+    answer = recipe(target("lab:62,20,-20", SHELF), PAINTS, 3, 40)
+    assert all(r.kind != "premixed" for r in answer.recipes)
+
+
+def test_a_target_without_a_spectrum_is_told() -> None:
+    assert not recipe(target("lab:60,0,0", SHELF), PAINTS, 2, 8).spectral
+    assert recipe(target("PB29", SHELF), PAINTS, 1, 1).spectral
+
+
+def test_the_miss_is_told_under_the_light_asked_for() -> None:
+    aim = target("lab:60,25,-20", SHELF)
+    for light in ("A", "FL11"):
+        best = recipe(aim, PAINTS, 3, 12, wishes=Wishes(light=light)).recipes[0]
+        assert best.light == light
+        assert best.delta_e00 == best.by_light[light]
+        assert f"under {light})" in best.words
+    worst = recipe(aim, PAINTS, 3, 12, wishes=Wishes(light="all")).recipes[0]
+    assert worst.delta_e00 == max(worst.by_light.values()) == worst.by_light[worst.light]
+
+
+def test_nearest_in_spectrum_is_never_out_of_reach_for_its_colour() -> None:
+    aim = target("lab:60,90,60", SHELF)
+    words = recipe(aim, PAINTS, 3, 12, wishes=Wishes(light="spectrum")).words
+    assert "out of reach" not in words
+    assert "nearest in spectrum; by daylight it misses by CIEDE2000" in words
+
+
+def test_prices_are_added_only_in_one_currency() -> None:
+    there = tube("Titanium White", "PW6", currency="GBP")
+    shelf = Shelf((there, *TUBES[1:]))
+    mixed = [p for p in map(shelf.tube, (there, *TUBES[1:])) if p is not None]
+    one, several = (recipe(target("lab:70,-30,30", SHELF), b, 3, 12) for b in (PAINTS, mixed))
+    assert (one.recipes[0].price_per_ml, one.recipes[0].currency) == (
+        pytest.approx(8 / 60, abs=1e-3),
+        "EUR",
+    )
+    assert several.recipes[0].price_per_ml is None and several.recipes[0].currency == ""
+    with pytest.raises(UserError, match="EUR and GBP cannot be compared"):
+        recipe(target("lab:70,-30,30", SHELF), mixed, 3, 12, wishes=Wishes(cheaper=True))
+
+
+def test_what_a_tube_from_the_shop_promises_is_what_it_gives() -> None:
+    shop = [p for p in PAINTS if p.refs[0] in ("PY3", "PG7")]
+    own = [p for p in PAINTS if p not in shop]
+    aim = target("lab:70,-30,30", SHELF)
+    answer = recipe(aim, own, 3, 8, shop=shop)
+    assert answer.helper is not None
+    bought = next(p for p in shop if p.tube is not None and p.tube.id == answer.helper.tube)
+    then = recipe(aim, [*own, bought], 3, 8).recipes[0]
+    assert then.delta_e00 == pytest.approx(answer.helper.delta_e00, abs=0.02)
+    assert f"falls to {then.delta_e00:.1f}" in answer.helper.words
+
+
+def test_an_offer_is_no_surer_than_what_it_stands_in_for() -> None:
+    guessed = SHELF.blend(("PY3", "PG7"))
+    made = offer(guessed, PAINTS, SHELF, (), limit=6.0)
+    assert made is not None
+    offered, blend = made
+    assert offered.confidence == "low"
+    assert any("starting guess" in reason for reason in offered.reasons)
+    assert offered.behaviour is not None
+    assert offered.behaviour.worst.delta_e00 == offered.worst_delta_e00
+    assert offered.close_call == (offered.behaviour.worst_high > 6.0)
+    assert "behaviour" not in plain(offered)
+    assert set(blend.refs) <= {"PW6", "PY3", "PB29", "PV19/gamma", "PG7", "PR108"}
+
+
+def test_the_moves_that_mend_are_the_colours_own_slopes() -> None:
+    best = recipe(target("lab:60,25,-20", SHELF), PAINTS, 3, 12).recipes[0]
+    chosen = [next(p for p in PAINTS if p.name == part.title) for part in best.parts]
+    parts = np.array([part.parts for part in best.parts])
+    mends = {s.rpartition("a little ")[2]: s for s in best.steps if s.startswith("if it is")}
+    for i, paint in enumerate(chosen):
+        more = parts + 0.05 * np.eye(len(parts))[i] * parts.sum()
+        labs = []
+        for n in (parts, more):
+            K, S = (sum(c * getattr(p, k)[0] for c, p in zip(n / n.sum(), chosen, strict=True))
+                    for k in "KS")  # fmt: skip
+            labs.append(lab_from_reflectance(appearance(K, S)))
+        said = mends[paint.name]
+        gained = labs[1][0] - labs[0][0]
+        # What is said to be too dark is mended by a paint that lightens, and the other way.
+        if "darker" in said:
+            assert gained > 0.0
+        if "lighter" in said:
+            assert gained < 0.0

@@ -31,13 +31,14 @@ _COLUMNS = {heading(word): "target" for word in ("target", "colour", "color", "a
 
 @dataclass(frozen=True, slots=True)
 class BatchLine:
-    """One target of a batch with its best recipe; `proved_best` and `gap` as in a single search."""
+    """One target of a batch with its best recipe; the rest as in a single search."""
 
     name: str
     target: Colour
     recipe: Recipe
     proved_best: bool
     gap: float
+    spectral: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +114,10 @@ def batch(
             BatchLine(
                 one.name,
                 one.colour,
-                recipe_of(result.best, paints, one, medium, wishes),
+                recipe_of(result.best, asked, paints, one, medium, wishes),
                 result.proved_best,
                 round(float(result.gap), 3),
+                one.spectral,
             )
         )
         if progress is not None:

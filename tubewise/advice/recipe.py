@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from tubewise.advice.behaviour import Company, compare_behaviour
+from tubewise.advice.behaviour import Company, Comparison, compare_behaviour
 from tubewise.advice.judgement import too_close
 from tubewise.advice.mixing import (
     PARTS_ERROR,
@@ -21,7 +21,9 @@ from tubewise.advice.mixing import (
 )
 from tubewise.advice.paint import BATCH_LOAD, Paint, least_sure, seeded
 from tubewise.advice.permanence import cautions, lightfastness
+from tubewise.advice.premix import STRONG, Premixed, premixed
 from tubewise.advice.search import Found, SearchProblem, search
+from tubewise.advice.search import corrections as moves
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.swatch import Colour, swatches
 from tubewise.advice.target import Target
@@ -31,6 +33,8 @@ from tubewise.advice.wishes import (
     SPECTRUM,
     WORTH_A_PAINT,
     Wishes,
+    currencies,
+    mixture_price,
     penalties,
     permitted,
     price_per_ml,
@@ -54,12 +58,14 @@ MAX_PARTS = 16
 PLAIN = Wishes()
 # How long the search may go on proving before it states the gap that is left.
 PROOF_SECONDS = 3.0
-# A paint that absorbs this much is added a little at a time.
-STRONG = 3.0
 # CIELAB units below which a painter calls two colours as light, as clean, of the same hue.
 SMALL_MISS = 2.0
 # CIEDE2000 of the difference in which the moves that mend a mixture are worded.
 SEEN_WELL = 4.0
+# CIEDE2000 a tube from the shop must gain to be worth naming.
+WORTH_A_TUBE = 0.5
+# What a paint's notes say where the parts of its pigments are not known.
+GUESS = "starting guess"
 
 if TYPE_CHECKING:
     from tubewise.advice.search.problem import Objective
@@ -79,9 +85,12 @@ class RecipePart:
 class Recipe:
     """One way to mix the target.
 
-    `kind` says why it is listed: "best", "fewer paints", "other paints", "cheaper" or "premixed".
-    `delta_e00` from the target under D65; `metamerism` the special index of CIE 015 for a change
-    of light, in CIEDE2000; `lightfastness` the least lasting of its pigments.
+    `kind` says why it is listed: "best", "fewer paints", "other paints", "cheaper" or "premixed"
+    (two steps, the first a tint of a strong paint; `parts` are of the tubes in all).
+    `delta_e00` from the target under `light`: the one asked for, the worst where all are, else
+    D65; `by_light` under each; `metamerism` the special index of CIE 015 for a change of light, in
+    CIEDE2000; `lightfastness` the least lasting of its pigments. `price_per_ml` in `currency`,
+    None where a price is not known or prices stand in several currencies.
     """
 
     parts: tuple[RecipePart, ...]
@@ -98,6 +107,9 @@ class Recipe:
     confidence: str
     words: str
     steps: tuple[str, ...]
+    light: str = "D65"
+    by_light: dict[str, float] = field(default_factory=dict)
+    currency: str = ""
 
     def _repr_html_(self) -> str:
         return swatches([(parts_text(self.parts), self.colour)])
@@ -115,7 +127,11 @@ class SearchReport:
 
 @dataclass(frozen=True, slots=True)
 class Recipes:
-    """The answer of `recipe`: the target, the best recipe first, and how far it can be trusted."""
+    """The answer of `recipe`: the target, the best recipe first, and how far it can be trusted.
+
+    `spectral` is False where the target has no spectrum of its own, so that what it does under
+    other lights is an assumption.
+    """
 
     target: Colour
     target_name: str
@@ -123,6 +139,7 @@ class Recipes:
     search: SearchReport
     words: str
     helper: Helper | None = None
+    spectral: bool = True
 
     def _repr_html_(self) -> str:
         rows = [(self.target_name, self.target)]
@@ -131,7 +148,10 @@ class Recipes:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A mixture that does a slot's work: parts, colour, how far it strays at worst, and why."""
+    """A mixture that does a slot's work: parts, colour, how far it strays at worst, and why.
+
+    `behaviour` is the comparison it was judged by.
+    """
 
     parts: tuple[RecipePart, ...]
     colour: Colour
@@ -140,6 +160,7 @@ class Offer:
     reasons: tuple[str, ...]
     confidence: str
     close_call: bool
+    behaviour: Comparison | None = field(default=None, repr=False, metadata={"json": False})
 
 
 def parts_text(parts: Sequence[RecipePart]) -> str:
@@ -235,46 +256,40 @@ def special_metamerism(R_target: Floats, R: Floats) -> dict[str, float]:
     return out
 
 
-def mixing_steps(paints: Sequence[Paint], parts: Floats, wishes: Wishes = PLAIN) -> tuple[str, ...]:
-    """How to mix it: the order, light and weak colours first, and the moves that mend it."""
+def mixing_steps(paints: Sequence[Paint], parts: Floats) -> tuple[str, ...]:
+    """How to mix it: the order, light and weak colours first."""
     if len(paints) < 2:
         return ("straight from the tube",)
     light = [float(lab_from_reflectance(appearance(p.K[0], p.S[0]))[0]) for p in paints]
     strong = [float(p.K[0].max()) for p in paints]
     order = sorted(range(len(paints)), key=lambda i: (strong[i] > STRONG, -light[i]))
     named = [f"{parts[i]:g} of {paints[i].name}" for i in order]
-    steps = [f"start with {named[0]}"]
-    steps += [
-        f"add {name}" + (", a little at a time: it is strong" if strong[i] > STRONG else "")
-        for name, i in zip(named[1:], order[1:], strict=True)
-    ]
-    return (*steps, *corrections(paints, parts, wishes))
+    return (
+        f"start with {named[0]}",
+        *(
+            f"add {name}" + (", a little at a time: it is strong" if strong[i] > STRONG else "")
+            for name, i in zip(named[1:], order[1:], strict=True)
+        ),
+    )
 
 
-def corrections(paints: Sequence[Paint], parts: Floats, wishes: Wishes = PLAIN) -> list[str]:
+def corrections(found: Found, asked: SearchProblem, paints: Sequence[Paint]) -> list[str]:
     """The moves that mend a mixture by eye: too green, add this.
 
-    Each paint's move is the derivative of the mixture's CIELAB with respect to its part; what it
-    takes away is the opposite of what it adds.
+    Each paint's move is the slope of the mixture's CIELAB with its share, under the light asked
+    for; what it takes away is the opposite of what it adds.
     """
-    K, S = (np.stack([getattr(p, name)[0] for p in paints]) for name in ("K", "S"))
-    c = parts / parts.sum()
-
-    def lab(c: Floats) -> Floats:
-        return lab_from_reflectance(_seen(c @ K, c @ S, wishes))
-
-    here = lab(c)
-    step = 1e-4
+    if len(found.indices) < 2:
+        return []
+    here = found.lab[0]
     out = []
-    for i, paint in enumerate(paints):
-        # A share more of paint i, the others giving way in proportion.
-        toward = (np.eye(len(parts))[i] - c) * step
-        move = (lab(c + toward) - here) / step
+    for one in moves(asked, found):
         # Scaled to a difference one sees well, so that words are about its direction.
-        scale = SEEN_WELL / max(float(delta_e_2000(here + move * 0.01, here)) / 0.01, 1e-9)
-        against = difference_words(here, here - move * scale)
+        scale = SEEN_WELL / max(float(delta_e_2000(here + one.move, here)), 1e-9)
+        against = difference_words(here, here - one.move * scale)
         if against:
-            out.append(f"if it is {against} than you want, add a little {paint.name}")
+            name = paints[one.index].name
+            out.append(f"if it is {against} than you want, add a little {name}")
     return out
 
 
@@ -351,28 +366,72 @@ def miss_words(lab_target: ArrayLike, lab: ArrayLike) -> str:
     return ", but ".join(filter(None, (" and ".join(kept), " and ".join(lost))))
 
 
+def misses(target: Target, R: Floats) -> dict[str, float]:
+    """CIEDE2000 of a reflectance (36,) from the target under each light."""
+    return {
+        light: round(
+            float(delta_e_2000(lab_under(target, light), lab_from_reflectance(R, light))), 2
+        )
+        for light in LIGHTS
+    }
+
+
+def judged_under(by_light: dict[str, float], wishes: Wishes) -> str:
+    """The light a recipe is judged under: the one asked for, or the worst where all are.
+
+    Nearness in spectrum belongs to no light; daylight is told then.
+    """
+    if wishes.light == ALL_LIGHTS:
+        return max(by_light, key=lambda light: by_light[light])
+    return "D65" if wishes.light == SPECTRUM else wishes.light
+
+
+def _under(light: str) -> str:
+    """Words for a light that is not daylight, "" for daylight."""
+    return "" if light == "D65" else f" under {light}"
+
+
 def recipe_of(
-    found: Found, paints: Sequence[Paint], target: Target, medium: str, wishes: Wishes
+    found: Found,
+    asked: SearchProblem,
+    paints: Sequence[Paint],
+    target: Target,
+    medium: str,
+    wishes: Wishes,
+    first: Premixed | None = None,
 ) -> Recipe:
-    """A found mixture with everything a painter asks of it."""
+    """A found mixture with everything a painter asks of it.
+
+    `found` is in rows of `paints`, as `asked` was solved; `first` where a tint is mixed first.
+    """
     chosen, amounts = _chosen(found, paints)
     R = _seen(*mixed(chosen, amounts, parts_error=PARTS_ERROR if len(chosen) > 1 else 0.0), wishes)
     lab = lab_from_reflectance(R)
-    miss = float(delta_e_2000(target.lab, lab[0]))
+    by_light = misses(target, R[0])
+    light = judged_under(by_light, wishes)
     refs = tuple(dict.fromkeys(ref for p in chosen for ref in p.refs))
     sure = how_sure(chosen, amounts, found.parts is not None, wishes)
     if found.parts is None:
         amounts = np.round(amounts / amounts.sum() * 100.0, 1)
-    parts = tuple(_part(p, n) for p, n in zip(chosen, amounts, strict=True))
-    how = describe(target.lab, lab[0])
-    per_ml = [price_per_ml(p) for p in chosen]
-    known = [v for v in per_ml if v is not None]
-    cost = float(np.dot(amounts / amounts.sum(), known)) if len(known) == len(per_ml) else None
+    steps = mixing_steps(chosen, amounts)
+    text = parts_text([_part(p, n) for p, n in zip(chosen, amounts, strict=True)])
+    if first is not None:
+        tubes, amounts = first.from_tubes(chosen, amounts)
+        # One step for each tube, as in every recipe.
+        if len(tubes) > len(steps):
+            steps = (first.first, *steps)
+        else:
+            steps = (f"{first.first}; then {steps[0]}", *steps[1:])
+        text = f"{first.first}; then {text}"
+    else:
+        tubes = chosen
+    how = describe(lab_under(target, light), lab_from_reflectance(R[0], light))
+    cost = mixture_price(tubes, amounts)
     return Recipe(
-        parts,
+        tuple(_part(p, n) for p, n in zip(tubes, amounts, strict=True)),
         found.kind,
         Colour.of(lab[0]),
-        round(miss, 2),
+        by_light[light],
         Uncertainty(round(spread_95(lab), 2)),
         sure,
         special_metamerism(target.reflectance, R[0]),
@@ -381,8 +440,11 @@ def recipe_of(
         None if cost is None else round(cost, 3),
         "measured" if all(p.basis == "measured" for p in chosen) else "modelled",
         least_sure(*(p.confidence for p in chosen)),
-        f"{parts_text(parts)}: {how} (CIEDE2000 {miss:.1f})",
-        mixing_steps(chosen, amounts, wishes),
+        f"{text}: {how} (CIEDE2000 {by_light[light]:.1f}{_under(light)})",
+        (*steps, *corrections(found, asked, paints)),
+        light,
+        by_light,
+        "" if cost is None else currencies(tubes)[0],
     )
 
 
@@ -396,6 +458,7 @@ class Helper:
     delta_e00: float
     price: float | None
     words: str
+    currency: str = ""
 
 
 def most_helpful(
@@ -405,10 +468,13 @@ def most_helpful(
     best: float,
     max_paints: int,
     wishes: Wishes = PLAIN,
+    max_parts: int | None = None,
 ) -> Helper | None:
     """The tube of `shop` that helps the box most, or None when none gains half a unit.
 
-    One paint of each pigment set is tried; a tube that is out of stock is not.
+    `best` is what the box comes to without it, CIEDE2000 under the light asked for; what is
+    promised is what `recipe` then finds within the same limits. One paint of each pigment set is
+    tried; a tube that is out of stock is not.
     """
     tried: dict[tuple[str, ...], Paint] = {}
     owned = {p.refs for p in paints}
@@ -418,23 +484,47 @@ def most_helpful(
             known = tried.get(paint.refs)
             if known is None or (price_per_ml(paint) or np.inf) < (price_per_ml(known) or np.inf):
                 tried[paint.refs] = paint
-    found: list[tuple[float, Paint]] = []
-    for paint in tried.values():
+
+    def solved(paint: Paint, whole: int | None, prove: bool = False) -> Found:
         pool = [*paints, paint]
         must = (*wishes.must, paint.tube.id if paint.tube else paint.name)
-        asked = problem_of(
-            target, pool, min(max_paints, len(pool)), None, replace(wishes, must=must), prove=False
-        )
-        result = search(asked)
-        found.append((float(result.best.value), paint))
-    if not found:
+        wished = wishes if prove else replace(wishes, must=must)
+        most = min(max_paints, len(pool))
+        return search(problem_of(target, pool, most, whole, wished, prove)).best
+
+    if len(wishes.must) >= max_paints:
         return None
-    gain, paint = min(found, key=lambda f: f[0])
-    if paint.tube is None or gain > best - 0.5:
+    # Whole parts come no nearer than free ones: once the freely mixed are worse than the nearest
+    # in whole parts, the rest need not be solved.
+    loose = sorted(((solved(p, None).cost, n, p) for n, p in enumerate(tried.values())))
+    nearest: tuple[float, int, Paint] | None = None
+    for cost, n, paint in loose:
+        if nearest is not None and cost >= nearest[0]:
+            break
+        at = solved(paint, max_parts).cost
+        if nearest is None or at < nearest[0]:
+            nearest = at, n, paint
+    if nearest is None:
         return None
-    words = f"with {paint.name} ({', '.join(paint.pigments)}) the miss falls to {gain:.1f}"
+    paint = nearest[2]
+    final = solved(paint, max_parts, prove=True)
+    by_light = misses(target, final.reflectance)
+    light = judged_under(by_light, wishes)
+    gain = by_light[light]
+    if paint.tube is None or len(paints) not in final.indices or gain > best - WORTH_A_TUBE:
+        return None
+    words = (
+        f"with {paint.name} ({', '.join(paint.pigments)}) the miss falls to "
+        f"{gain:.1f}{_under(light)}"
+    )
     return Helper(
-        paint.tube.id, paint.name, paint.pigments, round(gain, 2), paint.tube.price, words
+        paint.tube.id,
+        paint.name,
+        paint.pigments,
+        round(gain, 2),
+        paint.tube.price,
+        words,
+        paint.tube.currency,
     )
 
 
@@ -462,36 +552,48 @@ def recipe(
         raise UserError("more tubes are required than the recipe may hold")
     asked = problem_of(target, paints, min(max_paints, len(paints)), max_parts, wishes)
     result = search(asked)
-    recipes = tuple(
-        recipe_of(found, paints, target, medium, wishes)
+    recipes = [
+        recipe_of(found, asked, paints, target, medium, wishes)
         for found in (result.best, *result.alternatives)
-    )
-    best = recipes[0]
+    ]
+    nearest, reflectance, steps = recipes[0], result.best.reflectance, ""
+    tinted = premixed(asked, result.best, paints)
+    if tinted is not None:
+        told = recipe_of(tinted.found, tinted.asked, tinted.paints, target, medium, wishes, tinted)
+        recipes.insert(1, told)
+        if nearest.delta_e00 >= CLOSE:
+            nearest, reflectance, steps = told, tinted.found.reflectance, " in two steps"
     helper = None
-    if best.delta_e00 < CLOSE:
-        words = f"within reach: {seen_words(best.delta_e00)}"
+    if wishes.light == SPECTRUM:
+        words = f"nearest in spectrum; by daylight it misses by CIEDE2000 {nearest.delta_e00:.1f}"
+    elif nearest.delta_e00 < CLOSE:
+        words = f"within reach{steps}{_under(nearest.light)}: {seen_words(nearest.delta_e00)}"
     else:
+        seen = lab_from_reflectance(reflectance, nearest.light)
+        way = miss_words(lab_under(target, nearest.light), seen)
         words = (
-            "out of reach of these tubes; the nearest is "
-            f"{miss_words(target.lab, best.colour.lab)} (CIEDE2000 {best.delta_e00:.1f})"
+            f"out of reach of these tubes{_under(nearest.light)}; the nearest{steps} is {way} "
+            f"(CIEDE2000 {nearest.delta_e00:.1f})"
         )
         helper = most_helpful(
             target,
             paints,
             permitted(shop, wishes, medium) if shop else (),
-            best.delta_e00,
+            nearest.delta_e00,
             max_paints,
             wishes,
+            max_parts,
         )
         if helper is not None:
             words += f"; {helper.words}"
     return Recipes(
         target.colour,
         target.name,
-        recipes,
+        tuple(recipes),
         SearchReport(result.subsets, result.proved_best, round(float(result.gap), 3)),
         words,
         helper,
+        target.spectral,
     )
 
 
@@ -511,13 +613,14 @@ def offer(
     """A mixture of `paints` that stands in for `wanted` alone, in tints and in its mixtures.
 
     Returns the offer and the mixture as a paint, or None when none stays within `limit`
-    CIEDE2000 in every situation.
+    CIEDE2000 in every situation. It is no surer than what is known of `wanted` itself.
     """
     if len(paints) < 2:
         return None
     R = appearance(wanted.K[0], wanted.S[0])
     aim = Target(wanted.name, lab_from_reflectance(R), R, True)
     result = search(problem_of(aim, paints, min(max_paints, len(paints)), max_parts, prove=False))
+    guesses = tuple(f"{wanted.name}: {note}" for note in wanted.notes if GUESS in note)
     best: tuple[float, Offer, Paint] | None = None
     for found in (result.best, *result.alternatives):
         chosen, amounts = _chosen(found, paints)
@@ -541,12 +644,14 @@ def offer(
         worst = behaviour.worst
         if worst.delta_e00 > limit or (best is not None and worst.delta_e00 >= best[0]):
             continue
-        # Of its own pigments, mixed by eye to its own colour, nothing is left to call.
+        # Of its own pigments, mixed by eye to its own colour, nothing is left to call; unless
+        # that colour is only a guess.
         own = set(_codes(blend)) <= set(_codes(wanted))
-        close_call = behaviour.worst_high > limit and not own
+        close_call = behaviour.worst_high > limit and not (own and not guesses)
         reasons = [
             f"modelled: alone, thin and in mixtures it stays within CIEDE2000 "
-            f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}"
+            f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}",
+            *guesses,
         ]
         if close_call:
             reasons.append(too_close(behaviour.deciding_swatch))
@@ -556,8 +661,9 @@ def offer(
             worst.delta_e00,
             text,
             tuple(reasons),
-            "low" if close_call else blend.confidence,
+            "low" if close_call else least_sure(wanted.confidence, blend.confidence),
             close_call,
+            behaviour,
         )
         best = (worst.delta_e00, made, blend)
     return None if best is None else (best[1], best[2])

@@ -132,19 +132,47 @@ def price_per_ml(paint: Paint) -> float | None:
     return tube.price / tube.size_ml
 
 
+def currencies(paints: Sequence[Paint]) -> tuple[str, ...]:
+    """The currencies of all known prices, in order; "" for a price that names none."""
+    priced = [p.tube for p in paints if p.tube is not None and p.tube.price is not None]
+    return tuple(sorted({tube.currency for tube in priced}))
+
+
 def prices(paints: Sequence[Paint]) -> Floats | None:
-    """Prices per millilitre (n,), unknown ones taken as the middle; None when all are unknown."""
+    """Prices per millilitre (n,), unknown ones taken as the middle.
+
+    None when all are unknown, or when they stand in several currencies and cannot be compared.
+    """
     known = [price_per_ml(p) for p in paints]
     told = [v for v in known if v is not None]
-    if not told:
+    if not told or len(currencies(paints)) > 1:
         return None
     middle = float(np.median(told))
     return np.array([middle if v is None else v for v in known])
 
 
 def penalties(paints: Sequence[Paint], wishes: Wishes) -> Floats | None:
-    """What each paint must bring, in CIEDE2000, to be used (n,); None when nothing is asked."""
+    """What each paint must bring, in CIEDE2000, to be used (n,); None when nothing is asked.
+
+    Raises UserError where cheaper tubes are wished for and prices cannot be compared.
+    """
+    if not wishes.cheaper:
+        return None
+    held = currencies(paints)
+    if len(held) > 1:
+        names = " and ".join(name or "no currency" for name in held)
+        raise UserError(f"prices in {names} cannot be compared; leave the wish for cheaper out")
     cost = prices(paints)
-    if not wishes.cheaper or cost is None:
+    if cost is None:
         return None
     return np.asarray(WORTH_THE_DEAREST * cost / cost.max())
+
+
+def mixture_price(paints: Sequence[Paint], parts: Sequence[float] | Floats) -> float | None:
+    """Price of a millilitre of a mixture; None unless every price is known, in one currency."""
+    known = [price_per_ml(p) for p in paints]
+    told = [v for v in known if v is not None]
+    if len(told) < len(known) or len(currencies(paints)) != 1 or not currencies(paints)[0]:
+        return None
+    shares = np.asarray(parts, dtype=np.float64)
+    return float(np.dot(shares / shares.sum(), told))

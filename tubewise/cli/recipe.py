@@ -133,7 +133,7 @@ def print_recipes(answer: Recipes, to: Console) -> None:
     show.line(to, f"{answer.search.subsets} sets of tubes considered: {how}")
     for number, one in enumerate(answer.recipes, 1):
         show.line(to)
-        print_recipe(number, one, to)
+        print_recipe(number, one, to, answer.spectral)
     cautions = dict.fromkeys(c.text for r in answer.recipes for c in r.cautions)
     if cautions:
         show.heading(to, "Cautions")
@@ -141,18 +141,22 @@ def print_recipes(answer: Recipes, to: Console) -> None:
         show.line(to, text, indent=2)
 
 
-def print_recipe(number: int, one: Recipe, to: Console) -> None:
-    """Print one recipe: parts, colour, how sure, and how to mix it."""
+def print_recipe(number: int, one: Recipe, to: Console, spectral: bool = True) -> None:
+    """Print one recipe: parts, colour, how sure, and how to mix it.
+
+    Without a `spectral` target, what it does under other lights is said to be assumed.
+    """
     from tubewise.cli import show
 
     kind = "" if one.kind == "best" else f"{one.kind}: "
-    price = "" if one.price_per_ml is None else f"; {100.0 * one.price_per_ml:.0f} cent a ml"
+    price = "" if one.price_per_ml is None else f"; {one.price_per_ml:.2f} {one.currency} a ml"
+    assumed = "" if spectral else " (assumed: the target has no spectrum)"
     show.line(to, f"{number}. ", show.patch(one.colour, to, 8), f"{kind}{one.words}")
     show.line(
         to,
         f"{one.basis}, 95 % within CIEDE2000 {one.uncertainty.delta_e00_95:.1f}; "
-        f"lightfastness {one.lightfastness}{price}; under other lights: "
-        + ", ".join(f"{k} {v:.1f}" for k, v in one.metamerism.items()),
+        f"lightfastness {one.lightfastness}{price}; under other lights"
+        f"{assumed}: " + ", ".join(f"{k} {v:.1f}" for k, v in one.metamerism.items()),
         indent=3,
     )
     slips = one.sureness
