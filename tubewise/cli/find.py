@@ -29,9 +29,13 @@ def find(
         show.print_json(page)
         return
     for tube in page.tubes:
-        price = "" if tube.price is None else f"  {tube.price:.2f} {tube.currency}"
-        print(
-            f"{tube.id}\n    {tube.title}: {', '.join(tube.pigments) or 'nothing declared'}{price}"
-        )
+        price = "" if tube.price is None else f", {tube.price:.2f} {tube.currency}"
+        size = "" if tube.size_ml is None else f", {tube.size_ml:g} ml"
+        stock = ", out of stock" if tube.stock == 0 else ""
+        medium = f" ({tube.medium})" if tube.medium else ""
+        held = ", ".join(tube.pigments) or "nothing declared"
+        print(f"{tube.id}\n    {tube.title}{medium}: {held}{size}{price}{stock}")
+    if not page.tubes:
+        print("nothing found")
     if page.total > len(page.tubes):
         print(f"{page.total - len(page.tubes)} more; narrow it down or raise --most")

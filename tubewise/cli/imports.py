@@ -18,8 +18,8 @@ def import_catalogue(
     from tubewise.cli import show
     from tubewise.tubes.store import Store
 
-    with show.progress("importing", quiet=as_json) as step:
-        counts = Store().import_catalogue(file, progress=step)
+    with show.progress("importing", quiet=as_json) as step, Store() as store:
+        counts = store.import_catalogue(file, progress=step)
     if as_json:
         show.print_json(counts)
     else:

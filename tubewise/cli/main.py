@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 
@@ -53,6 +54,10 @@ OUR_FAULT = 70
 
 def main() -> None:
     """Run the command line; bad input ends with one message and exit status 2."""
+    for stream in (sys.stdout, sys.stderr):
+        # A terminal that cannot write ö or ✓ gets a question mark, not a fault.
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
         app()
     except UserError as error:

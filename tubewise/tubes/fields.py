@@ -5,6 +5,7 @@ Each reader takes a cell and returns its value, or raises ValueError with words 
 
 from __future__ import annotations
 
+import difflib
 import re
 
 from tubewise.tubes.spreadsheet import Cell, Spoiled, heading, text_of
@@ -202,7 +203,14 @@ def read_grade(cell: Cell) -> str:
 def read_medium(cell: Cell) -> str:
     """`acrylic`, `oil`, `watercolour`, `gouache`, or another medium in small letters."""
     text = read_text(cell, longest=200)
-    return _MEDIUM_WORDS.get(heading(text), " ".join(text.lower().split()))
+    known = _MEDIUM_WORDS.get(heading(text))
+    if known is not None or not text.strip():
+        return known or ""
+    # A medium we never heard of is kept, but a slip of the pen would part tubes that do mix.
+    near = difflib.get_close_matches(heading(text), list(_MEDIUM_WORDS), n=1, cutoff=0.8)
+    if near:
+        raise ValueError(f"“{text}” is no medium we know; did you mean {_MEDIUM_WORDS[near[0]]}?")
+    return " ".join(text.lower().split())
 
 
 def read_hex(cell: Cell) -> str:
