@@ -5,7 +5,15 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from tubewise.advice.search.ball import MARGIN, PLANES, ball, pulled_up, ratios_of_lab, reach
+from tubewise.advice.search.ball import (
+    MARGIN,
+    PLANES,
+    ball,
+    pulled_up,
+    ratios_of_lab,
+    reach,
+    safe_radius,
+)
 from tubewise.colour.difference import delta_e_2000
 
 CASES = [
@@ -62,3 +70,21 @@ def test_pulling_up_leaves_physical_colours_alone():
     y = pulled_up(x, 0.03)
     assert y[x >= 0.03] == pytest.approx(x[x >= 0.03])
     assert (np.diff(y) >= 0).all() and y.min() > 0.0
+
+
+def test_within_the_safe_radius_ciede2000_does_not_jump():
+    rng = np.random.default_rng(1)
+    for target in ((27.0, 75.0, 33.0), (50.0, 60.0, 5.0), (60.0, -50.0, -5.0)):
+        safe = safe_radius(np.array([target]))
+        assert 5 < safe < 40
+        # Pairs of colours a hair apart, across the opposite hue: none within the radius differ.
+        away = -np.array(target[1:]) / np.hypot(*target[1:])
+        side = np.array([-away[1], away[0]])
+        for chroma in rng.uniform(0.1, 60, 300):
+            pair = [np.array([target[0], *(chroma * (away + s * side))]) for s in (-1e-6, 1e-6)]
+            one, other = (float(delta_e_2000(np.array(target), p)) for p in pair)
+            assert abs(one - other) < 2e-3 or min(one, other) >= 0.99 * safe
+
+
+def test_greys_are_always_safe():
+    assert safe_radius(np.array([[50.0, 0.0, 0.0]])) == np.inf

@@ -229,6 +229,29 @@ def ratios_of_lab(lab: Floats) -> Floats:
     return np.where(f > 6.0 / 29.0, f**3, (116.0 * f - 16.0) * 27.0 / 24389.0)
 
 
+def safe_radius(target: Floats) -> float:
+    """The largest radius at which the ball around `target` (lights, 3) meets no jump of CIEDE2000.
+
+    Where two hues lie opposite, the hue difference changes sign and with it the rotation term, so
+    CIEDE2000 jumps, and colours just beyond may be nearer than rays show. Jumps below a thousandth
+    are let pass. Infinite for greys.
+    """
+    safe = math.inf
+    for L, a, b in target:
+        chroma = math.hypot(a, b)
+        if chroma < 1e-6:
+            continue
+        for other in np.geomspace(0.01, 150.0, 240):
+            sides = []
+            for turn in (-1e-5, 1e-5):
+                x = -a / chroma * math.cos(turn) + b / chroma * math.sin(turn)
+                y = -a / chroma * math.sin(turn) - b / chroma * math.cos(turn)
+                sides.append(delta_e(L, a, b, L, other * x, other * y))
+            if abs(sides[0] - sides[1]) > 1e-3:
+                safe = min(safe, *sides)
+    return safe
+
+
 def pulled_up(x: Floats, floor: float) -> Floats:
     """Ratios with everything below `floor` drawn smoothly up to just under it.
 

@@ -9,7 +9,7 @@ from threading import Lock
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.advice.search.ball import PLANES, Ball, ball, ratios_of_lab
+from tubewise.advice.search.ball import PLANES, Ball, ball, ratios_of_lab, safe_radius
 from tubewise.advice.search.beam import feasible_sizes, spread
 from tubewise.advice.search.branch import DEEPEST, place, recheck, sweep
 from tubewise.advice.search.listing import NOTHING, Candidate, price_of
@@ -18,6 +18,8 @@ from tubewise.advice.search.problem import LARGEST_SET, Floats, Prepared
 # Regions visited in a set before it is put aside for the second look, and in the later looks.
 BUDGETS = (400, 4000, 40000)
 OPEN_KEPT = 20000
+# No ball is made larger than this part of the radius at which it meets a jump of CIEDE2000.
+SAFETY = 0.98
 # Parts of the cost tried as the gap for sets that stay open.
 GAPS = (0.01, 0.03, 0.1, 0.25, 0.5)
 # The bounds are written for regions of up to four corners; larger sets are searched without proof.
@@ -70,6 +72,8 @@ class _Incumbent:
         self.problem = problem
         self.shared = np.array([cost])
         self.lock = Lock()
+        spectral = not np.isnan(problem.goal[0])
+        self.safe = np.inf if spectral else SAFETY * safe_radius(problem.target)
         self.kept: dict[tuple[int, float], tuple[float, _Balls]] = {}
 
     def balls_for(self, what: _Size, tolerance: float) -> _Balls | None:
@@ -83,7 +87,7 @@ class _Incumbent:
             kept = self.kept.get(key)
             if kept and kept[0] - cost <= 0.25 * self.problem.ask.tolerance:
                 return kept[1]
-            radii = [largest]
+            radii = [min(largest, self.safe)]
             # Sets whose wishes cost more need smaller balls.
             while what.high > what.low and len(radii) < 12:
                 radii.append(radii[-1] * 0.8)
@@ -374,7 +378,8 @@ class _Prover:
             left = self.look_again(left, BUDGETS[1], tolerance)
         if left or not complete or self.done():
             return Proof(self.floor_cost, self.found, int(self.evaluated))
-        bound = max(float(self.incumbent.shared[0]) - tolerance, self.floor_cost)
+        bound = float(self.incumbent.shared[0]) - tolerance
+        bound = max(min(bound, self.incumbent.safe + self.floor_cost), self.floor_cost)
         return Proof(bound, self.found, int(self.evaluated))
 
 
