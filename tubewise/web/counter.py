@@ -76,7 +76,8 @@ class Counter:
         tubes = tuple(self.store.catalogue())
         measured = measured_optics(self.store)
         paints = before.paints.for_now(measured) if before else Paints(measured)
-        held = Holdings(revision, self.store, tubes, paints, self._heavy, self._long)
+        boxes = {name: self.store.boxes(name) for name in self.store.box_names()}
+        held = Holdings(revision, self.store, tubes, boxes, paints, self._heavy, self._long)
         if self._warm and (before is None or before.tubes != tubes):
             Thread(target=held.warm, daemon=True).start()
         return held

@@ -62,6 +62,7 @@ class Holdings:
     revision: int
     store: Store
     tubes: tuple[Tube, ...]
+    kept_boxes: dict[str, list[Box]]
     paints: Paints
     heavy: Semaphore
     long: Semaphore
@@ -89,10 +90,9 @@ class Holdings:
         """Boxes by the name of their set, their rows completed from the catalogue."""
         return {
             name: tuple(
-                Box(box.seat, tuple(complete(t, self.products) for t in box.tubes))
-                for box in self.store.boxes(name)
+                Box(box.seat, tuple(complete(t, self.products) for t in box.tubes)) for box in boxes
             )
-            for name in self.store.box_names()
+            for name, boxes in self.kept_boxes.items()
         }
 
     @cached_property
