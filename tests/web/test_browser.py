@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote, urlsplit
 
+import httpx
 import pytest
 import uvicorn
 
@@ -75,6 +76,11 @@ def base(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     with Store(tmp_path_factory.mktemp("browser") / "shop.sqlite3") as store:
         fill(store)
         with serving(store) as address:
+            # The search is compiled on its first use; on a cold machine that takes minutes.
+            for _ in range(900):
+                if "refresh" not in httpx.get(f"{address}/class", timeout=600).headers:
+                    break
+                time.sleep(1)
             yield address
 
 
