@@ -35,3 +35,26 @@ def test_a_spectrum_that_is_none_is_told(run: Run, files: Path, cell: str) -> No
     ran = run("recipe", str(files / "spectrum.csv"), "--from", str(files / "catalogue.csv"))
     assert ran.status == 2, ran.err[-500:]
     assert "Traceback" not in ran.err and "a fault of ours" not in ran.err
+
+
+def test_standin_asks_for_the_medium_and_gives_the_currency(run: Run, files: Path) -> None:
+    with (files / "catalogue.csv").open("a") as file:
+        file.write("Oakfen,Fenland,artist,oil,Dioxazine Violet,PV23,40,9.50,GBP,1,\n")
+    words = ("standin", "PV23", "--from", str(files / "catalogue.csv"))
+    ran = run(*words)
+    assert ran.status == 2
+    assert "do not mix" in ran.err and "--medium" in ran.err
+    ran = run(*words, "--medium", "oil")
+    assert ran.status == 0, ran.err
+    assert "9.50 GBP" in ran.out and "EUR" not in ran.out
+
+
+def test_prices_and_assumptions_are_told(run: Run, files: Path) -> None:
+    ran = run("recipe", "lab:60,20,-20", "--from", str(files / "catalogue.csv"))
+    assert ran.status == 0, ran.err
+    told = " ".join(ran.out.split())
+    assert " EUR a ml" in told and "cent" not in told
+    assert "under other lights (assumed: the target has no spectrum): " in told
+    ran = run("recipe", "PB29", "--from", str(files / "catalogue.csv"), "--light", "A")
+    told = " ".join(ran.out.split())
+    assert "assumed" not in told and "under A" in told

@@ -609,17 +609,20 @@ def offer(
     limit: float,
     max_paints: int = MAX_PAINTS,
     max_parts: int = MAX_PARTS,
+    alternatives: int = 4,
 ) -> tuple[Offer, Paint] | None:
     """A mixture of `paints` that stands in for `wanted` alone, in tints and in its mixtures.
 
     Returns the offer and the mixture as a paint, or None when none stays within `limit`
-    CIEDE2000 in every situation. It is no surer than what is known of `wanted` itself.
+    CIEDE2000 in every situation. It is no surer than what is known of `wanted` itself. The best
+    masstone and so many `alternatives` to it are tried in the other situations.
     """
     if len(paints) < 2:
         return None
     R = appearance(wanted.K[0], wanted.S[0])
     aim = Target(wanted.name, lab_from_reflectance(R), R, True)
-    result = search(problem_of(aim, paints, min(max_paints, len(paints)), max_parts, prove=False))
+    asked = problem_of(aim, paints, min(max_paints, len(paints)), max_parts, prove=False)
+    result = search(replace(asked, alternatives=alternatives))
     guesses = tuple(f"{wanted.name}: {note}" for note in wanted.notes if GUESS in note)
     best: tuple[float, Offer, Paint] | None = None
     for found in (result.best, *result.alternatives):

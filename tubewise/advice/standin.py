@@ -9,25 +9,29 @@ import numpy as np
 
 from tubewise.advice.behaviour import Company, Difference, compare_behaviour, lab_alone
 from tubewise.advice.compare import PARTNERS, companies, contents
-from tubewise.advice.identity import contents_of_refs, identity
+from tubewise.advice.identity import FORM, SAME, contents_of_refs, identity
 from tubewise.advice.judgement import judge
 from tubewise.advice.paint import Paint
 from tubewise.advice.permanence import cautions, lightfastness
-from tubewise.advice.recipe import Offer, offer
+from tubewise.advice.recipe import GUESS, Offer, offer
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.swatch import Colour, swatches
 from tubewise.advice.thresholds import FAR, STANDS_IN
+from tubewise.advice.wishes import price_per_ml
 from tubewise.errors import UserError
 from tubewise.pigments.register import Caution
 from tubewise.tubes.tube import Tube
 
 # Candidates whose masstone and tints are already this far off are not compared further.
 _SCREEN = 25.0
+# How many mixtures of nearly the masstone are tried in use. With few, a tube more on the shelf
+# could bring a nearer masstone that behaves worse, and hide the mixture that did better.
+_MASSTONES = 24
 
 
 @dataclass(frozen=True, slots=True)
 class StandIn:
-    """One stand-in: a `tube` or a `recipe`, never both."""
+    """One stand-in: a `tube` or a `recipe`, never both; `price` of a whole tube in `currency`."""
 
     tube: str | None
     title: str
@@ -46,6 +50,7 @@ class StandIn:
     price: float | None
     stock: int | None
     confidence: str
+    currency: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +75,14 @@ def standin(
     partners: Sequence[str] = (),
     most: int = 8,
     progress: Callable[[int, int], None] | None = None,
+    medium: str = "",
 ) -> StandIns:
     """Rank what could take the place of `wanted` among `candidates` of the same medium.
 
     Judged alone, thin, in tints and mixed with `partners`. A convenience colour is also mixed
-    again from tubes of its own pigments. Raises UserError when nothing says what `wanted` holds.
+    again from tubes of its own pigments. What is in stock comes before what is sold out, and
+    nothing is mixed from a sold-out tube. `medium` is that of a wanted pigment; a tube has its own.
+    Raises UserError when nothing says what `wanted` holds, or in which of several media.
     """
     paint = shelf.tube(wanted) if isinstance(wanted, Tube) else shelf.term(wanted)
     if paint is None:
@@ -83,37 +91,32 @@ def standin(
             where=str(getattr(wanted, "id", wanted)),
         )
     own = paint.tube
+    medium = _medium(own, candidates, medium)
     mates = companies(shelf, tuple(partners) or tuple(p for p in PARTNERS if p not in paint.refs))
     usable = [
         t
         for t in candidates
-        if own is None
-        or (
-            t.id != own.id
-            and t.paint != own.paint
-            and (not t.medium or not own.medium or t.medium == own.medium)
-        )
+        if t.medium in ("", medium) or not medium
+        if own is None or (t.id != own.id and t.paint != own.paint)
     ]
+    alone = lab_alone(paint)[0]
     found: list[StandIn] = []
     pool: list[Paint] = []
-    alone = lab_alone(paint)[0]
     for done, tube in enumerate(usable, 1):
         other = shelf.tube(tube)
         if progress is not None:
             progress(done, len(usable))
         if other is None:
             continue
-        pool.append(other)
+        if tube.stock != 0:
+            pool.append(other)
         same = identity(contents(paint), contents(other))
         far = float(np.linalg.norm(lab_alone(other)[0] - alone))
-        if far > _SCREEN and same not in ("same pigments", "same code, form may differ"):
+        if far > _SCREEN and same not in (SAME, FORM):
             continue
         seen = compare_behaviour(paint, other, shelf, mates)
         said = judge(same, paint, other, seen)
-        if seen.worst.delta_e00 > FAR and same not in (
-            "same pigments",
-            "same code, form may differ",
-        ):
+        if seen.worst.delta_e00 > FAR and same not in (SAME, FORM):
             continue
         found.append(
             StandIn(
@@ -129,15 +132,22 @@ def standin(
                 said.reasons,
                 seen.masstone.b,
                 seen.all,
-                lightfastness(other.refs, tube.medium),
+                lightfastness(other.refs, tube.medium or medium),
                 cautions(other.refs),
                 tube.price,
                 tube.stock,
                 said.confidence,
+                tube.currency,
             )
         )
-    found += _mixtures(paint, pool, shelf, mates)
-    found.sort(key=lambda s: (s.worst_delta_e00, s.price if s.price is not None else np.inf))
+    found += _mixtures(paint, pool, shelf, mates, medium)
+    found.sort(
+        key=lambda s: (
+            s.stock == 0,
+            s.worst_delta_e00,
+            s.price if s.price is not None else np.inf,
+        )
+    )
     best = found[:most]
     composition = tuple(
         (ref, round(100.0 * share, 1)) for ref, share in zip(paint.refs, paint.shares, strict=True)
@@ -147,31 +157,46 @@ def standin(
     )
 
 
+def _medium(own: Tube | None, candidates: Sequence[Tube], asked: str) -> str:
+    """The medium to stay within: the tube's own, else the one asked for, else the only one."""
+    if own is not None and own.medium:
+        if asked and asked != own.medium:
+            raise UserError(
+                f"this tube is {own.medium}, and {asked} does not mix with it", where=own.id
+            )
+        return own.medium
+    if asked:
+        return asked
+    media = sorted({t.medium for t in candidates if t.medium})
+    if len(media) > 1:
+        raise UserError(
+            f"these tubes are {', '.join(media)}, which do not mix; say one as the medium "
+            "(--medium)"
+        )
+    return media[0] if media else ""
+
+
 def _mixtures(
-    paint: Paint, pool: Sequence[Paint], shelf: Shelf, mates: Sequence[Company]
+    paint: Paint, pool: Sequence[Paint], shelf: Shelf, mates: Sequence[Company], medium: str
 ) -> list[StandIn]:
-    """Mixtures from the pool: of the wanted tube's own pigments first, then of anything."""
+    """Mixtures from the pool: of the wanted tube's own pigments, and of anything."""
     own = {c.code for c in contents_of_refs(paint.refs)}
-    kin = [p for p in pool if len(p.refs) == 1 and p.refs[0].partition("/")[0] in own]
-    # One tube for each pigment keeps the search to what the recipe is about.
-    kin = list({p.refs[0]: p for p in sorted(kin, key=_handier, reverse=True)}.values())
-    # A mixture of all the world's tubes is no recipe a person can follow; the nearest few are.
-    near = sorted(pool, key=_handier)[:40]
-    out = []
-    for paints, same in ((kin if len(paint.refs) > 1 else [], "same pigments"), (near, None)):
-        made = offer(paint, paints, shelf, mates, limit=STANDS_IN)
-        if made is None:
+    each = _one_of_each(pool)
+    kin = [p for p in each if len(p.refs) == 1 and p.refs[0].partition("/")[0] in own]
+    out: list[StandIn] = []
+    for paints in (kin if len(paint.refs) > 1 else [], each):
+        made = offer(paint, paints, shelf, mates, limit=STANDS_IN, alternatives=_MASSTONES)
+        if made is None or any(s.recipe is not None and s.title == made[0].words for s in out):
             continue
         offered, blend = made
-        what = same or identity(contents_of_refs(paint.refs), contents_of_refs(blend.refs))
-        seen = compare_behaviour(paint, blend, shelf, mates)
-        medium = paint.tube.medium if paint.tube else ""
+        seen = offered.behaviour
+        assert seen is not None
         out.append(
             StandIn(
                 None,
                 offered.words,
                 offered,
-                what,
+                identity(contents(paint), contents_of_refs(blend.refs)),
                 offered.worst_delta_e00,
                 seen.worst_low,
                 seen.worst_high,
@@ -190,17 +215,28 @@ def _mixtures(
     return out
 
 
+def _one_of_each(pool: Sequence[Paint]) -> list[Paint]:
+    """The handiest tube of each pigment set: which of two alike is squeezed is no other recipe.
+
+    Tubes of several pigments differ in their parts, so each of those stays.
+    """
+    kept: dict[object, Paint] = {}
+    for paint in sorted(pool, key=_handier):
+        kept.setdefault(paint.refs if len(paint.refs) == 1 else id(paint), paint)
+    return list(kept.values())
+
+
 def _handier(paint: Paint) -> tuple[bool, bool, float]:
-    """Sort key: in stock, artist grade, cheap."""
-    tube = paint.tube
-    assert tube is not None
-    return tube.stock == 0, tube.grade == "student", tube.price if tube.price is not None else 0.0
+    """Sort key: artist grade, cheap; a tube whose price is not known comes last."""
+    price = price_per_ml(paint)
+    student = paint.tube is not None and paint.tube.grade == "student"
+    return student, price is None, price or 0.0
 
 
 def _words(paint: Paint, best: Sequence[StandIn]) -> str:
     held = ", ".join(paint.pigments)
     if len(paint.refs) > 1:
-        guess = any("starting guess" in note for note in paint.notes)
+        guess = any(GUESS in note for note in paint.notes)
         held += (
             " (its parts are a starting guess: no swatch colour)"
             if guess
@@ -208,4 +244,5 @@ def _words(paint: Paint, best: Sequence[StandIn]) -> str:
         )
     if not best or best[0].worst_delta_e00 > STANDS_IN:
         return f"{paint.name} holds {held}; nothing here stands in for it in every use"
-    return f"{paint.name} holds {held}; first choice: {best[0].title}"
+    gone = ", which is sold out" if best[0].stock == 0 else ""
+    return f"{paint.name} holds {held}; first choice: {best[0].title}{gone}"

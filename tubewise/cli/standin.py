@@ -17,6 +17,7 @@ def standin(
         list[str] | None, typer.Option("--with", metavar="C", help="A partner it must mix with.")
     ] = None,
     most: Annotated[int, typer.Option(help="How many to list.", min=1)] = 8,
+    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = "",
     catalogue: Catalogue = None,
     as_json: Json = False,
 ) -> None:
@@ -35,7 +36,7 @@ def standin(
         else tube_named(tube, list(shelf.tubes.values()))
     )
     with show.progress("comparing tubes", quiet=as_json) as step:
-        answer = rank(wanted, candidates, shelf, tuple(with_ or ()), most, step)
+        answer = rank(wanted, candidates, shelf, tuple(with_ or ()), most, step, medium)
     if as_json:
         show.print_json(answer)
         return
@@ -49,7 +50,7 @@ def standin(
             indent=2,
         )
     for number, s in enumerate(answer.standins, 1):
-        price = "" if s.price is None else f", {s.price:.2f}"
+        price = "" if s.price is None else f", {s.price:.2f} {s.currency}".rstrip()
         stock = ", out of stock" if s.stock == 0 else ""
         show.line(to)
         show.line(to, f"{number}. ", show.patch(s.colour, to), f"{s.title}{price}{stock}")
