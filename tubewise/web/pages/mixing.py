@@ -100,7 +100,7 @@ def _of_spectrum(text: str) -> Target:
         try:
             R = read_spectrum(path)
         except UserError as error:
-            where = error.where.replace(str(path), "the spectrum")
+            where = error.where.replace(str(path), path.name).replace(path.name, "the spectrum")
             raise UserError(error.message, where=where) from None
     return Target("the measured spectrum", lab_from_reflectance(R), R, True)
 
