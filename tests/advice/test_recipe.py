@@ -130,7 +130,9 @@ def test_the_miss_is_told_under_the_light_asked_for() -> None:
 
 def test_nearest_in_spectrum_is_never_out_of_reach_for_its_colour() -> None:
     aim = target("lab:60,90,60", SHELF)
-    words = recipe(aim, PAINTS, 3, 12, wishes=Wishes(light="spectrum")).words
+    answer = recipe(aim, PAINTS, 3, 12, wishes=Wishes(light="spectrum"))
+    words = answer.words
+    assert answer.search.measure == "percent of reflectance"
     assert "out of reach" not in words
     assert "nearest in spectrum; by daylight it misses by CIEDE2000" in words
 

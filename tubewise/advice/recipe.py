@@ -118,11 +118,13 @@ class Recipe:
 @dataclass(frozen=True, slots=True)
 class SearchReport:
     """How the search went: `subsets` of tubes considered; `proved_best` only where each was solved
-    or shown unable to do better; else `gap`, how much better a recipe could at most be."""
+    or shown unable to do better; else `gap`, how much better a recipe could at most be, in
+    `measure`."""
 
     subsets: int
     proved_best: bool
     gap: float
+    measure: str = "CIEDE2000"
 
 
 @dataclass(frozen=True, slots=True)
@@ -590,7 +592,12 @@ def recipe(
         target.colour,
         target.name,
         tuple(recipes),
-        SearchReport(result.subsets, result.proved_best, round(float(result.gap), 3)),
+        SearchReport(
+            result.subsets,
+            result.proved_best,
+            round(float(result.gap), 3),
+            "percent of reflectance" if wishes.light == SPECTRUM else "CIEDE2000",
+        ),
         words,
         helper,
         target.spectral,

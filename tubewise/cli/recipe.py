@@ -128,7 +128,8 @@ def print_recipes(answer: Recipes, to: Console) -> None:
     how = (
         "proved best"
         if answer.search.proved_best
-        else f"not proved best; at most CIEDE2000 {answer.search.gap:.2f} could be gained"
+        else f"not proved best; at most {answer.search.gap:.2f} {answer.search.measure} "
+        "could be gained"
     )
     show.line(to, f"{answer.search.subsets} sets of tubes considered: {how}")
     for number, one in enumerate(answer.recipes, 1):
