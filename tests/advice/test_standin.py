@@ -107,8 +107,8 @@ def test_the_sold_out_come_last_and_are_never_mixed_from() -> None:
     only = standin(VIOLET, (gone,), Shelf((gone, VIOLET)))
     assert "sold out" in only.words
     out = tube("Phthalo Green", "PG7", stock=0)
-    tubes = (WHITE, LEMON, WARM, SPRING, out)
-    for one in standin(SPRING, tubes, Shelf(tubes)).standins:
+    shop = (WHITE, LEMON, WARM, SPRING, out)
+    for one in standin(SPRING, shop, Shelf(shop)).standins:
         assert one.recipe is None or out.id not in {p.tube for p in one.recipe.parts}
 
 
