@@ -11,7 +11,7 @@ test: .venv/ready-to-test
 	$(BIN)/ruff check tubewise tests bench docs
 	$(BIN)/ruff format --check tubewise tests bench docs
 	$(BIN)/mypy --strict tubewise docs
-	$(BIN)/python -m pytest --cov --cov-report=
+	$(BIN)/python -m pytest -n 2 --dist loadfile --cov --cov-report=
 	$(BIN)/coverage report --skip-covered --fail-under=95 \
 		--include='tubewise/colour/*,tubewise/optics/*,tubewise/labels/*,tubewise/advice/*'
 
