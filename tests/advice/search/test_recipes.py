@@ -10,6 +10,7 @@ import pytest
 from scipy.optimize import minimize
 
 from tubewise.advice.search import search, search_many
+from tubewise.advice.search.ball import safe_radius
 from tubewise.advice.search.kernels import mixture_value
 from tubewise.advice.search.parts import parts_value
 from tubewise.advice.search.problem import prepare
@@ -64,9 +65,9 @@ def never_worse(problem, seed, n, k, **wishes):
     result = search(ask)
     least = brute_force(ask, rng)
     assert result.lower_bound <= least + 1e-6
-    # CIEDE2000 jumps where hues lie opposite, so far out of reach it has narrow dips near grey,
-    # and the ball of better colours is too bent to rule them out. There the gap is stated instead.
-    if result.best.value < 8:
+    # CIEDE2000 jumps where hues lie opposite. Far enough out of reach to meet such a jump, or the
+    # bent ball that comes before it, the gap is stated instead of a proof.
+    if result.best.value < min(8.0, 0.95 * safe_radius(prepare(ask).target)):
         assert result.proved_best
     if result.proved_best:
         assert result.best.value <= least + 0.01
@@ -143,6 +144,7 @@ def exactly_enumeration(problem, seed, n, k, most, **wishes):
 @pytest.mark.parametrize("seed", range(5))
 def test_whole_parts_are_exactly_those_of_enumeration(problem, seed):
     result = exactly_enumeration(problem, seed, 6, 3, 9)
+    # Beyond a jump of CIEDE2000 the gap is stated instead.
     assert result.proved_best or result.best.value > 8
 
 
