@@ -23,11 +23,11 @@ fit: .venv/ready
 
 .venv/ready: pyproject.toml constraints.txt
 	$(PYTHON) -m venv .venv
-	$(BIN)/python -m pip install --quiet --constraint constraints.txt --editable .
+	$(BIN)/python -m pip install -qq --constraint constraints.txt --editable .
 	touch $@
 
 .venv/ready-to-test: .venv/ready
-	$(BIN)/python -m pip install --quiet --constraint constraints.txt --editable '.[test]'
+	$(BIN)/python -m pip install -qq --constraint constraints.txt --editable '.[test]'
 	touch $@
 
 clean:

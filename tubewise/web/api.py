@@ -150,15 +150,19 @@ def comparison(
 
 @router.get("/standin")
 def standins(
-    request: Request, tube: Term, box: Words = "", most: Annotated[int, Query(ge=1, le=20)] = 8
+    request: Request,
+    tube: Term,
+    box: Words = "",
+    medium: Words = "",
+    most: Annotated[int, Query(ge=1, le=20)] = 8,
 ) -> Response:
-    """What can take a tube's place, from a box or from stock."""
+    """What can take a tube's place, from a box or from stock; a pigment needs the medium told."""
     held = counter_of(request).holdings()
     wanted = held.tube(tube) or tube
     source = source_of(held, box)
     answer = held.remember_heavy(
-        ("standin", tube, source.key, most),
-        lambda: standin(wanted, source.tubes, held.shelf, most=most),
+        ("standin", tube, source.key, medium, most),
+        lambda: standin(wanted, source.tubes, held.shelf, most=most, medium=medium),
     )
     return _json(answer, held.revision)
 

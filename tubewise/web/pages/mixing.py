@@ -160,7 +160,7 @@ def asking(
         _one_line(spectrum) if spectrum.strip() else target.strip() or picked.strip(),
         box,
         max_paints,
-        max(max_parts, max_paints),
+        max_parts,
         Wishes(
             light=light,
             fewer=fewer,
