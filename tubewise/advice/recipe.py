@@ -232,7 +232,7 @@ def problem_of(
         price=prices(paints),
         penalty=penalties(paints, wishes),
         per_paint=WORTH_A_PAINT if wishes.fewer else 0.0,
-        tolerance=0.01 if prove else 1e9,
+        prove=prove,
         seconds=PROOF_SECONDS,
     )
 

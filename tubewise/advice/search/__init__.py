@@ -15,7 +15,6 @@ _HOME = {
     "search": "recipes",
     "search_many": "batch",
     "corrections": "adjust",
-    "how_sure": "adjust",
 }
 __all__ = sorted(_HOME)
 
