@@ -2,7 +2,7 @@
 PYTHON ?= python3
 BIN := .venv/bin
 
-.PHONY: demo test lint bench fit clean
+.PHONY: demo test test-all bench fit clean
 
 demo: .venv/ready
 	$(BIN)/tubewise demo --out demo-out
@@ -11,9 +11,13 @@ test: .venv/ready-to-test
 	$(BIN)/ruff check tubewise tests bench docs
 	$(BIN)/ruff format --check tubewise tests bench docs
 	$(BIN)/mypy --strict tubewise docs
-	$(BIN)/python -m pytest -n 2 --dist loadfile --cov --cov-report=
+	$(BIN)/python -m pytest -n 2 --dist loadfile -m "not exhaustive" --cov --cov-report=
 	$(BIN)/coverage report --skip-covered --fail-under=95 \
 		--include='tubewise/colour/*,tubewise/optics/*,tubewise/labels/*,tubewise/advice/*'
+
+# Also the hundreds of random boxes against brute force, which take a quarter of an hour.
+test-all: test
+	$(BIN)/python -m pytest -m exhaustive
 
 bench: .venv/ready-to-test
 	$(BIN)/python -m bench

@@ -79,14 +79,14 @@ def test_never_worse_than_brute_force(problem, seed):
     never_worse(problem, seed, 5 + seed % 3, 3)
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("seed", range(100, 200))
 def test_never_worse_than_brute_force_on_many_boxes(problem, seed):
     rng = np.random.default_rng(seed)
     never_worse(problem, seed, int(rng.integers(5, 9)), int(rng.integers(2, 5)))
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("seed", range(200, 300))
 def test_proved_bounds_hold_on_many_larger_boxes(problem, seed):
     """No random mixture of any allowed set beats a proved lower bound."""
@@ -153,7 +153,7 @@ def test_a_smallest_share_is_kept_in_whole_parts(problem):
     assert min(result.best.shares) >= 0.2 - 1e-9
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("seed", range(300, 400))
 def test_whole_parts_are_exactly_those_of_enumeration_on_many_boxes(problem, seed):
     rng = np.random.default_rng(seed)
