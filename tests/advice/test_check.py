@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from tests.advice.conftest import tube
+from tubewise.advice.behaviour import lab_alone
 from tubewise.advice.check import ClassCheck, check
 from tubewise.advice.plain import plain
+from tubewise.advice.shelf import Shelf
 from tubewise.advice.slot_verdict import SlotVerdict
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Box, Tube
@@ -71,8 +73,6 @@ def test_a_bare_code_needs_its_form_checked() -> None:
 
 
 def test_a_swatch_settles_the_form() -> None:
-    from tubewise.advice.behaviour import lab_alone
-    from tubewise.advice.shelf import Shelf
 
     lab = lab_alone(Shelf().pigment("PV19/gamma"))[0]
     swatch = (float(lab[0]), float(lab[1]), float(lab[2]))
@@ -189,7 +189,7 @@ def test_a_mix_with_the_wrong_rose_is_to_be_shown_with_care() -> None:
     assert mix.with_care == ("2",)
     assert "demonstrate with care: seat 2" in mix.words
     assert mix.seats[2].missing == ("Rose",)
-    assert "seat 3 only once the missing tubes are bought" in mix.words
+    assert "seat 3 only once they have all its paints" in mix.words
 
 
 def test_an_open_form_is_shown_with_care_for_what_it_may_be() -> None:
@@ -216,3 +216,26 @@ def test_one_tube_for_two_slots_is_remarked() -> None:
     twice = SupplyList("Twice", (LIST.slots[0], again), ())
     (one,) = check(twice, [Box("1", (ROSE,))], CATALOGUE).seats
     assert any("has to serve for Rose and Rose again" in r for r in one.remarks)
+
+
+def test_a_swatch_that_agrees_with_its_label_leaves_nothing_to_call() -> None:
+    lab = lab_alone(Shelf().pigment("PG7"))[0]
+    swatch = (float(lab[0]) + 1.0, float(lab[1]), float(lab[2]))
+    slots = (Slot("Green", (frozenset({"PG7"}),), "acrylic"),)
+    box = Box("1", (tube("Phthalo Green", "PG7", maker="Millrace", swatch_lab=swatch),))
+    got = check(SupplyList("G", slots, ()), [box], CATALOGUE).seats[0].slots[0]
+    assert got.verdict == "right pigment"
+    assert not got.close_call
+    assert not any("too close" in reason for reason in got.reasons)
+
+
+def test_a_mixture_that_hides_less_says_so() -> None:
+    box = (tube("Naphthol Red", "PR112", maker="Millrace"), LEMON, WARM)
+    got = seat(*box)["Cadmium red"]
+    assert got.recipe is not None
+    assert any("hides less" in reason for reason in got.reasons)
+
+
+def test_a_seat_gathers_its_cautions_with_their_slots() -> None:
+    (one,) = run(RED).seats
+    assert any(c.startswith("Cadmium red: ") and "safety data sheet" in c for c in one.cautions)

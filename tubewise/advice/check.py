@@ -37,6 +37,15 @@ class SeatCheck:
     slots: tuple[SlotVerdict, ...]
     remarks: tuple[str, ...]
 
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """The cautions of what fills the slots, each once with the slots it is about."""
+        about: dict[str, list[str]] = {}
+        for slot in self.slots:
+            for caution in slot.cautions:
+                about.setdefault(caution.text, []).append(slot.slot)
+        return tuple(f"{', '.join(slots)}: {text}" for text, slots in about.items())
+
     def _repr_html_(self) -> str:
         return swatches([(f"{s.slot}: {s.verdict}", s.has or s.asked) for s in self.slots])
 

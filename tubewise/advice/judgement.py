@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from tubewise.advice.behaviour import Comparison
 from tubewise.advice.identity import DIFFERENT, FORM, SAME, SHARED
-from tubewise.advice.paint import Paint, least_sure
+from tubewise.advice.paint import GUESS, Paint, least_sure
 from tubewise.advice.thresholds import CLOSE, STANDS_IN, UNSEEN
 
 # Beyond this a factor is at the edge of what is looked for (behaviour.FACTORS).
@@ -26,6 +26,14 @@ class Judgement:
     close_call: bool
     confidence: str
     reasons: tuple[str, ...]
+
+
+def hiding(seen: Comparison) -> list[str]:
+    """What to say where two paints differ over a dark ground; a white's hiding is judged itself."""
+    if seen.over_black.delta_e00 <= CLOSE or seen.white:
+        return []
+    how = "less" if seen.over_black.lightness_shift < 0.0 else "more"
+    return [f"over a dark ground it hides {how}: {seen.over_black.words}"]
 
 
 def too_close(swatch: str) -> str:
@@ -96,11 +104,12 @@ def judge(same: str, a: Paint, b: Paint, seen: Comparison, limit: float = STANDS
         verdict = "stands in with care"
     else:
         verdict = "not the same in use"
-    if seen.over_black.delta_e00 > CLOSE and not seen.white:
-        how = "less" if seen.over_black.lightness_shift < 0.0 else "more"
-        reasons.append(f"over a dark ground it hides {how}: {seen.over_black.words}")
+    reasons += hiding(seen)
     if same == SAME and does:
         decided = "both"
+        # One pigment on both labels, and nothing seen against it: only where nobody knows the
+        # parts of a mixture is the label not enough.
+        close_call = close_call and any(GUESS in note for note in (*a.notes, *b.notes))
         reasons.append("its pigments and its behaviour agree")
     elif same in (SAME, FORM):
         decided = "behaviour"

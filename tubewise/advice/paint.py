@@ -98,6 +98,9 @@ def load_draws(tube: Tube) -> Floats:
     return np.concatenate([[middle], draws])[:, None]
 
 
+# The words in a paint's notes where nobody knows the parts of its pigments.
+GUESS = "starting guess"
+
 CONFIDENCE = ("low", "medium", "high")
 
 

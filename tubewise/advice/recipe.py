@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from tubewise.advice.behaviour import Company, Comparison, compare_behaviour
-from tubewise.advice.judgement import too_close
+from tubewise.advice.judgement import hiding, too_close
 from tubewise.advice.mixing import (
     PARTS_ERROR,
     Uncertainty,
@@ -19,7 +19,7 @@ from tubewise.advice.mixing import (
     mixed,
     spread_95,
 )
-from tubewise.advice.paint import BATCH_LOAD, Paint, least_sure, seeded
+from tubewise.advice.paint import BATCH_LOAD, GUESS, Paint, least_sure, seeded
 from tubewise.advice.permanence import cautions, lightfastness
 from tubewise.advice.premix import STRONG, Premixed, premixed
 from tubewise.advice.search import Found, SearchProblem, search
@@ -64,8 +64,6 @@ SMALL_MISS = 2.0
 SEEN_WELL = 4.0
 # CIEDE2000 a tube from the shop must gain to be worth naming.
 WORTH_A_TUBE = 0.5
-# What a paint's notes say where the parts of its pigments are not known.
-GUESS = "starting guess"
 
 if TYPE_CHECKING:
     from tubewise.advice.search.problem import Objective
@@ -661,6 +659,7 @@ def offer(
         reasons = [
             f"modelled: alone, thin and in mixtures it stays within CIEDE2000 "
             f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}",
+            *hiding(behaviour),
             *guesses,
         ]
         if close_call:

@@ -19,6 +19,7 @@ from tubewise.advice.composition import (
 from tubewise.advice.paint import (
     BATCH_SHADE,
     DRAWS,
+    GUESS,
     Paint,
     least_sure,
     load_draws,
@@ -129,7 +130,7 @@ class Shelf:
             made.S,
             "modelled",
             "low" if guess else sure,
-            (*notes, *(("the parts of its pigments are a starting guess",) if guess else ())),
+            (*notes, *((f"the parts of its pigments are a {GUESS}",) if guess else ())),
         )
 
     def tube(self, tube: Tube) -> Paint | None:
@@ -221,7 +222,7 @@ class Shelf:
         made = compose(K, S, rng, swatch, error)
         if swatch is None and len(refs) > 1:
             sure = "low"
-            told.append("the parts of its pigments are a starting guess: no swatch colour")
+            told.append(f"the parts of its pigments are a {GUESS}: no swatch colour")
         if made.miss is not None and made.miss > 6.0 and error == SWATCH_ERROR:
             sure = "low"
             told.append(

@@ -11,9 +11,9 @@ from tubewise.advice.behaviour import Company, Difference, compare_behaviour, la
 from tubewise.advice.compare import PARTNERS, companies, contents
 from tubewise.advice.identity import FORM, SAME, contents_of_refs, identity
 from tubewise.advice.judgement import judge
-from tubewise.advice.paint import Paint
+from tubewise.advice.paint import GUESS, Paint
 from tubewise.advice.permanence import cautions, lightfastness
-from tubewise.advice.recipe import GUESS, Offer, offer
+from tubewise.advice.recipe import Offer, offer
 from tubewise.advice.shelf import Shelf
 from tubewise.advice.swatch import Colour, swatches
 from tubewise.advice.thresholds import FAR, STANDS_IN

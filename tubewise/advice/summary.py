@@ -173,7 +173,7 @@ def _mix_report(
     else:
         said.append("every seat will see what you show")
     if lacking:
-        said.append(f"{_seats(lacking)} only once the missing tubes are bought")
+        said.append(f"{_seats(lacking)} only once they have all its paints")
     words = "; ".join(said)
     text = " + ".join(f"{p:g} {ref}" for ref, p in mix.parts)
     return MixReport(mix.mix, text, mix.aim, Colour.of(aim[0]), tuple(out), care, words)

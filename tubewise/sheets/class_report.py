@@ -74,7 +74,7 @@ def _seat(seat: SeatCheck, standing: SeatStanding) -> dict[str, Any]:
         "standing": standing.standing,
         "todo": _todo(standing),
         "slots": [_slot(slot) for slot in seat.slots],
-        "remarks": list(seat.remarks),
+        "remarks": [*seat.remarks, *(f"Caution, {words}" for words in seat.cautions)],
     }
 
 
