@@ -22,14 +22,13 @@ LOOP = textwrap.dedent(
 
     path, crashes = Path(sys.argv[1]), int(sys.argv[2])
     rng = random.Random(5)
-    tubes = [make_tube(maker="Ostrel", name=f"Paint {n}", label="PB29 PW6") for n in range(400)]
+    tubes = [make_tube(maker="Ostrel", name=f"Paint {n}", label="PB29 PW6") for n in range(150)]
     with Store(path) as store:
         store.import_catalogue(tubes[:1])
     before = after = 0
     known = 1
-    span = 10.0
-    # The first import runs to its end and tells how long one takes here.
-    for round in range(crashes + 1):
+    wait = 0.2
+    for round in range(crashes):
         price = float(round + 1)
         batch = [make_tube(maker=t.maker, name=t.name, label=t.label, price=price) for t in tubes]
         child = os.fork()
@@ -37,22 +36,19 @@ LOOP = textwrap.dedent(
             with Store(path) as store:
                 store.import_catalogue(batch)
             os._exit(0)
-        start = time.perf_counter()
-        if round == 0:
-            os.waitpid(child, 0)
-            span = 1.5 * (time.perf_counter() - start)
-        else:
-            time.sleep(rng.uniform(0.0, span))
-            os.kill(child, signal.SIGKILL)
-            os.waitpid(child, 0)
+        time.sleep(wait * rng.uniform(0.8, 1.2))
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
         with Store(path) as store:
             held = store.catalogue()
         prices = {t.price for t in held}
         if len(held) == len(tubes) and prices == {price}:
-            after += round > 0
+            after += 1
             known = len(held)
+            wait /= 1.15
         elif len(held) == known and len(prices) == 1 and price not in prices:
             before += 1
+            wait *= 1.15
         else:
             print("between", len(held), prices)
             sys.exit(1)
@@ -75,5 +71,6 @@ def test_a_hundred_imports_killed_at_random_leave_the_store_before_or_after(
     assert ran.returncode == 0, ran.stdout + ran.stderr
     before, after = map(int, ran.stdout.split())
     assert before + after == CRASHES
-    # The killing must hit both sides of the commit, or nothing was tried.
+    # The wait grows until an import gets through and shrinks until it does not, so that the kills
+    # crowd around the commit; both sides must have been hit, or nothing was tried.
     assert before > 0 and after > 0
