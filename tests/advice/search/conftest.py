@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from tubewise.advice.search import SearchProblem
+from tubewise.advice.search import SearchProblem, search
 from tubewise.colour.lights import weights, white_xyz
 
 Floats = NDArray[np.float64]
@@ -31,6 +32,18 @@ def random_paints(n: int, seed: int) -> tuple[Floats, Floats]:
         K[i] = bands * rng.lognormal(1.5, 1.0)
         S[i] = rng.choice([0.03, 0.1, 0.3, 0.6]) * (560 / NM) ** rng.uniform(-0.5, 2.0)
     return K, S
+
+
+@pytest.fixture(scope="session", autouse=True)
+def compiled() -> None:
+    """Compile the proof's kernels before a test's time limit for proving can run out on that."""
+    K, S = random_paints(4, 0)
+    ask = SearchProblem(
+        K=K, S=S, weights=weights("D65"), whites=white_xyz("D65"), target_lab=[60, -60, -30]
+    )
+    search(ask)
+    search(replace(ask, max_parts=6))
+    search(replace(ask, film_thickness=0.5, ground=0.9, max_paints=2))
 
 
 @pytest.fixture

@@ -43,7 +43,8 @@ class Ball:
     support: Floats
 
 
-def _even_directions(count: int) -> Floats:
+def even_directions(count: int) -> Floats:
+    """Unit vectors (count, 3), evenly spread (a spiral of golden angles)."""
     i = np.arange(count) + 0.5
     z = 1.0 - 2.0 * i / count
     turn = math.pi * (1.0 + math.sqrt(5.0)) * i
@@ -51,7 +52,7 @@ def _even_directions(count: int) -> Floats:
     return np.stack([r * np.cos(turn), r * np.sin(turn), z], axis=1)
 
 
-PLANES = _even_directions(DIRECTIONS)
+PLANES = even_directions(DIRECTIONS)
 
 
 @jit
@@ -196,11 +197,20 @@ def reach(surface, u0, u1, u2):
 
 
 @jit
-def _supports(surface, planes, out):
-    for light in range(surface.shape[0]):
-        for m in range(planes.shape[0]):
-            best, more = reach(surface[light], planes[m, 0], planes[m, 1], planes[m, 2])
-            out[light, m] = best + more
+def _reaches(surface, directions, out):
+    for m in range(directions.shape[0]):
+        best, more = reach(surface, directions[m, 0], directions[m, 1], directions[m, 2])
+        out[m] = best + more
+
+
+def reaches(surface: Floats, directions: Floats) -> Floats:
+    """How far a ball's surface (LATITUDES*LONGITUDES, 3) reaches along each direction (m, 3).
+
+    Without `MARGIN`.
+    """
+    out = np.empty(len(directions))
+    _reaches(surface, directions, out)
+    return out
 
 
 def _whitening(target: Floats) -> tuple[Floats, Floats, Floats]:
@@ -277,6 +287,5 @@ def ball(target: Floats, radius: float, floor: float = 0.0) -> Ball:
         lab = np.empty((LATITUDES * LONGITUDES, 3))
         _rays(target[light], np.ascontiguousarray(back), radius, lab)
         surface[light] = (pulled_up(ratios_of_lab(lab), floor) - centre[light]) @ A[light].T
-    support = np.empty((lights, DIRECTIONS))
-    _supports(surface, PLANES, support)
+    support = np.stack([reaches(one, PLANES) for one in surface])
     return Ball(radius, A, centre, surface, PLANES, support + MARGIN * radius)

@@ -30,6 +30,7 @@ from tubewise.advice.search.kernels import (
 )
 from tubewise.advice.search.parts import parts_value
 from tubewise.advice.search.polish import corners, polish, shares_of
+from tubewise.advice.search.subsets import advance, begin
 
 DEEPEST = 60
 # At most so many whole-part recipes are left in a region before they are simply tried.
@@ -810,19 +811,6 @@ def examine(
 
 
 @jit
-def root_apart(low, high, support, omega, offset, m):
-    """Whether plane `m` rules out all reflectances between `low` and `high` (36,).
-
-    `omega` (planes, 36) and `offset` (planes,) hold the first light's planes as weights of bands.
-    """
-    total = -offset[m] - support[0, m]
-    for w in range(BANDS):
-        o = omega[m, w]
-        total += max(o, 0.0) * low[w] + min(o, 0.0) * high[w]
-    return total > 0.0
-
-
-@jit
 def choose_ball(need, radii):
     """The smallest of the balls (falling `radii`) that holds radius `need`."""
     at = 0
@@ -865,9 +853,6 @@ def sweep(
     radii,
     support,
     surface,
-    coarse,
-    omega,
-    offset,
     shared,
     record,
     best_rows,
@@ -880,64 +865,26 @@ def sweep(
     A recipe costs its distance, `extra` and its paints' `penalty` (n,). `shared` (1,): the least
     cost found by any thread, read and lowered. `record` (6,): least cost found here, _, regions,
     mixtures, number of open sets, sets. `best_*` (size,) describe that recipe; `open_sets`
-    (capacity, size) are the sets left open. `coarse` (c,): the planes tried on whole sets. The
-    balls have falling `radii` (m,); `support` (m, lights, planes), `surface` (m, lights, g, 3).
+    (capacity, size) are the sets left open. The balls have falling `radii` (m,); `support`
+    (m, lights, planes), `surface` (m, lights, g, 3).
     A `first` of -1 examines `must` alone.
     """
     n = K.shape[0]
-    r = must.size
     rows = np.empty(size, np.int64)
     index = np.empty(size, np.int64)
-    low = np.empty((size, BANDS))
-    high = np.empty((size, BANDS))
     call = np.zeros(4)
     shares_out = np.empty(size)
     parts_out = np.ones(size, np.int64)
     space = workspace(size, medium[3] > 0.0, planes, A)
-    screen = medium[3] <= 0.0 and math.isnan(goal[0])
-    last_plane = coarse[0]
-    for v in range(r):
-        rows[v] = must[v]
-        for w in range(BANDS):
-            h = PH[must[v], w]
-            low[v, w] = h if v == 0 else min(low[v - 1, w], h)
-            high[v, w] = h if v == 0 else max(high[v - 1, w], h)
-    level = r
-    if first >= 0:
-        index[r] = first
-        if first + size - r > free.size:
-            return
-    while True:
-        # Fill the rest of the set in ascending order, with running least and greatest.
-        if first >= 0:
-            for v in range(level, size):
-                if v > level:
-                    index[v] = index[v - 1] + 1
-                rows[v] = free[index[v]]
-                for w in range(BANDS):
-                    h = PH[rows[v], w]
-                    low[v, w] = h if v == 0 else min(low[v - 1, w], h)
-                    high[v, w] = h if v == 0 else max(high[v - 1, w], h)
+    more = begin(first, free, must, index, rows)
+    while more:
         record[5] += 1
         wish = extra
         for v in range(size):
             wish += penalty[rows[v]]
         need = shared[0] - tolerance - wish
-        out = need <= 0.0
-        at_ball = choose_ball(need, radii)
-        if screen and not out:
-            out = root_apart(
-                low[size - 1], high[size - 1], support[at_ball], omega, offset, last_plane
-            )
-            if not out:
-                for m in coarse:
-                    if root_apart(
-                        low[size - 1], high[size - 1], support[at_ball], omega, offset, m
-                    ):
-                        out = True
-                        last_plane = m
-                        break
-        if not out:
+        if need > 0.0:
+            at_ball = choose_ball(need, radii)
             call[0] = shared[0] - wish
             call[1] = 0.0
             call[2] = 0.0
@@ -991,17 +938,7 @@ def sweep(
                     for v in range(size):
                         open_sets[at, v] = rows[v]
                 record[4] += 1
-        if first < 0:
-            return
-        # The next set in lexical order, with the first free member fixed.
-        level = size - 1
-        while level > r:
-            index[level] += 1
-            if index[level] <= free.size - (size - level):
-                break
-            level -= 1
-        if level <= r:
-            return
+        more = advance(free, must, index, rows)
 
 
 @jit

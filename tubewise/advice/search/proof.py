@@ -9,11 +9,13 @@ from threading import Lock
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.advice.search import branch, sift
 from tubewise.advice.search.ball import PLANES, Ball, ball, ratios_of_lab, safe_radius
 from tubewise.advice.search.beam import feasible_sizes, spread
-from tubewise.advice.search.branch import DEEPEST, place, recheck, sweep
+from tubewise.advice.search.branch import DEEPEST, place, recheck
 from tubewise.advice.search.listing import NOTHING, Candidate, price_of
 from tubewise.advice.search.problem import LARGEST_SET, Floats, Prepared
+from tubewise.advice.search.sieve import Sieve, sieve
 
 # Regions visited in a set before it is put aside for the second look, and in the later looks.
 BUDGETS = (400, 4000, 40000)
@@ -26,17 +28,7 @@ GAPS = (0.01, 0.03, 0.1, 0.25, 0.5)
 LARGEST_PROVED = 4
 
 
-def _far_apart(planes: Floats, count: int) -> NDArray[np.int64]:
-    """Rows of `planes` far from each other: each next one is the farthest from those taken."""
-    taken = [0]
-    while len(taken) < count:
-        near = (planes @ planes[taken].T).max(axis=1)
-        taken.append(int(near.argmin()))
-    return np.array(taken, dtype=np.int64)
-
-
 PLANES_T = np.ascontiguousarray(PLANES.T)
-COARSE = _far_apart(PLANES, 14)
 Sets = NDArray[np.int64]
 
 
@@ -103,8 +95,6 @@ class _Balls:
     radii: Floats
     support: Floats
     surface: Floats
-    omega: Floats
-    offset: Floats
 
     @staticmethod
     def of(problem: Prepared, radii: list[float]) -> _Balls:
@@ -122,15 +112,12 @@ class _Balls:
             floor = float(problem.medium[2])
             made = [ball(problem.target, r, floor) for r in radii]
         first = made[0]
-        normals = PLANES @ first.A[0]
         return _Balls(
             A=first.A,
             centre=first.centre,
             radii=np.array(radii),
             support=np.stack([b.support for b in made]),
             surface=np.stack([b.surface for b in made]),
-            omega=np.ascontiguousarray(normals @ problem.W[0]),
-            offset=normals @ first.centre[0],
         )
 
 
@@ -220,6 +207,17 @@ class _Prover:
         self.found: list[Candidate] = []
         self.evaluated = 0.0
         self._pool: _Pool | None = None
+        self._table: tuple[_Balls, int, Sieve] | None = None
+        # Opaque mixtures and differences of colour are sifted; the rest goes straight to `branch`.
+        self.plain = bool(problem.medium[3] <= 0.0 and np.isnan(problem.goal[0]))
+        # Local optima are only looked for where any proportions will do.
+        finished = problem.ask.max_parts is None and problem.ask.min_share == 0.0
+        self.finish = (
+            problem.K if finished else problem.K[:0],
+            problem.S,
+            problem.unit,
+            *problem.args,
+        )
 
     def late(self) -> bool:
         """Whether the time is up."""
@@ -236,6 +234,22 @@ class _Prover:
                 self._pool = _Pool(self.problem, balls)
             return self._pool.copy()
 
+    def table(self, what: _Size, balls: _Balls) -> Sieve:
+        """The sieve for these balls, made once."""
+        with self.incumbent.lock:
+            if self._table is None or self._table[0] is not balls or self._table[1] != what.size:
+                made = sieve(
+                    self.problem,
+                    balls.A,
+                    balls.centre,
+                    balls.radii,
+                    balls.support,
+                    balls.surface,
+                    what.size,
+                )
+                self._table = (balls, what.size, made)
+            return self._table[2]
+
     def sweep(self, job: tuple[_Size, int]) -> tuple[_Size, Sets, bool]:
         """All sets of a size with one first member: those left open, and whether that's all."""
         what, first = job
@@ -248,38 +262,57 @@ class _Prover:
             return what, nothing, True
         report = _Report(what.size)
         left = np.empty((OPEN_KEPT, what.size), np.int64)
-        sweep(
-            first,
-            self.free,
-            self.must,
-            what.size,
-            what.extra,
-            problem.penalty,
-            problem.K,
-            problem.S,
-            problem.unit,
-            *self.pool(balls),
-            ask.min_share,
-            ask.max_parts or 0,
-            ask.tolerance,
-            BUDGETS[0],
-            *problem.args,
-            balls.A,
-            balls.centre,
-            PLANES_T,
-            balls.radii,
-            balls.support,
-            balls.surface,
-            COARSE,
-            balls.omega,
-            balls.offset,
-            self.incumbent.shared,
-            report.record,
-            report.rows,
-            report.shares,
-            report.parts,
-            left,
-        )
+        if self.plain:
+            table = self.table(what, balls)
+            sift.sweep(
+                first,
+                self.free,
+                self.must,
+                what.size,
+                what.extra,
+                problem.penalty,
+                len(problem.K),
+                table.own_pool(),
+                *table.tables,
+                BUDGETS[0],
+                ask.tolerance,
+                self.finish,
+                self.incumbent.shared,
+                report.record,
+                report.rows,
+                report.shares,
+                left,
+            )
+        else:
+            branch.sweep(
+                first,
+                self.free,
+                self.must,
+                what.size,
+                what.extra,
+                problem.penalty,
+                problem.K,
+                problem.S,
+                problem.unit,
+                *self.pool(balls),
+                ask.min_share,
+                ask.max_parts or 0,
+                ask.tolerance,
+                BUDGETS[0],
+                *problem.args,
+                balls.A,
+                balls.centre,
+                PLANES_T,
+                balls.radii,
+                balls.support,
+                balls.surface,
+                self.incumbent.shared,
+                report.record,
+                report.rows,
+                report.shares,
+                report.parts,
+                left,
+            )
         self.note(report)
         count = int(report.record[4])
         return what, left[: min(count, OPEN_KEPT)].copy(), count <= OPEN_KEPT

@@ -1,0 +1,207 @@
+"""What the sift rules out holds nothing better, though it works in single precision."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from tubewise.advice.search import search, sift
+from tubewise.advice.search.ball import ball, safe_radius
+from tubewise.advice.search.kernels import reflectance
+from tubewise.advice.search.polish import polish
+from tubewise.advice.search.problem import prepare
+from tubewise.advice.search.sieve import sieve
+
+f4 = np.float32
+
+
+def ready_for(problem, corners, seed, spread, target, **wishes):
+    """A problem whose paints are corner mixtures, near each other when `spread` is small."""
+    rng = np.random.default_rng(seed)
+    box = problem(10, seed, target)
+    base = rng.dirichlet(np.full(10, 0.5))
+    b = (1 - spread) * base + spread * rng.dirichlet(np.full(10, 0.3), corners)
+    return prepare(replace(box, K=b @ box.K, S=b @ box.S, **wishes))
+
+
+def table_for(ready, radius, size):
+    one = ball(ready.target, radius, float(ready.medium[2]))
+    return sieve(
+        ready, one.A, one.centre, np.array([radius]), one.support[None], one.surface[None], size
+    )
+
+
+def reflectances(ready, amounts):
+    """Reflectance (m, 36) of opaque mixtures of amounts (m, n) in units of strength."""
+    R = np.empty((len(amounts), 36))
+    K, S = ready.K * ready.unit[:, None], ready.S * ready.unit[:, None]
+    for r, b in enumerate(amounts):
+        reflectance(b @ K, b @ S, ready.medium, ready.ground, R[r])
+    return R
+
+
+def scores_of(table, foot_shares, omega, bound):
+    """The four first paints' scores beyond a plane, from a foot with shares (4,)."""
+    X = table.pool[0]
+    foot = np.zeros((3, sift.WIDE), f4)
+    sift.put_foot(X, 0, 1, 2, 3, *foot_shares.astype(f4), table.surface, foot)
+    weights, scores = np.zeros(sift.WIDE, f4), np.zeros(4, f4)
+    weights[:36] = omega
+    least = sift.score(X, 0, 1, 2, 3, weights, f4(bound), foot, scores)
+    assert least == scores.min()
+    return scores.astype(float)
+
+
+@pytest.mark.parametrize("spread", [1.0, 0.3, 0.03])
+def test_every_mixture_lies_beyond_the_plane_by_the_average_score(problem, spread):
+    """The average is over shares of S, and so is what the shrinking of regions relies on."""
+    rng = np.random.default_rng(7)
+    close = 0
+    for seed in range(60):
+        ready = ready_for(problem, 4, seed, spread, [50, 0, 0])
+        table = table_for(ready, 3.0, 4)
+        omega = rng.normal(0, 30, 3) @ ready.W[0]
+        slack = float(sift.SLACK) * np.abs(omega).sum()
+        b = rng.dirichlet(np.full(4, 0.4), 200)
+        R = reflectances(ready, b)
+        least = float((R @ omega).min())
+        scores = scores_of(table, rng.dirichlet(np.ones(4)), omega, least)
+        shares = b * (ready.S * ready.unit[:, None]).mean(axis=1)
+        shares /= shares.sum(axis=1, keepdims=True)
+        assert (R @ omega - least >= shares @ scores - slack).all()
+        close += (R @ omega - least < shares @ scores + 2.0).any()
+    assert close > 20
+
+
+def in_double_precision(table, foot_shares, omega, bound):
+    """`sift.score` again, in NumPy and double precision."""
+    K, S = (table.pool[0][:4, field, :36].astype(float) for field in (sift.K_, sift.S_))
+    k2c, gain, base = table.surface.astype(float)
+    N = S / S.mean(axis=1, keepdims=True)
+    q = K / S
+
+    def rho(q):
+        return base + gain / (q + k2c + np.sqrt(q * (q + 2.0)))
+
+    foot = (foot_shares @ (N * q)) / (foot_shares @ N)
+    root = np.sqrt(foot * (foot + 2.0))
+    slope = -gain / (foot + k2c + root) ** 2 * (1.0 + (foot + 1.0) / root)
+    excess = np.where(omega > 0, omega * slope * (q - foot), omega * (rho(q) - rho(foot)))
+    g = N[:, None] / N  # corner over each other corner
+    worst = np.minimum(g.min(axis=1) * excess, g.max(axis=1) * excess)
+    return omega @ rho(foot) - bound + worst.sum(axis=1)
+
+
+def test_rounding_stays_below_the_slack(problem):
+    rng = np.random.default_rng(8)
+    for seed in range(60):
+        ready = ready_for(problem, 4, seed, float(rng.choice([1.0, 0.1])), [40, 20, 20])
+        table = table_for(ready, 3.0, 4)
+        omega = rng.normal(0, 50, 3) @ ready.W[0]
+        foot = rng.dirichlet(np.ones(4))
+        single = scores_of(table, foot, omega, 5.0)
+        double = in_double_precision(table, foot, omega, 5.0)
+        # Scores far below zero rule nothing out; there rounding counts in proportion.
+        slack = float(sift.SLACK) * np.abs(omega).sum() + 1e-6 * np.abs(np.minimum(double, 0.0))
+        assert (np.abs(single - double) <= slack).all()
+
+
+@pytest.mark.parametrize("lights", [("D65",), ("D65", "A")])
+def test_a_set_that_is_ruled_out_holds_nothing_better(problem, lights):
+    rng = np.random.default_rng(9)
+    out = {True: 0, False: 0}
+    for seed in range(40):
+        k = 2 + seed % 3
+        target = rng.normal([55, 0, 0], [15, 30, 30], (len(lights), 3))
+        target[:] = target[0]
+        ask = problem(
+            6, seed, target, lights=lights, max_paints=k, prove=False, objective="worst light"
+        )
+        ready = prepare(ask)
+        found = search(ask).best.value
+        if found < 0.5:
+            continue
+        K, S = ready.K * ready.unit[:, None], ready.S * ready.unit[:, None]
+        for rows in list(combinations(range(6), k))[::3]:
+            picked = list(rows)
+            least = min(
+                polish(
+                    np.ascontiguousarray(K[picked]),
+                    np.ascontiguousarray(S[picked]),
+                    b,
+                    *ready.args,
+                    40,
+                )
+                for b in rng.dirichlet(np.ones(k), 6)
+            )
+            radius = found * float(rng.choice([0.5, 0.98, 1.5]))
+            table = table_for(ready, radius, k)
+            record = np.array([1e9, 0.0, 0.0, 0.0])
+            pool = table.own_pool()
+            finish = (ready.K[:0], ready.S, ready.unit, *ready.args)
+            one = (table.radii, table.reach, table.weights, table.zeros, table.slack)
+            state = sift.sift_set(
+                np.array(rows),
+                6,
+                *pool,
+                f4(one[0][0]),
+                one[1][0],
+                *one[2:],
+                table.near_planes,
+                table.near_reach[0],
+                table.surface,
+                table.whiten,
+                400,
+                sift.workspace(table.reach.shape[1], len(pool[0])),
+                finish,
+                record,
+                np.empty(k),
+            )
+            out[state == sift.RULED_OUT] += 1
+            if state == sift.RULED_OUT:
+                assert least >= radius
+            elif len(lights) == 1 and radius < 0.95 * safe_radius(ready.target):
+                # What is left open is near enough to deserve it.
+                assert least < radius * 1.02 + 0.02
+    assert min(out.values()) > 15
+
+
+def test_shares_with_an_average_score_of_zero_or_less_stay_in_the_region(problem):
+    rng = np.random.default_rng(10)
+    shrunk = 0
+    for seed in range(40):
+        ready = ready_for(problem, 4, seed, 0.6, [50, 0, 0])
+        table = table_for(ready, 3.0, 4)
+        pool = table.own_pool()
+        nodes, depth = np.zeros((4, 4), np.int64), np.zeros(4, np.int64)
+        nodes[0] = range(4)
+        scores = np.array([-rng.uniform(0.1, 1), *rng.uniform(0.1, 3, 3)], f4)
+        added = sift.divide(
+            0,
+            depth,
+            4,
+            True,
+            nodes,
+            *pool,
+            table.surface,
+            table.whiten,
+            np.zeros((4, sift.WIDE), f4),
+            scores,
+            4,
+        )
+        if added != 1:
+            continue
+        shrunk += 1
+        # Corners as shares of S among the paints: solve for a mixture's shares of the corners.
+        KS = np.concatenate(
+            [pool[0][:, sift.Q_, :36] * pool[0][:, sift.N_, :36], pool[0][:, sift.N_, :36]], axis=1
+        ).astype(float)
+        corner = np.linalg.lstsq(KS[:4].T, KS[nodes[0]].T, rcond=None)[0]
+        b = rng.dirichlet(np.full(4, 0.5), 2000)
+        b = b[b @ scores <= 0.0]
+        assert len(b) > 5
+        assert (np.linalg.solve(corner, b.T) >= -1e-4).all()
+    assert shrunk > 20

@@ -1,0 +1,161 @@
+"""The tables that `sift` works with: paints and planes in single precision."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tubewise.advice.search.ball import DIRECTIONS, MARGIN, PLANES, even_directions, reaches
+from tubewise.advice.search.problem import Floats, Prepared
+from tubewise.advice.search.sift import (
+    DEEPEST,
+    FIELDS,
+    K_,
+    ROWS_A_LEVEL,
+    S_,
+    SLACK,
+    WIDE,
+    place,
+)
+
+Singles = NDArray[np.float32]
+
+# Planes kept under each light, out of the table's; sets drawn to see which ones are of use.
+KEPT, DRAWN = 16, 2000
+FINER = even_directions(1024)
+NEIGHBOURS = 24
+# No paint scatters less than this part of its strength; it only keeps divisions in bounds.
+LEAST_S = 1e-7
+# Rows of FINER around each plane of the table.
+AROUND = np.argsort(-(PLANES @ FINER.T), axis=1)[:, :NEIGHBOURS]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sieve:
+    """What `sift.sweep` takes: see there. `pool` must be copied for each thread."""
+
+    pool: tuple[Any, ...]
+    radii: Floats
+    reach: Singles
+    weights: Singles
+    zeros: Singles
+    slack: Singles
+    near_planes: Singles
+    near_reach: Singles
+    surface: Singles
+    whiten: Singles
+
+    def own_pool(self) -> tuple[Any, ...]:
+        """The pool, own to one thread."""
+        return tuple(array.copy() for array in self.pool)
+
+    @property
+    def tables(self) -> tuple[Any, ...]:
+        """The arguments after the pool, in `sift.sweep`'s order."""
+        return (
+            self.radii,
+            self.reach,
+            self.weights,
+            self.zeros,
+            self.slack,
+            self.near_planes,
+            self.near_reach,
+            self.surface,
+            self.whiten,
+        )
+
+
+def useful_planes(along: Floats, size: int) -> NDArray[np.int64]:
+    """Columns of `along` (n, planes) of use: planes that keep random sets farthest off.
+
+    `along`: how far beyond each plane each paint lies.
+    """
+    rng = np.random.default_rng(0)
+    sets = rng.integers(0, len(along), (DRAWN, size))
+    picked = along[sets].min(axis=1).argmax(axis=1)
+    uses = np.bincount(picked, minlength=along.shape[1])
+    order = np.argsort(-uses, kind="stable")[:KEPT]
+    return np.sort(order[uses[order] > 0])
+
+
+def sieve(
+    problem: Prepared,
+    A: Floats,
+    centre: Floats,
+    radii: Floats,
+    support: Floats,
+    surface: Floats,
+    size: int,
+) -> Sieve:
+    """Tables for sets of `size` opaque paints and balls of falling `radii` (m,).
+
+    `A` (lights, 3, 3), `centre` (lights, 3), `support` (m, lights, DIRECTIONS) and `surface`
+    (m, lights, points, 3) as `ball.ball` gives them.
+    """
+    n, lights = len(problem.K), len(problem.W)
+    by_band = A @ problem.W
+    zero = np.einsum("lij,lj->li", A, centre)
+    whiten = np.zeros((lights, 4, WIDE), np.float32)
+    whiten[:, :3, :36], whiten[:, 3, :3] = by_band, zero
+    k2, gain, base, _film = problem.medium
+    medium = np.array([1.0 - k2, gain, base], np.float32)
+
+    rows = n + ROWS_A_LEVEL * (DEEPEST + 1)
+    X = np.ones((rows, FIELDS, WIDE), np.float32)
+    K, S = problem.K * problem.unit[:, None], problem.S * problem.unit[:, None]
+    S = np.maximum(S, LEAST_S)
+    for field, values in ((K_, K), (S_, S)):
+        X[:n, field, :36] = values
+        X[:n, field, 36:] = values.mean(axis=1, keepdims=True)
+    T = np.zeros((rows, lights, 3), np.float32)
+    mean = np.ones(rows, np.float32)
+    came_from = np.zeros((rows, 4), np.float32)
+
+    def paints(planes: Singles, groups: NDArray[np.int64]) -> tuple[Any, ...]:
+        along = np.zeros((rows, int(groups[lights - 1, 1])), np.float32)
+        pool = (X, mean, T, along, came_from, planes, groups)
+        place(n, *pool, medium, whiten)
+        return pool
+
+    every = np.ascontiguousarray(np.tile(PLANES, (lights, 1)).T, dtype=np.float32)
+    along = paints(every, _groups(np.arange(lights * DIRECTIONS), lights))[3][:n]
+    kept = useful_planes(along.astype(np.float64) - support[0].reshape(-1), size)
+    others = np.setdiff1d(np.arange(lights * DIRECTIONS), kept)
+    order = np.concatenate([kept, others])
+    light_of, direction = order // DIRECTIONS, order % DIRECTIONS
+    weights = np.zeros((len(order), WIDE), np.float32)
+    weights[:, :36] = np.einsum("pi,piw->pw", PLANES[direction], by_band[light_of])
+    zeros = np.einsum("pi,pi->p", PLANES[direction], zero[light_of])
+    around = AROUND[direction]
+    far = np.array([[reaches(one, FINER) for one in lit] for lit in surface])
+    far += MARGIN * radii[:, None, None]
+    near_reach = np.take_along_axis(far[:, light_of], around[None], axis=2)
+    return Sieve(
+        pool=paints(
+            np.ascontiguousarray(every[:, order]),
+            np.concatenate(
+                [
+                    _groups(kept, lights),
+                    _groups(others, lights) + np.array([len(kept), len(kept), 0]),
+                ]
+            ),
+        ),
+        radii=radii,
+        reach=np.ascontiguousarray(support.reshape(len(radii), -1)[:, order], dtype=np.float32),
+        weights=weights,
+        zeros=zeros.astype(np.float32),
+        slack=SLACK * np.abs(weights).sum(axis=1),
+        near_planes=np.ascontiguousarray(FINER[around].transpose(0, 2, 1), dtype=np.float32),
+        near_reach=np.ascontiguousarray(near_reach, dtype=np.float32),
+        surface=medium,
+        whiten=whiten,
+    )
+
+
+def _groups(planes: NDArray[np.int64], lights: int) -> NDArray[np.int64]:
+    """Where each light's planes begin and end among sorted `planes`, and the light: (lights, 3)."""
+    starts = np.searchsorted(planes, np.arange(lights + 1) * DIRECTIONS)
+    return np.stack([starts[:-1], starts[1:], np.arange(lights)], axis=1)
