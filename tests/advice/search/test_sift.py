@@ -139,29 +139,25 @@ def test_a_set_that_is_ruled_out_holds_nothing_better(problem, lights):
             )
             radius = found * float(rng.choice([0.5, 0.98, 1.5]))
             table = table_for(ready, radius, k)
-            record = np.array([1e9, 0.0, 0.0, 0.0])
-            pool = table.own_pool()
-            finish = (ready.K[:0], ready.S, ready.unit, *ready.args)
-            one = (table.radii, table.reach, table.weights, table.zeros, table.slack)
-            state = sift.sift_set(
-                np.array(rows),
+            still = np.zeros(1, bool)
+            sift.sift_sets(
+                np.array([rows]),
+                0.0,
+                np.zeros(6),
                 6,
-                *pool,
-                f4(one[0][0]),
-                one[1][0],
-                *one[2:],
-                table.near_planes,
-                table.near_reach[0],
-                table.surface,
-                table.whiten,
+                table.own_pool(),
+                *table.tables,
                 400,
-                sift.workspace(table.reach.shape[1], len(pool[0])),
-                finish,
-                record,
+                0.0,
+                (ready.K[:0], ready.S, ready.unit, *ready.args),
+                np.array([radius]),
+                np.zeros(4),
+                np.empty(k, np.int64),
                 np.empty(k),
+                still,
             )
-            out[state == sift.RULED_OUT] += 1
-            if state == sift.RULED_OUT:
+            out[bool(still[0])] += 1
+            if not still[0]:
                 assert least >= radius
             elif len(lights) == 1 and radius < 0.95 * safe_radius(ready.target):
                 # What is left open is near enough to deserve it.
@@ -188,7 +184,7 @@ def test_shares_with_an_average_score_of_zero_or_less_stay_in_the_region(problem
             *pool,
             table.surface,
             table.whiten,
-            np.zeros((4, sift.WIDE), f4),
+            np.zeros(sift.WIDE, f4),
             scores,
             4,
         )

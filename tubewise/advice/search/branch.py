@@ -30,7 +30,6 @@ from tubewise.advice.search.kernels import (
 )
 from tubewise.advice.search.parts import parts_value
 from tubewise.advice.search.polish import corners, polish, shares_of
-from tubewise.advice.search.subsets import advance, begin
 
 DEEPEST = 60
 # At most so many whole-part recipes are left in a region before they are simply tried.
@@ -821,128 +820,7 @@ def choose_ball(need, radii):
 
 
 @jit
-def sweep(
-    first,
-    free,
-    must,
-    size,
-    extra,
-    penalty,
-    K,
-    S,
-    unit,
-    PK,
-    PS,
-    PN,
-    PH,
-    PQ,
-    PM,
-    PT,
-    floor,
-    most,
-    tolerance,
-    budget,
-    medium,
-    ground,
-    W,
-    target,
-    goal,
-    A,
-    centre,
-    planes,
-    radii,
-    support,
-    surface,
-    shared,
-    record,
-    best_rows,
-    best_shares,
-    best_parts,
-    open_sets,
-):
-    """Examine every set of `size` paints: `must`, free[first] and later ones of `free`.
-
-    A recipe costs its distance, `extra` and its paints' `penalty` (n,). `shared` (1,): the least
-    cost found by any thread, read and lowered. `record` (6,): least cost found here, _, regions,
-    mixtures, number of open sets, sets. `best_*` (size,) describe that recipe; `open_sets`
-    (capacity, size) are the sets left open. The balls have falling `radii` (m,); `support`
-    (m, lights, planes), `surface` (m, lights, g, 3).
-    A `first` of -1 examines `must` alone.
-    """
-    n = K.shape[0]
-    rows = np.empty(size, np.int64)
-    index = np.empty(size, np.int64)
-    call = np.zeros(4)
-    shares_out = np.empty(size)
-    parts_out = np.ones(size, np.int64)
-    space = workspace(size, medium[3] > 0.0, planes, A)
-    more = begin(first, free, must, index, rows)
-    while more:
-        record[5] += 1
-        wish = extra
-        for v in range(size):
-            wish += penalty[rows[v]]
-        need = shared[0] - tolerance - wish
-        if need > 0.0:
-            at_ball = choose_ball(need, radii)
-            call[0] = shared[0] - wish
-            call[1] = 0.0
-            call[2] = 0.0
-            call[3] = 0.0
-            state = examine(
-                rows,
-                K,
-                S,
-                unit,
-                n,
-                PK,
-                PS,
-                PN,
-                PH,
-                PQ,
-                PM,
-                PT,
-                floor,
-                most,
-                radii[at_ball],
-                budget,
-                medium,
-                ground,
-                W,
-                target,
-                goal,
-                A,
-                centre,
-                planes,
-                support[at_ball],
-                surface[at_ball],
-                call,
-                shares_out,
-                parts_out,
-                space,
-            )
-            record[2] += call[2]
-            record[3] += call[3]
-            cost = call[0] + wish
-            if call[1] > 0.0 and cost < record[0]:
-                record[0] = cost
-                for v in range(size):
-                    best_rows[v] = rows[v]
-                    best_shares[v] = shares_out[v]
-                    best_parts[v] = parts_out[v]
-                if cost < shared[0]:
-                    shared[0] = cost
-            if state == OPEN:
-                at = int(record[4])
-                if at < open_sets.shape[0]:
-                    for v in range(size):
-                        open_sets[at, v] = rows[v]
-                record[4] += 1
-        more = advance(free, must, index, rows)
-
-
-@jit
-def recheck(
+def examine_sets(
     sets,
     extra,
     penalty,
@@ -978,7 +856,13 @@ def recheck(
     best_parts,
     still_open,
 ):
-    """`sweep` over given `sets` (m, size); `still_open` (m,) receives the verdicts."""
+    """Examine `sets` (m, size) of paints; `still_open` (m,) receives what is not ruled out.
+
+    A recipe costs its distance, `extra` and its paints' `penalty` (n,). `shared` (1,): the least
+    cost found by any thread, read and lowered. `record` (4,): least cost found here, _, regions,
+    mixtures. `best_*` (size,) describe that recipe. The balls have falling `radii` (m,); `support`
+    (m, lights, planes), `surface` (m, lights, g, 3).
+    """
     n = K.shape[0]
     size = sets.shape[1]
     call = np.zeros(4)

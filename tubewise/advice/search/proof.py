@@ -9,17 +9,20 @@ from threading import Lock
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.advice.search import branch, sift
 from tubewise.advice.search.ball import PLANES, Ball, ball, ratios_of_lab, safe_radius
 from tubewise.advice.search.beam import feasible_sizes, spread
-from tubewise.advice.search.branch import DEEPEST, place, recheck
+from tubewise.advice.search.branch import DEEPEST, examine_sets, place
 from tubewise.advice.search.listing import NOTHING, Candidate, price_of
 from tubewise.advice.search.problem import LARGEST_SET, Floats, Prepared
 from tubewise.advice.search.sieve import Sieve, sieve
+from tubewise.advice.search.sift import sift_sets
+from tubewise.advice.search.subsets import Sets, sets_from
 
 # Regions visited in a set before it is put aside for the second look, and in the later looks.
 BUDGETS = (400, 4000, 40000)
 OPEN_KEPT = 20000
+# Sets handed to a kernel at a time: between two the clock is looked at.
+SIFTED_AT_ONCE, EXAMINED_AT_ONCE = 4096, 128
 # No ball is made larger than this part of the radius at which it meets a jump of CIEDE2000.
 SAFETY = 0.98
 # Parts of the cost tried as the gap for sets that stay open.
@@ -29,7 +32,6 @@ LARGEST_PROVED = 4
 
 
 PLANES_T = np.ascontiguousarray(PLANES.T)
-Sets = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -122,10 +124,10 @@ class _Balls:
 
 
 class _Report:
-    """What one call of a kernel writes: see `branch.sweep`."""
+    """What one call of a kernel writes: see `branch.examine_sets`."""
 
     def __init__(self, size: int) -> None:
-        self.record = np.zeros(6)
+        self.record = np.zeros(4)
         self.record[0] = np.inf
         self.rows = np.zeros(size, np.int64)
         self.shares = np.zeros(size)
@@ -253,73 +255,87 @@ class _Prover:
     def sweep(self, job: tuple[_Size, int]) -> tuple[_Size, Sets, bool]:
         """All sets of a size with one first member: those left open, and whether that's all."""
         what, first = job
-        nothing = np.empty((0, what.size), np.int64)
-        if self.late():
-            return what, nothing, False
-        problem, ask = self.problem, self.problem.ask
-        balls = self.incumbent.balls_for(what, ask.tolerance)
-        if balls is None or self.done():
-            return what, nothing, True
+        left = [np.empty((0, what.size), np.int64)]
+        kept = 0
+        at_once = SIFTED_AT_ONCE if self.plain else EXAMINED_AT_ONCE
+        for sets in sets_from(first, self.free, self.must, what.size, at_once):
+            if self.late():
+                return what, np.concatenate(left), False
+            balls = self.incumbent.balls_for(what, self.problem.ask.tolerance)
+            if balls is None or self.done():
+                break
+            if self.plain:
+                still = self.sift(what, sets, balls)
+            else:
+                still = self.examine(what, sets, balls, BUDGETS[0], self.problem.ask.tolerance)
+            left.append(sets[still])
+            kept += len(left[-1])
+            if kept > OPEN_KEPT:
+                return what, np.concatenate(left), False
+        return what, np.concatenate(left), True
+
+    def sift(self, what: _Size, sets: Sets, balls: _Balls) -> NDArray[np.bool_]:
+        """Which `sets` of opaque paints the sift leaves open."""
+        table = self.table(what, balls)
         report = _Report(what.size)
-        left = np.empty((OPEN_KEPT, what.size), np.int64)
-        if self.plain:
-            table = self.table(what, balls)
-            sift.sweep(
-                first,
-                self.free,
-                self.must,
-                what.size,
-                what.extra,
-                problem.penalty,
-                len(problem.K),
-                table.own_pool(),
-                *table.tables,
-                BUDGETS[0],
-                ask.tolerance,
-                self.finish,
-                self.incumbent.shared,
-                report.record,
-                report.rows,
-                report.shares,
-                left,
-            )
-        else:
-            branch.sweep(
-                first,
-                self.free,
-                self.must,
-                what.size,
-                what.extra,
-                problem.penalty,
-                problem.K,
-                problem.S,
-                problem.unit,
-                *self.pool(balls),
-                ask.min_share,
-                ask.max_parts or 0,
-                ask.tolerance,
-                BUDGETS[0],
-                *problem.args,
-                balls.A,
-                balls.centre,
-                PLANES_T,
-                balls.radii,
-                balls.support,
-                balls.surface,
-                self.incumbent.shared,
-                report.record,
-                report.rows,
-                report.shares,
-                report.parts,
-                left,
-            )
+        still = np.zeros(len(sets), np.bool_)
+        sift_sets(
+            sets,
+            what.extra,
+            self.problem.penalty,
+            len(self.problem.K),
+            table.own_pool(),
+            *table.tables,
+            BUDGETS[0],
+            self.problem.ask.tolerance,
+            self.finish,
+            self.incumbent.shared,
+            report.record,
+            report.rows,
+            report.shares,
+            still,
+        )
         self.note(report)
-        count = int(report.record[4])
-        return what, left[: min(count, OPEN_KEPT)].copy(), count <= OPEN_KEPT
+        return still
+
+    def examine(
+        self, what: _Size, sets: Sets, balls: _Balls, budget: int, tolerance: float
+    ) -> NDArray[np.bool_]:
+        """Which `sets` stay open after `budget` regions of each."""
+        problem, ask = self.problem, self.problem.ask
+        report = _Report(what.size)
+        still = np.zeros(len(sets), np.bool_)
+        examine_sets(
+            sets,
+            what.extra,
+            problem.penalty,
+            problem.K,
+            problem.S,
+            problem.unit,
+            *self.pool(balls),
+            ask.min_share,
+            ask.max_parts or 0,
+            tolerance,
+            budget,
+            *problem.args,
+            balls.A,
+            balls.centre,
+            PLANES_T,
+            balls.radii,
+            balls.support,
+            balls.surface,
+            self.incumbent.shared,
+            report.record,
+            report.rows,
+            report.shares,
+            report.parts,
+            still,
+        )
+        self.note(report)
+        return still
 
     def look_again(self, left: Left, budget: int, tolerance: float) -> Left:
         """The sets that stay open when a recipe must be better by `tolerance` to count."""
-        problem, ask = self.problem, self.problem.ask
 
         def look(job: tuple[_Size, Sets]) -> tuple[_Size, Sets]:
             what, sets = job
@@ -328,36 +344,7 @@ class _Prover:
             balls = self.incumbent.balls_for(what, tolerance)
             if balls is None:
                 return what, sets[:0]
-            report = _Report(what.size)
-            still = np.zeros(len(sets), np.bool_)
-            recheck(
-                np.ascontiguousarray(sets),
-                what.extra,
-                problem.penalty,
-                problem.K,
-                problem.S,
-                problem.unit,
-                *self.pool(balls),
-                ask.min_share,
-                ask.max_parts or 0,
-                tolerance,
-                budget,
-                *problem.args,
-                balls.A,
-                balls.centre,
-                PLANES_T,
-                balls.radii,
-                balls.support,
-                balls.surface,
-                self.incumbent.shared,
-                report.record,
-                report.rows,
-                report.shares,
-                report.parts,
-                still,
-            )
-            self.note(report)
-            return what, sets[still]
+            return what, sets[self.examine(what, sets, balls, budget, tolerance)]
 
         pieces = [(what, sets[i : i + 64]) for what, sets in left for i in range(0, len(sets), 64)]
         return [(what, sets) for what, sets in spread(look, pieces) if len(sets)]
@@ -390,7 +377,7 @@ class _Prover:
         jobs = [
             (what, first)
             for what in _sizes(self.problem)
-            for first in (range(len(self.free)) if what.size > len(self.must) else (-1,))
+            for first in (range(len(self.free)) if what.size > len(self.must) else (0,))
         ]
         left: Left = []
         complete = True

@@ -114,17 +114,27 @@ def sieve(
     mean = np.ones(rows, np.float32)
     came_from = np.zeros((rows, 4), np.float32)
 
-    def paints(planes: Singles, groups: NDArray[np.int64]) -> tuple[Any, ...]:
-        along = np.zeros((rows, int(groups[lights - 1, 1])), np.float32)
-        pool = (X, mean, T, along, came_from, planes, groups)
+    every = np.arange(lights * DIRECTIONS)
+
+    def paints(planes: NDArray[np.int64], kept: int) -> tuple[Any, ...]:
+        """The pool with the table's `planes` in this order, the paints placed along some."""
+        light_of = planes // DIRECTIONS
+        pool = (
+            X,
+            mean,
+            T,
+            np.zeros((rows, kept), np.float32),
+            came_from,
+            np.ascontiguousarray(PLANES[planes % DIRECTIONS].T, dtype=np.float32),
+            light_of,
+            np.searchsorted(light_of[:kept], np.arange(lights + 1)),
+        )
         place(n, *pool, medium, whiten)
         return pool
 
-    every = np.ascontiguousarray(np.tile(PLANES, (lights, 1)).T, dtype=np.float32)
-    along = paints(every, _groups(np.arange(lights * DIRECTIONS), lights))[3][:n]
-    kept = useful_planes(along.astype(np.float64) - support[0].reshape(-1), size)
-    others = np.setdiff1d(np.arange(lights * DIRECTIONS), kept)
-    order = np.concatenate([kept, others])
+    along = paints(every, len(every))[3][:n].astype(np.float64)
+    kept = useful_planes(along - support[0].reshape(-1), size)
+    order = np.concatenate([kept, np.setdiff1d(every, kept)])
     light_of, direction = order // DIRECTIONS, order % DIRECTIONS
     weights = np.zeros((len(order), WIDE), np.float32)
     weights[:, :36] = np.einsum("pi,piw->pw", PLANES[direction], by_band[light_of])
@@ -134,15 +144,7 @@ def sieve(
     far += MARGIN * radii[:, None, None]
     near_reach = np.take_along_axis(far[:, light_of], around[None], axis=2)
     return Sieve(
-        pool=paints(
-            np.ascontiguousarray(every[:, order]),
-            np.concatenate(
-                [
-                    _groups(kept, lights),
-                    _groups(others, lights) + np.array([len(kept), len(kept), 0]),
-                ]
-            ),
-        ),
+        pool=paints(order, len(kept)),
         radii=radii,
         reach=np.ascontiguousarray(support.reshape(len(radii), -1)[:, order], dtype=np.float32),
         weights=weights,
@@ -153,9 +155,3 @@ def sieve(
         surface=medium,
         whiten=whiten,
     )
-
-
-def _groups(planes: NDArray[np.int64], lights: int) -> NDArray[np.int64]:
-    """Where each light's planes begin and end among sorted `planes`, and the light: (lights, 3)."""
-    starts = np.searchsorted(planes, np.arange(lights + 1) * DIRECTIONS)
-    return np.stack([starts[:-1], starts[1:], np.arange(lights)], axis=1)

@@ -29,8 +29,7 @@ import numba
 import numpy as np
 
 from tubewise.advice.search.kernels import FLAGS
-from tubewise.advice.search.polish import corners, polish, shares_of
-from tubewise.advice.search.subsets import advance, begin
+from tubewise.advice.search.polish import corners, polish, shares_of, value_at
 
 # 36 bands, filled up with weightless ones to whole vectors of eight.
 WIDE = 40
@@ -41,8 +40,8 @@ DEEPEST = 36
 # Rows of the pool that one level of the tree may fill.
 ROWS_A_LEVEL = 4
 LARGEST = 4
-RULED_OUT, OPEN = 0, 1
-POLISH_AFTER = 150
+# After so many regions of a set, and again after as many, a region's middle is tried as a recipe.
+TRY_EVERY = 64
 
 f4 = np.float32
 ZERO, HALF, ONE, TWO = f4(0.0), f4(0.5), f4(1.0), f4(2.0)
@@ -78,10 +77,26 @@ def _inline(function: Any) -> Any:
 
 
 @_inline
-def mix(X, mean, T, along, came_from, planes, groups, q, i, j, share_i, share_j, surface, whiten):
+def mix(
+    X,
+    mean,
+    T,
+    along,
+    came_from,
+    planes,
+    light_of,
+    starts,
+    q,
+    i,
+    j,
+    share_i,
+    share_j,
+    surface,
+    whiten,
+):
     """Row `q` of the pool: a mixture of rows `i` and `j`, brought to one unit of strength.
 
-    The pool: see `sweep`. `surface` (3,): 1 - k2, (1-k1)(1-k2) and base; `whiten` (lights, 4,
+    The pool: see `sift_sets`. `surface` (3,): 1 - k2, (1-k1)(1-k2) and base; `whiten` (lights, 4,
     WIDE): weights of the bands for the three whitened coordinates, and in the last row their zeros.
     """
     k2c, gain, base = surface[0], surface[1], surface[2]
@@ -124,7 +139,7 @@ def mix(X, mean, T, along, came_from, planes, groups, q, i, j, share_i, share_j,
         T[q, light, 0] = t0
         T[q, light, 1] = t1
         T[q, light, 2] = t2
-        for p in range(groups[light, 0], groups[light, 1]):
+        for p in range(starts[light], starts[light + 1]):
             along[q, p] = t0 * planes[0, p] + t1 * planes[1, p] + t2 * planes[2, p]
     came_from[q, 0] = i
     came_from[q, 1] = share_i
@@ -133,21 +148,36 @@ def mix(X, mean, T, along, came_from, planes, groups, q, i, j, share_i, share_j,
 
 
 @_jit
-def place(n, X, mean, T, along, came_from, planes, groups, surface, whiten):
+def place(n, X, mean, T, along, came_from, planes, light_of, starts, surface, whiten):
     """Fill the first `n` rows of a pool, whose K and S are the paints'."""
     for i in range(n):
-        mix(X, mean, T, along, came_from, planes, groups, i, i, i, HALF, HALF, surface, whiten)
+        mix(
+            X,
+            mean,
+            T,
+            along,
+            came_from,
+            planes,
+            light_of,
+            starts,
+            i,
+            i,
+            i,
+            HALF,
+            HALF,
+            surface,
+            whiten,
+        )
 
 
 @_jit
-def made_of(came_from, n, rows, corner_rows, k, amounts, b):
-    """Amounts `b` (k,) of the paints `rows` in the middle of a region.
+def made_of(came_from, n, rows, corner_rows, b):
+    """Amounts `b` (k,) of the paints `rows` (k,) in the middle of a region of `corner_rows` (k,).
 
-    `amounts` (rows,): room; `came_from` (rows, 4): the two rows a row was mixed from and how much
-    of each.
+    `came_from` (rows, 4): the two rows a row was mixed from and how much of each.
     """
-    for q in range(amounts.size):
-        amounts[q] = 0.0
+    k = rows.size
+    amounts = np.zeros(came_from.shape[0])
     for v in range(k):
         amounts[corner_rows[v]] += 1.0
     # Rows are mixed from rows of higher levels, which lie before them, or from paints.
@@ -227,6 +257,26 @@ def bend(X, i, j, omega, base):
     return total
 
 
+@_jit
+def rest_of_table(i0, i1, i2, i3, T, planes, light_of, reach, ball, kept, at, best):
+    """The plane that keeps four corners farthest off, and how far, among `at` and those not kept.
+
+    Seldom needed: only where the planes mostly of use don't part region and ball.
+    """
+    for p in range(kept, planes.shape[1]):
+        light = light_of[p]
+        least = -NONE
+        for v in range(LARGEST):
+            i = (i0, i1, i2, i3)[v]
+            t = T[i, light, 0] * planes[0, p]
+            t += T[i, light, 1] * planes[1, p] + T[i, light, 2] * planes[2, p]
+            least = min(least, t - reach[ball, p])
+        if least > best:
+            best = least
+            at = p
+    return at, best
+
+
 @_inline
 def look(
     i0,
@@ -237,7 +287,8 @@ def look(
     T,
     along,
     planes,
-    groups,
+    light_of,
+    ball,
     radius,
     reach,
     weights,
@@ -248,46 +299,33 @@ def look(
     surface,
     whiten,
     turned,
-    work,
+    omega,
+    foot,
     scores,
 ):
     """Whether a plane separates a region from the ball: (whether, whether `scores` are filled).
 
     First the plane of the table that keeps the corners farthest off; then its neighbour that
-    should do best, were the corners to lose as much as they did along the first. `omega` in `work`
-    (4, WIDE) is left with the last plane tried; `turned` (planes or neighbours,) is overwritten.
+    should do best, were the corners to lose as much as they did along the first. `omega`
+    (WIDE,) is left with the last plane tried; `turned` (planes or neighbours,) and `foot` (3, WIDE)
+    are overwritten.
     """
-    omega, foot = work[3], work[:3]
     near = NEAR * radius
     best = NONE
     at = 0
-    light = 0
-    for g in range(groups.shape[0]):
-        first, end = groups[g, 0], groups[g, 1]
-        if g < T.shape[1]:
-            for p in range(first, end):
-                least = min(min(along[i0, p], along[i1, p]), min(along[i2, p], along[i3, p]))
-                turned[p] = least - reach[p]
-        elif best <= ZERO:
-            # Only when the planes mostly of use don't part region and ball, the others are tried.
-            lit = groups[g, 2]
-            x0, y0, z0 = T[i0, lit, 0], T[i0, lit, 1], T[i0, lit, 2]
-            x1, y1, z1 = T[i1, lit, 0], T[i1, lit, 1], T[i1, lit, 2]
-            x2, y2, z2 = T[i2, lit, 0], T[i2, lit, 1], T[i2, lit, 2]
-            x3, y3, z3 = T[i3, lit, 0], T[i3, lit, 1], T[i3, lit, 2]
-            for p in range(first, end):
-                v0 = x0 * planes[0, p] + y0 * planes[1, p] + z0 * planes[2, p]
-                v1 = x1 * planes[0, p] + y1 * planes[1, p] + z1 * planes[2, p]
-                v2 = x2 * planes[0, p] + y2 * planes[1, p] + z2 * planes[2, p]
-                v3 = x3 * planes[0, p] + y3 * planes[1, p] + z3 * planes[2, p]
-                turned[p] = min(min(v0, v1), min(v2, v3)) - reach[p]
-        else:
-            break
-        for p in range(first, end):
-            if turned[p] > best:
-                best = turned[p]
-                at = p
-                light = groups[g, 2]
+    for p in range(along.shape[1]):
+        turned[p] = (
+            min(min(along[i0, p], along[i1, p]), min(along[i2, p], along[i3, p])) - reach[ball, p]
+        )
+    for p in range(along.shape[1]):
+        if turned[p] > best:
+            best = turned[p]
+            at = p
+    if best <= ZERO:
+        at, best = rest_of_table(
+            i0, i1, i2, i3, T, planes, light_of, reach, ball, along.shape[1], at, best
+        )
+    light = light_of[at]
     for w in range(WIDE):
         omega[w] = weights[at, w]
     x0, y0, z0 = T[i0, light, 0], T[i0, light, 1], T[i0, light, 2]
@@ -297,7 +335,7 @@ def look(
     scored = False
     l0, l1, l2, l3 = ZERO, ZERO, ZERO, ZERO
     if best > ZERO:
-        p, q, r, s = planes[0, at], planes[1, at], planes[2, at], reach[at]
+        p, q, r, s = planes[0, at], planes[1, at], planes[2, at], reach[ball, at]
         d0 = x0 * p + y0 * q + z0 * r - s
         d1 = x1 * p + y1 * q + z1 * r - s
         d2 = x2 * p + y2 * q + z2 * r - s
@@ -311,14 +349,14 @@ def look(
         l0, l1, l2, l3 = d0 - scores[0], d1 - scores[1], d2 - scores[2], d3 - scores[3]
     elif best < TURN * radius:
         return False, False
-    count = near_reach.shape[1]
+    count = near_reach.shape[2]
     for f in range(count):
         p, q, r = near_planes[at, 0, f], near_planes[at, 1, f], near_planes[at, 2, f]
         v0 = x0 * p + y0 * q + z0 * r - l0
         v1 = x1 * p + y1 * q + z1 * r - l1
         v2 = x2 * p + y2 * q + z2 * r - l2
         v3 = x3 * p + y3 * q + z3 * r - l3
-        turned[f] = min(min(v0, v1), min(v2, v3)) - near_reach[at, f]
+        turned[f] = min(min(v0, v1), min(v2, v3)) - near_reach[ball, at, f]
     best = NONE
     to = 0
     for f in range(count):
@@ -328,7 +366,7 @@ def look(
     if best < TURN_SCORED * radius:
         return False, scored
     p, q, r = near_planes[at, 0, to], near_planes[at, 1, to], near_planes[at, 2, to]
-    s = near_reach[at, to]
+    s = near_reach[ball, at, to]
     b0 = _pull(x0 * p + y0 * q + z0 * r - s, near)
     b1 = _pull(x1 * p + y1 * q + z1 * r - s, near)
     b2 = _pull(x2 * p + y2 * q + z2 * r - s, near)
@@ -357,10 +395,11 @@ def divide(
     along,
     came_from,
     planes,
-    groups,
+    light_of,
+    starts,
     surface,
     whiten,
-    work,
+    omega,
     scores,
     first_row,
 ):
@@ -395,7 +434,8 @@ def divide(
                     along,
                     came_from,
                     planes,
-                    groups,
+                    light_of,
+                    starts,
                     q,
                     i,
                     j,
@@ -411,7 +451,7 @@ def divide(
     e0, e1 = 0, 1
     for v in range(k):
         for v2 in range(v + 1, k):
-            wide = bend(X, nodes[top, v], nodes[top, v2], work[3], surface[2])
+            wide = bend(X, nodes[top, v], nodes[top, v2], omega, surface[2])
             if scored and scores[v] > ZERO and scores[v2] > ZERO:
                 wide *= BOTH_CLEAR
             if wide > widest:
@@ -424,7 +464,8 @@ def divide(
         along,
         came_from,
         planes,
-        groups,
+        light_of,
+        starts,
         first_row,
         nodes[top, e0],
         nodes[top, e1],
@@ -443,148 +484,28 @@ def divide(
 
 
 @_jit
-def sift_set(
-    rows,
-    n,
-    X,
-    mean,
-    T,
-    along,
-    came_from,
-    planes,
-    groups,
-    radius,
-    reach,
-    weights,
-    zeros,
-    slack,
-    near_planes,
-    near_reach,
-    surface,
-    whiten,
-    budget,
-    room,
-    finish,
-    record,
-    shares_out,
-):
-    """Rule out one set of paints `rows` (k,), k <= 4, or leave it open.
+def try_middle(rows, n, corner_rows, came_from, finish, radius, shares_out):
+    """The local optimum near a region's middle, where that is nearer than `radius`; else infinity.
 
-    Returns RULED_OUT when no recipe of the set is nearer than the ball's radius, else OPEN.
-    `record` (4,): least value found so far, whether this call lowered it, regions, mixtures tried.
-    `finish`: K, S, unit and what `polish` takes; its first array is empty when local optima are
-    not to be looked for. `room`: a `workspace`, overwritten.
+    `finish`: K, S, unit and what `polish` takes. `shares_out` (k,): the paints' shares there.
     """
-    nodes, depth, turned, work, scores, amounts, b, shares, Kv, Sv, volume = room
     K, S, unit, medium, ground, W, target, goal = finish
     k = rows.size
-    for v in range(k):
-        nodes[0, v] = rows[v]
-    depth[0] = 0
-    top = 1
-    visits = 0
-    polish_at = POLISH_AFTER
-    while top > 0:
-        top -= 1
-        visits += 1
-        i0 = nodes[top, 0]
-        i1 = nodes[top, 1] if k > 1 else i0
-        i2 = nodes[top, 2] if k > 2 else i0
-        i3 = nodes[top, 3] if k > 3 else i0
-        clear, scored = look(
-            i0,
-            i1,
-            i2,
-            i3,
-            X,
-            T,
-            along,
-            planes,
-            groups,
-            radius,
-            reach,
-            weights,
-            zeros,
-            slack,
-            near_planes,
-            near_reach,
-            surface,
-            whiten,
-            turned,
-            work,
-            scores,
-        )
-        if clear:
-            continue
-        if k == 1:
-            # One paint has no proportions to cut; its one colour was met in the first search.
-            continue
-        if visits >= budget or depth[top] >= DEEPEST:
-            record[2] += visits
-            return OPEN
-        if visits >= polish_at and K.shape[0] > 0:
-            polish_at *= 2
-            corners(K, S, unit, rows, 0.0, Kv[:k], Sv[:k], volume[:k, :k])
-            made_of(came_from, n, rows, nodes[top], k, amounts, b)
-            value = polish(Kv[:k], Sv[:k], b[:k], medium, ground, W, target, goal, 25)
-            record[3] += 10
-            if value < record[0]:
-                record[0] = value
-                record[1] = 1.0
-                shares_of(b[:k], volume[:k, :k], shares[:k])
-                for v in range(k):
-                    shares_out[v] = shares[v]
-                if value < radius * 0.98 or value < radius - 0.05:
-                    record[2] += visits
-                    return OPEN
-        first_row = n + ROWS_A_LEVEL * depth[top]
-        top += divide(
-            top,
-            depth,
-            k,
-            scored,
-            nodes,
-            X,
-            mean,
-            T,
-            along,
-            came_from,
-            planes,
-            groups,
-            surface,
-            whiten,
-            work,
-            scores,
-            first_row,
-        )
-    record[2] += visits
-    return RULED_OUT
+    Kv, Sv, volume = np.empty((k, 36)), np.empty((k, 36)), np.empty((k, k))
+    corners(K, S, unit, rows, 0.0, Kv, Sv, volume)
+    b = np.empty(k)
+    made_of(came_from, n, rows, corner_rows, b)
+    lab = np.empty((W.shape[0], 3))
+    if not value_at(Kv, Sv, b, medium, ground, W, target, goal, lab) < radius:
+        return np.inf
+    value = polish(Kv, Sv, b, medium, ground, W, target, goal, 25)
+    shares_of(b, volume, shares_out)
+    return value
 
 
 @_jit
-def workspace(count, rows):
-    """Room for `sift_set`; `count`: no fewer than planes or neighbours; `rows` of the pool."""
-    return (
-        np.zeros((DEEPEST + 3, LARGEST), np.int64),
-        np.zeros(DEEPEST + 3, np.int64),
-        np.zeros(count, np.float32),
-        np.zeros((4, WIDE), np.float32),
-        np.zeros(LARGEST, np.float32),
-        np.zeros(rows),
-        np.zeros(LARGEST),
-        np.zeros(LARGEST),
-        np.zeros((LARGEST, 36)),
-        np.zeros((LARGEST, 36)),
-        np.zeros((LARGEST, LARGEST)),
-    )
-
-
-@_jit
-def sweep(
-    first,
-    free,
-    must,
-    size,
+def sift_sets(
+    sets,
     extra,
     penalty,
     n,
@@ -605,82 +526,121 @@ def sweep(
     record,
     best_rows,
     best_shares,
-    open_sets,
+    still_open,
 ):
-    """Sift every set of `size` paints: `must`, free[first] and later ones of `free`.
+    """Sift `sets` (m, k) of paints, k <= 4; `still_open` (m,) receives what is not ruled out.
 
     `pool`: X (n + room, FIELDS, WIDE), its first n rows the paints in units of strength; mean S
     (rows,); whitened colours T (rows, lights, 3); `along` (rows, kept), the places of those along
     the first planes' normals; `came_from` (rows, 4), see `made_of`; the table's normals (3,
-    planes), and `groups` (2 lights, 3): first plane, end and light of those mostly of use, one row
-    for each light, then of all others.
+    planes) and lights (planes,), those mostly of use first; `starts` (lights + 1,), where each
+    light's begin among these.
     `radii` (m,): the balls', falling, which reach as far as `reach` (m, planes) along the table's
     normals and `near_reach` (m, planes, f) along their neighbours `near_planes` (planes, 3, f).
     `weights` (planes, WIDE), `zeros` (planes,): the table's planes over the bands; `slack`
-    (planes,): see `SLACK`. `finish`: see `sift_set`.
-    The rest as in `branch.sweep`.
+    (planes,): see `SLACK`. `budget`: regions of one set. `finish`: see `try_middle`; its first
+    array is empty when local optima are not to be looked for.
+    The rest as in `branch.examine_sets`.
     """
-    X, mean, T, along, came_from, planes, groups = pool
-    rows = np.empty(size, np.int64)
-    index = np.empty(size, np.int64)
-    call = np.zeros(4)
-    shares_out = np.empty(size)
-    room = workspace(max(reach.shape[1], near_reach.shape[2]), X.shape[0])
-    more = begin(first, free, must, index, rows)
-    while more:
-        record[5] += 1
+    X, mean, T, along, came_from, planes, light_of, starts = pool
+    k = sets.shape[1]
+    nodes = np.zeros((DEEPEST + 3, LARGEST), np.int64)
+    depth = np.zeros(DEEPEST + 3, np.int64)
+    turned = np.zeros(max(along.shape[1], near_reach.shape[2]), np.float32)
+    omega = np.zeros(WIDE, np.float32)
+    foot = np.zeros((3, WIDE), np.float32)
+    scores = np.zeros(LARGEST, np.float32)
+    shares_out = np.empty(k)
+    finishing = finish[0].shape[0] > 0
+    for r in range(sets.shape[0]):
+        still_open[r] = False
         wish = extra
-        for v in range(size):
-            wish += penalty[rows[v]]
+        for v in range(k):
+            wish += penalty[sets[r, v]]
         need = shared[0] - tolerance - wish
-        if need > 0.0:
-            at = 0
-            for i in range(radii.size):
-                if radii[i] >= need:
-                    at = i
-            call[0] = shared[0] - wish
-            call[1] = 0.0
-            call[2] = 0.0
-            call[3] = 0.0
-            state = sift_set(
-                rows,
-                n,
+        if need <= 0.0:
+            continue
+        ball = 0
+        for i in range(radii.size):
+            if radii[i] >= need:
+                ball = i
+        radius = f4(radii[ball])
+        for v in range(k):
+            nodes[0, v] = sets[r, v]
+        depth[0] = 0
+        top = 1
+        visits = 0
+        while top > 0:
+            top -= 1
+            visits += 1
+            i0 = nodes[top, 0]
+            i1 = nodes[top, 1] if k > 1 else i0
+            i2 = nodes[top, 2] if k > 2 else i0
+            i3 = nodes[top, 3] if k > 3 else i0
+            clear, scored = look(
+                i0,
+                i1,
+                i2,
+                i3,
+                X,
+                T,
+                along,
+                planes,
+                light_of,
+                ball,
+                radius,
+                reach,
+                weights,
+                zeros,
+                slack,
+                near_planes,
+                near_reach,
+                surface,
+                whiten,
+                turned,
+                omega,
+                foot,
+                scores,
+            )
+            # One paint has no proportions to cut; its one colour was met in the first search.
+            if clear or k == 1:
+                continue
+            if visits >= budget or depth[top] >= DEEPEST:
+                still_open[r] = True
+                break
+            if finishing and visits % TRY_EVERY == 0:
+                record[3] += 1
+                value = try_middle(
+                    sets[r], n, nodes[top, :k], came_from, finish, radius, shares_out
+                )
+                # What is better lowers the bar for all other sets.
+                if value + wish < shared[0]:
+                    shared[0] = value + wish
+                    record[0] = value + wish
+                    for v in range(k):
+                        best_rows[v] = sets[r, v]
+                        best_shares[v] = shares_out[v]
+                    still_open[r] = True
+                    break
+            first_row = n + ROWS_A_LEVEL * depth[top]
+            top += divide(
+                top,
+                depth,
+                k,
+                scored,
+                nodes,
                 X,
                 mean,
                 T,
                 along,
                 came_from,
                 planes,
-                groups,
-                f4(radii[at]),
-                reach[at],
-                weights,
-                zeros,
-                slack,
-                near_planes,
-                near_reach[at],
+                light_of,
+                starts,
                 surface,
                 whiten,
-                budget,
-                room,
-                finish,
-                call,
-                shares_out,
+                omega,
+                scores,
+                first_row,
             )
-            record[2] += call[2]
-            record[3] += call[3]
-            cost = call[0] + wish
-            if call[1] > 0.0 and cost < record[0]:
-                record[0] = cost
-                for v in range(size):
-                    best_rows[v] = rows[v]
-                    best_shares[v] = shares_out[v]
-                if cost < shared[0]:
-                    shared[0] = cost
-            if state == OPEN:
-                at = int(record[4])
-                if at < open_sets.shape[0]:
-                    for v in range(size):
-                        open_sets[at, v] = rows[v]
-                record[4] += 1
-        more = advance(free, must, index, rows)
+        record[2] += visits

@@ -1,43 +1,59 @@
-"""Sets of paints in lexical order, made in place for the kernels that go through them all."""
+"""Sets of paints in lexical order, some at a time, so that no time limit is far away."""
 
 # Kernels take plain arrays throughout; numba checks them when it compiles.
 # mypy: allow-untyped-defs
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
 from tubewise.advice.search.kernels import jit
 
+Sets = NDArray[np.int64]
+
 
 @jit
-def begin(first, free, must, index, rows):
-    """The first set: `must`, free[first] and those after it, into `rows` (size,). False if none.
+def _fill(free, must, index, sets):
+    """Fill `sets` (m, size) with the set at `index` (size,) and those after it; how many.
 
-    `index` (size,) remembers the places in `free`. A `first` of -1 makes the one set `must`.
+    `index` holds places in `free` behind those of `must`, moves on, and is -1 at the end.
     """
-    r = must.size
-    for v in range(r):
-        rows[v] = must[v]
-    if first < 0:
-        return r == rows.size
-    if first + rows.size - r > free.size:
-        return False
-    for v in range(r, rows.size):
-        index[v] = first + v - r
-        rows[v] = free[index[v]]
-    return True
-
-
-@jit
-def advance(free, must, index, rows):
-    """The next set with the same first free member; False after the last."""
-    r, size = must.size, rows.size
-    level = size - 1
-    while level > r:
-        if index[level] < free.size - (size - level):
+    r, size = must.size, sets.shape[1]
+    count = 0
+    while count < sets.shape[0] and index[size - 1] >= 0:
+        for v in range(r):
+            sets[count, v] = must[v]
+        for v in range(r, size):
+            sets[count, v] = free[index[v]]
+        count += 1
+        level = size - 1
+        while level > r and index[level] >= free.size - (size - level):
+            level -= 1
+        if level <= r:
+            index[size - 1] = -1
+        else:
             index[level] += 1
-            rows[level] = free[index[level]]
             for v in range(level + 1, size):
                 index[v] = index[v - 1] + 1
-                rows[v] = free[index[v]]
-            return True
-        level -= 1
-    return False
+    return count
+
+
+def sets_from(
+    first: int, free: NDArray[np.int64], must: NDArray[np.int64], size: int, at_once: int
+) -> Iterator[Sets]:
+    """Every set (m, size) of `must`, free[first] and later ones of `free`, `at_once` at a time.
+
+    When `must` fills the set it comes alone, whatever `first`.
+    """
+    more = size - len(must)
+    if more == 0:
+        yield must[None].copy()
+        return
+    if first + more > len(free):
+        return
+    index = np.concatenate([np.zeros(len(must), np.int64), first + np.arange(more)])
+    sets = np.empty((at_once, size), np.int64)
+    while index[-1] >= 0:
+        yield sets[: _fill(free, must, index, sets)].copy()
