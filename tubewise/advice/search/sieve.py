@@ -107,11 +107,13 @@ def sieve(
     X = np.ones((rows, FIELDS, WIDE), np.float32)
     K, S = problem.K * problem.unit[:, None], problem.S * problem.unit[:, None]
     S = np.maximum(S, LEAST_S)
-    for field, values in ((K_, K), (S_, S)):
+    unit = (K + S).mean(axis=1, keepdims=True)
+    for field, values in ((K_, K / unit), (S_, S / unit)):
         X[:n, field, :36] = values
         X[:n, field, 36:] = values.mean(axis=1, keepdims=True)
     T = np.zeros((rows, lights, 3), np.float32)
     mean = np.ones(rows, np.float32)
+    mean[:n] = X[:n, S_].mean(axis=1)
     came_from = np.zeros((rows, 4), np.float32)
 
     every = np.arange(lights * DIRECTIONS)

@@ -47,7 +47,6 @@ f4 = np.float32
 ZERO, HALF, ONE, TWO = f4(0.0), f4(0.5), f4(1.0), f4(2.0)
 NONE = f4(-1e30)
 TINY = f4(1e-12)
-COUNT = f4(WIDE)
 # Rounding moves a score by less than this part of the plane's weights, summed.
 SLACK = f4(5e-6)
 # Corners this near to the plane, in parts of the radius, no longer draw the foot further.
@@ -58,6 +57,8 @@ DRAWN_IN = f4(0.9)
 WORTH = f4(2.0)
 # How far, in parts of the radius, planes may be from clear and their neighbours still be tried.
 TURN, TURN_SCORED = f4(-0.12), f4(-0.05)
+# A score so many radii below zero is not mended by another plane.
+HOPELESS = f4(-0.5)
 # An edge between two corners that are clear matters less.
 BOTH_CLEAR = f4(0.2)
 
@@ -94,22 +95,16 @@ def mix(
     surface,
     whiten,
 ):
-    """Row `q` of the pool: a mixture of rows `i` and `j`, brought to one unit of strength.
+    """Row `q` of the pool: a mixture of rows `i` and `j`, shares in units of strength.
 
     The pool: see `sift_sets`. `surface` (3,): 1 - k2, (1-k1)(1-k2) and base; `whiten` (lights, 4,
     WIDE): weights of the bands for the three whitened coordinates, and in the last row their zeros.
     """
     k2c, gain, base = surface[0], surface[1], surface[2]
-    strength = ZERO
-    scatter = ZERO
-    for w in range(WIDE):
-        s = share_i * X[i, S_, w] + share_j * X[j, S_, w]
-        strength += share_i * X[i, K_, w] + share_j * X[j, K_, w] + s
-        scatter += s
-    scale = COUNT / strength
+    scale = ONE / (share_i + share_j)
     share_i *= scale
     share_j *= scale
-    m = scatter * scale / COUNT
+    m = share_i * mean[i] + share_j * mean[j]
     mean[q] = m
     over = ONE / m
     t0, t1, t2 = -whiten[0, 3, 0], -whiten[0, 3, 1], -whiten[0, 3, 2]
@@ -243,7 +238,7 @@ def score(X, i0, i1, i2, i3, omega, bound, foot, scores):
 def _pull(margin, near):
     """How strongly a corner draws the foot: the more the nearer it is to the plane."""
     p = ONE / (max(margin, ZERO) + near)
-    return p * math.sqrt(p)
+    return p * p
 
 
 @_jit
@@ -318,9 +313,9 @@ def look(
             min(min(along[i0, p], along[i1, p]), min(along[i2, p], along[i3, p])) - reach[ball, p]
         )
     for p in range(along.shape[1]):
-        if turned[p] > best:
-            best = turned[p]
-            at = p
+        best = max(best, turned[p])
+    for p in range(along.shape[1]):
+        at = p if turned[p] >= best else at
     if best <= ZERO:
         at, best = rest_of_table(
             i0, i1, i2, i3, T, planes, light_of, reach, ball, along.shape[1], at, best
@@ -346,6 +341,8 @@ def look(
         if score(X, i0, i1, i2, i3, omega, bound, foot, scores) > ZERO:
             return True, True
         scored = True
+        if min(min(scores[0], scores[1]), min(scores[2], scores[3])) < HOPELESS * radius:
+            return False, True
         l0, l1, l2, l3 = d0 - scores[0], d1 - scores[1], d2 - scores[2], d3 - scores[3]
     elif best < TURN * radius:
         return False, False
@@ -360,9 +357,9 @@ def look(
     best = NONE
     to = 0
     for f in range(count):
-        if turned[f] > best:
-            best = turned[f]
-            to = f
+        best = max(best, turned[f])
+    for f in range(count):
+        to = f if turned[f] >= best else to
     if best < TURN_SCORED * radius:
         return False, scored
     p, q, r = near_planes[at, 0, to], near_planes[at, 1, to], near_planes[at, 2, to]
