@@ -23,10 +23,10 @@ from tubewise.advice.search.sift import (
 
 Singles = NDArray[np.float32]
 
-# Planes kept under each light, out of the table's; sets drawn to see which ones are of use.
-KEPT, DRAWN = 16, 2000
+# Planes tried first, a vector of them for each light; sets drawn to see which are of use.
+KEPT, DRAWN = 8, 2000
 FINER = even_directions(1024)
-NEIGHBOURS = 24
+NEIGHBOURS = 32
 # No paint scatters less than this part of its strength; it only keeps divisions in bounds.
 LEAST_S = 1e-7
 # Rows of FINER around each plane of the table.
@@ -68,16 +68,16 @@ class Sieve:
         )
 
 
-def useful_planes(along: Floats, size: int) -> NDArray[np.int64]:
+def useful_planes(along: Floats, size: int, most: int) -> NDArray[np.int64]:
     """Columns of `along` (n, planes) of use: planes that keep random sets farthest off.
 
-    `along`: how far beyond each plane each paint lies.
+    `along`: how far beyond each plane each paint lies; `most`: of so many planes.
     """
     rng = np.random.default_rng(0)
     sets = rng.integers(0, len(along), (DRAWN, size))
     picked = along[sets].min(axis=1).argmax(axis=1)
     uses = np.bincount(picked, minlength=along.shape[1])
-    order = np.argsort(-uses, kind="stable")[:KEPT]
+    order = np.argsort(-uses, kind="stable")[:most]
     return np.sort(order[uses[order] > 0])
 
 
@@ -135,7 +135,7 @@ def sieve(
         return pool
 
     along = paints(every, len(every))[3][:n].astype(np.float64)
-    kept = useful_planes(along - support[0].reshape(-1), size)
+    kept = useful_planes(along - support[0].reshape(-1), size, KEPT * lights)
     order = np.concatenate([kept, np.setdiff1d(every, kept)])
     light_of, direction = order // DIRECTIONS, order % DIRECTIONS
     weights = np.zeros((len(order), WIDE), np.float32)

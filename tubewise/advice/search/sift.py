@@ -237,8 +237,7 @@ def score(X, i0, i1, i2, i3, omega, bound, foot, scores):
 @_jit
 def _pull(margin, near):
     """How strongly a corner draws the foot: the more the nearer it is to the plane."""
-    p = ONE / (max(margin, ZERO) + near)
-    return p * p
+    return ONE / (max(margin, ZERO) + near)
 
 
 @_jit
