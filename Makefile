@@ -15,9 +15,9 @@ test: .venv/ready-to-test
 	$(BIN)/coverage report --skip-covered --fail-under=95 \
 		--include='tubewise/colour/*,tubewise/optics/*,tubewise/labels/*,tubewise/advice/*'
 
-# Also the hundreds of random boxes against brute force, which take a quarter of an hour.
+# Also the hundreds of random boxes against brute force, which take some minutes more.
 test-all: test
-	$(BIN)/python -m pytest -m exhaustive
+	$(BIN)/python -m pytest -n 2 -m exhaustive
 
 bench: .venv/ready-to-test
 	$(BIN)/python -m bench

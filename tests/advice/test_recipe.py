@@ -48,6 +48,16 @@ def test_a_mixture_of_the_box_comes_back() -> None:
     assert best.delta_e00 < 0.5
 
 
+def test_two_tubes_of_one_pigment_are_never_mixed_with_each_other() -> None:
+    other = tube("Opaque White", "PW6", maker="Brixby", price=1.0)
+    shelf = Shelf((*TUBES, other))
+    paints = [p for p in map(shelf.tube, (*TUBES, other)) if p is not None]
+    for wanted in ("lab:90,5,5", "lab:70,-30,30", "lab:60,40,-20"):
+        for one in recipe(target(wanted, shelf), paints, 4, 20).recipes:
+            whites = [p for p in one.parts if "White" in p.title]
+            assert len(whites) <= 1
+
+
 def test_out_of_reach_says_which_way_it_misses() -> None:
     answer = recipe(target("lab:60,90,60", SHELF), PAINTS, 3, 12)
     assert "out of reach" in answer.words and "duller" in answer.words

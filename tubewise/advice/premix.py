@@ -105,6 +105,7 @@ def premixed(asked: SearchProblem, whole: Found, paints: Sequence[Paint]) -> Pre
             S=np.vstack([asked.S, tint.S[:1]]),
             max_paints=most,
             must=must,
+            family=None if asked.family is None else [*np.asarray(asked.family), -1],
             price=_with_tint(asked.price, at, light),
             penalty=_with_tint(asked.penalty, at, light),
             prove=False,

@@ -227,12 +227,22 @@ def problem_of(
         min_share=wishes.smallest_share,
         film_thickness=THIN_FILM if thin else None,
         ground=measured_from_internal(ground_reflectance(wishes.ground)) if thin else None,
+        family=families(paints),
         price=prices(paints),
         penalty=penalties(paints, wishes),
         per_paint=WORTH_A_PAINT if wishes.fewer else 0.0,
         prove=prove,
         seconds=PROOF_SECONDS,
     )
+
+
+def families(paints: Sequence[Paint]) -> list[int]:
+    """Paints of the same pigments are one family: a second tube of them adds nothing to a mixture.
+
+    A paint whose pigments aren't known is a family of its own.
+    """
+    met: dict[object, int] = {}
+    return [met.setdefault(p.refs or (i, p.name), len(met)) for i, p in enumerate(paints)]
 
 
 def _chosen(found: Found, paints: Sequence[Paint]) -> tuple[list[Paint], Floats]:

@@ -213,6 +213,35 @@ def test_required_and_forbidden_paints_are_respected(problem):
         assert 4 in found.indices and not {0, 2} & set(found.indices)
 
 
+def test_no_recipe_holds_two_paints_of_one_family(problem):
+    rng = np.random.default_rng(31)
+    told = 0
+    for seed in range(6):
+        family = rng.integers(0, 3, 7)
+        ask = problem(7, seed, random_target(rng), max_paints=3, family=family)
+        result = search(ask)
+        free = search(replace(ask, family=None))
+        for found in (result.best, *result.alternatives):
+            kin = family[list(found.indices)].tolist()
+            assert len(set(kin)) == len(kin)
+        # The best there is among the sets that are allowed, each searched by itself.
+        each = []
+        for rows in combinations(range(7), 3):
+            if len(set(family[list(rows)])) == 3 or len(set(family)) < 3:
+                rest = tuple(i for i in range(7) if i not in rows)
+                each.append(search(replace(ask, must_not=rest)).best.value)
+        if len(set(family)) == 3:
+            assert result.best.value == pytest.approx(min(each), abs=0.011)
+        told += result.best.value > free.best.value + 0.05
+    assert told > 0
+
+
+def test_required_paints_may_be_of_one_family(problem):
+    result = search(problem(5, 3, [50, 10, 10], max_paints=3, must=(1, 2), family=[0, 1, 1, 1, 2]))
+    assert {1, 2} <= set(result.best.indices)
+    assert 3 not in result.best.indices
+
+
 def test_fewer_paints_first_gives_up_a_little_colour(problem):
     ask = problem(10, 12, [55, 15, 20], max_paints=4)
     plain, frugal = search(ask), search(replace(ask, per_paint=2.0))

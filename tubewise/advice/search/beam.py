@@ -216,6 +216,7 @@ def pairs(problem: Prepared, keep: int) -> Pool:
     sets = np.stack([i, j], axis=1)
     values = out[i, j, 0]
     costs = values + penalties(problem, sets)
+    costs[problem.family[i] == problem.family[j]] = np.inf
     chosen = set(np.argsort(costs, kind="stable")[:keep].tolist())
     full = np.full((n, n), np.inf)
     full[i, j] = full[j, i] = costs
@@ -224,7 +225,7 @@ def pairs(problem: Prepared, keep: int) -> Pool:
     place = np.full((n, n), -1)
     place[i, j] = place[j, i] = np.arange(len(i))
     chosen |= {int(place[a, partner[a]]) for a in best_for_each}
-    order = np.array(sorted(chosen))
+    order = np.array([pair for pair in sorted(chosen) if np.isfinite(costs[pair])])
     first = out[i[order], j[order], 1]
     return finish(problem, sets[order], np.stack([first, 1.0 - first], axis=1))
 
@@ -239,7 +240,7 @@ def grown(problem: Prepared, pool: Pool, keep: int) -> Pool:
     m, k = pool.sets.shape
     base = np.repeat(pool.sets, n, axis=0)
     new = np.tile(np.arange(n), m)
-    fresh = (base != new[:, None]).all(axis=1)
+    fresh = (problem.family[base] != problem.family[new][:, None]).all(axis=1)
     sets = np.concatenate([base, new[:, None]], axis=1)[fresh]
     old = np.repeat(pool.shares, n, axis=0)[fresh]
     pools = []
@@ -278,7 +279,7 @@ def without_doubles(pool: Pool) -> Pool:
 
 def feasible_sizes(problem: Prepared) -> range:
     """The numbers of paints a recipe may have."""
-    largest = min(problem.ask.max_paints, len(problem.K))
+    largest = min(problem.ask.max_paints, len(np.unique(problem.family)))
     if problem.ask.min_share > 0.0:
         largest = min(largest, int(1.0 / problem.ask.min_share + 1e-9))
     if problem.ask.max_parts is not None:

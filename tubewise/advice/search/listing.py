@@ -76,9 +76,9 @@ def best_of(candidates: Sequence[Candidate]) -> Candidate:
     return min(same, key=lambda c: (len(c.rows), round(c.price, 6), c.cost, c.rows))
 
 
-def _differs(one: Candidate, other: Candidate) -> bool:
-    """Whether two recipes would be mixed from visibly different sets of tubes."""
-    a, b = set(one.rows), set(other.rows)
+def _differs(problem: Prepared, one: Candidate, other: Candidate) -> bool:
+    """Whether two recipes would be mixed from visibly different sets of paints."""
+    a, b = (set(problem.family[list(c.rows)].tolist()) for c in (one, other))
     return len(a & b) <= max(len(a), len(b)) - 2 or (len(a) <= 2 and len(a & b) <= 1)
 
 
@@ -100,7 +100,7 @@ def short_list(
     for candidate in sorted(in_reach, key=lambda c: (c.cost, len(c.rows), c.rows)):
         if len(listed) > count:
             break
-        if all(_differs(candidate, other) for other, _ in listed):
+        if all(_differs(problem, candidate, other) for other, _ in listed):
             listed.append((candidate, "other paints"))
     seen: set[tuple[int, ...]] = set()
     once = []

@@ -28,6 +28,8 @@ class SearchProblem:
     for any proportions.
     `must`, `must_not`: rows of K. `min_share` 0..1: the smallest share a brush can pick up.
     `film_thickness` None for an opaque film, else X over `ground` (36,), measured reflectance.
+    `family` (n,) of whole numbers: no recipe holds two paints of one family, unless both are
+    required (two tubes of one pigment make nothing new); None when each is its own.
     `price` (n,) per volume, only to offer a cheaper recipe. `penalty` (n,) >= 0: added to the
     objective for every paint used; `per_paint` >= 0: likewise for each paint beyond the first.
     `k1`, `k2`, `specular_included`: the surface (Saunderson 1942).
@@ -53,6 +55,7 @@ class SearchProblem:
     min_share: float = 0.0
     film_thickness: float | None = None
     ground: ArrayLike | None = None
+    family: ArrayLike | None = None
     price: ArrayLike | None = None
     penalty: ArrayLike | None = None
     per_paint: float = 0.0
@@ -119,6 +122,7 @@ class Prepared:
     medium: Floats
     ground: Floats
     penalty: Floats
+    family: NDArray[np.int64]
     must: tuple[int, ...]
     ask: SearchProblem = field(repr=False)
 
@@ -179,6 +183,7 @@ def prepare(ask: SearchProblem) -> Prepared:
         ground = np.clip(inner / (gain + ask.k2 * inner), 0.0, 1.0)
     place = {int(row): i for i, row in enumerate(rows)}
     penalty = np.zeros(len(K)) if ask.penalty is None else np.asarray(ask.penalty, dtype=float)
+    must = tuple(sorted({place[i] for i in ask.must}))
     return Prepared(
         rows=rows,
         K=np.ascontiguousarray(K[rows]),
@@ -190,9 +195,28 @@ def prepare(ask: SearchProblem) -> Prepared:
         medium=np.array([ask.k2, gain, base, ask.film_thickness or 0.0]),
         ground=np.ascontiguousarray(ground),
         penalty=np.ascontiguousarray(penalty[rows]),
-        must=tuple(sorted({place[i] for i in ask.must})),
+        family=_families(ask, rows, must),
+        must=must,
         ask=ask,
     )
+
+
+def _families(
+    ask: SearchProblem, rows: NDArray[np.int64], must: tuple[int, ...]
+) -> NDArray[np.int64]:
+    """The family of each paint that may be used; required paints of one family are parted."""
+    if ask.family is None:
+        return np.arange(len(rows))
+    family = np.asarray(ask.family, dtype=np.int64)
+    if family.shape != (len(ask.K),):
+        raise ValueError(f"family must be ({len(ask.K)},), not {family.shape}")
+    family = family[rows]
+    met: set[int] = set()
+    for i in must:
+        if int(family[i]) in met:
+            family[i] = family.max() + 1
+        met.add(int(family[i]))
+    return family
 
 
 def strength_units(K: Floats, S: Floats, film: bool) -> Floats:

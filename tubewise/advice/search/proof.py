@@ -16,7 +16,7 @@ from tubewise.advice.search.listing import NOTHING, Candidate, price_of
 from tubewise.advice.search.problem import LARGEST_SET, Floats, Prepared
 from tubewise.advice.search.sieve import Sieve, sieve
 from tubewise.advice.search.sift import sift_sets
-from tubewise.advice.search.subsets import Sets, sets_from
+from tubewise.advice.search.subsets import Sets, of_different_families, sets_from
 
 # Regions visited in a set before it is put aside for the second look, and in the later looks.
 BUDGETS = (400, 4000, 40000)
@@ -264,6 +264,7 @@ class _Prover:
             balls = self.incumbent.balls_for(what, self.problem.ask.tolerance)
             if balls is None or self.done():
                 break
+            sets = of_different_families(sets, self.problem.family)
             if self.plain:
                 still = self.sift(what, sets, balls)
             else:

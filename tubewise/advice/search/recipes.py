@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import time
 
 from tubewise.advice.search.beam import beam, feasible_sizes
@@ -17,6 +16,7 @@ from tubewise.advice.search.listing import (
 from tubewise.advice.search.parts import in_whole_parts
 from tubewise.advice.search.problem import Prepared, SearchProblem, SearchResult, prepare
 from tubewise.advice.search.proof import LARGEST_PROVED, prove
+from tubewise.advice.search.subsets import how_many
 
 # However loosely a search is asked to prove, a gap above this is never called proved.
 PROOF = 0.01
@@ -71,8 +71,7 @@ def first_answers(problem: Prepared) -> list[Candidate]:
 
 def count_subsets(problem: Prepared) -> int:
     """How many sets of paints the wishes allow."""
-    free = len(problem.K) - len(problem.must)
-    return sum(math.comb(free, k - len(problem.must)) for k in feasible_sizes(problem))
+    return sum(how_many(problem.family, problem.must, k) for k in feasible_sizes(problem))
 
 
 def least_penalty(problem: Prepared) -> float:

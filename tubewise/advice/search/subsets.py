@@ -40,6 +40,25 @@ def _fill(free, must, index, sets):
     return count
 
 
+def of_different_families(sets: Sets, family: NDArray[np.int64]) -> Sets:
+    """Those `sets` (m, size) whose members' `family` (n,) all differ."""
+    each = np.sort(family[sets], axis=1)
+    distinct: NDArray[np.bool_] = (each[:, 1:] != each[:, :-1]).all(axis=1)
+    return np.ascontiguousarray(sets[distinct])
+
+
+def how_many(family: NDArray[np.int64], must: tuple[int, ...], size: int) -> int:
+    """How many sets of `size` paints hold all of `must` and no two of one `family` (n,)."""
+    taken = {int(family[i]) for i in must}
+    ways = [1] + [0] * size
+    for kin, count in zip(*np.unique(family, return_counts=True), strict=True):
+        if int(kin) in taken:
+            continue
+        for k in range(size, 0, -1):
+            ways[k] += int(count) * ways[k - 1]
+    return ways[size - len(must)]
+
+
 def sets_from(
     first: int, free: NDArray[np.int64], must: NDArray[np.int64], size: int, at_once: int
 ) -> Iterator[Sets]:
