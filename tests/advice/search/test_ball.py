@@ -88,3 +88,25 @@ def test_within_the_safe_radius_ciede2000_does_not_jump():
 
 def test_greys_are_always_safe():
     assert safe_radius(np.array([[50.0, 0.0, 0.0]])) == np.inf
+
+
+@pytest.mark.parametrize(
+    "target", [(53.3, 75.0, -26.1), (42.0, -2.9, -16.1), (73.3, 71.0, -15.5), (40.0, 30.0, -60.0)]
+)
+def test_no_colour_nearer_than_the_safe_radius_hides_behind_a_rise(target):
+    """Of blues and purples, CIEDE2000 dips again across grey."""
+    here = np.array(target)
+    safe = safe_radius(here[None])
+    rng = np.random.default_rng(3)
+    near = np.concatenate(
+        [
+            here + rng.normal(0, 1, (4000, 3)) * [8.0, 40.0, 40.0],
+            [here[0], 0, 0] + rng.normal(0, 1, (4000, 3)) * [4.0, 6.0, 6.0],
+        ]
+    )
+    near = near[np.asarray(delta_e_2000(here, near)) < 0.98 * safe]
+    assert len(near) > 300
+    way = np.linspace(0.0, 1.0, 200)[:, None, None] * (near - here) + here
+    e = np.asarray(delta_e_2000(here, way))
+    # On the straight line to a colour that is near enough nothing is farther than 0.98 of safe.
+    assert (e.max(axis=0) < safe).all()

@@ -79,6 +79,30 @@ def test_never_worse_than_brute_force(problem, seed):
     never_worse(problem, seed, 5 + seed % 3, 3)
 
 
+@pytest.mark.parametrize(
+    ("seed", "target", "nearest"),
+    [
+        (699360, [52.886, 73.511, -38.207], 13.679),
+        (455304, [89.658, 57.075, -20.519], 14.121),
+        (975569, [73.312, 71.013, -15.46], 16.093),
+    ],
+)
+def test_nothing_is_called_proved_where_the_ball_cannot_be_trusted(problem, seed, target, nearest):
+    """Purples far out of reach: greys beyond a rise of CIEDE2000 are nearer than rays show."""
+    result = search(problem(6, seed, target, max_paints=3))
+    assert result.lower_bound <= nearest
+    assert not result.proved_best or result.best.value <= nearest + 0.01
+
+
+@pytest.mark.parametrize(
+    ("seed", "target", "row"),
+    [(43102, [59.729, 48.377, -6.741], 10), (520212, [60.446, 2.288, 16.753], 11)],
+)
+def test_a_required_paint_is_kept_however_little_of_it_is_needed(problem, seed, target, row):
+    result = search(problem(12, seed, target, max_paints=4, must=(row,)))
+    assert row in result.best.indices
+
+
 @pytest.mark.exhaustive
 @pytest.mark.parametrize("seed", range(100, 200))
 def test_never_worse_than_brute_force_on_many_boxes(problem, seed):

@@ -8,7 +8,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from tubewise.advice.search import search, sift
+from tubewise.advice.search import sift
 from tubewise.advice.search.ball import ball, safe_radius
 from tubewise.advice.search.kernels import reflectance
 from tubewise.advice.search.polish import polish
@@ -109,60 +109,55 @@ def test_rounding_stays_below_the_slack(problem):
         assert (np.abs(single - double) <= slack).all()
 
 
+def stays_open(ready, rows, radius):
+    """Whether the sift leaves a set open under a ball."""
+    k = len(rows)
+    table = table_for(ready, radius, k)
+    still = np.zeros(1, bool)
+    sift.sift_sets(
+        np.array([rows]),
+        0.0,
+        np.zeros(len(ready.K)),
+        len(ready.K),
+        table.own_pool(),
+        *table.tables,
+        2000,
+        0.0,
+        (ready.K[:0], ready.S, ready.unit, *ready.args),
+        np.array([radius]),
+        np.zeros(4),
+        np.empty(k, np.int64),
+        np.empty(k),
+        still,
+    )
+    return bool(still[0])
+
+
 @pytest.mark.parametrize("lights", [("D65",), ("D65", "A")])
-def test_a_set_that_is_ruled_out_holds_nothing_better(problem, lights):
+def test_a_set_that_holds_something_better_stays_open(problem, lights):
+    """Each set under balls a little larger and a little smaller than its own best."""
     rng = np.random.default_rng(9)
-    out = {True: 0, False: 0}
-    for seed in range(40):
+    out = tried = 0
+    for seed in range(30):
         k = 2 + seed % 3
-        target = rng.normal([55, 0, 0], [15, 30, 30], (len(lights), 3))
-        target[:] = target[0]
-        ask = problem(
-            6, seed, target, lights=lights, max_paints=k, prove=False, objective="worst light"
-        )
+        target = np.tile(rng.normal([55, 0, 0], [15, 30, 30]), (len(lights), 1))
+        ask = problem(6, seed, target, lights=lights, max_paints=k, objective="worst light")
         ready = prepare(ask)
-        found = search(ask).best.value
-        if found < 0.5:
-            continue
+        safe = 0.98 * safe_radius(ready.target)
         K, S = ready.K * ready.unit[:, None], ready.S * ready.unit[:, None]
-        for rows in list(combinations(range(6), k))[::3]:
+        for rows in list(combinations(range(6), k))[::4]:
             picked = list(rows)
-            least = min(
-                polish(
-                    np.ascontiguousarray(K[picked]),
-                    np.ascontiguousarray(S[picked]),
-                    b,
-                    *ready.args,
-                    40,
-                )
-                for b in rng.dirichlet(np.ones(k), 6)
-            )
-            radius = found * float(rng.choice([0.5, 0.98, 1.5]))
-            table = table_for(ready, radius, k)
-            still = np.zeros(1, bool)
-            sift.sift_sets(
-                np.array([rows]),
-                0.0,
-                np.zeros(6),
-                6,
-                table.own_pool(),
-                *table.tables,
-                400,
-                0.0,
-                (ready.K[:0], ready.S, ready.unit, *ready.args),
-                np.array([radius]),
-                np.zeros(4),
-                np.empty(k, np.int64),
-                np.empty(k),
-                still,
-            )
-            out[bool(still[0])] += 1
-            if not still[0]:
-                assert least >= radius
-            elif len(lights) == 1 and radius < 0.95 * safe_radius(ready.target):
-                # What is left open is near enough to deserve it.
-                assert least < radius * 1.02 + 0.02
-    assert min(out.values()) > 15
+            Kv, Sv = np.ascontiguousarray(K[picked]), np.ascontiguousarray(S[picked])
+            starts = rng.dirichlet(np.ones(k), 6)
+            least = min(polish(Kv, Sv, b, *ready.args, 60) for b in starts)
+            if not 0.3 < least < 0.8 * safe:
+                continue
+            tried += 1
+            assert stays_open(ready, rows, least * (1.0 + 10.0 ** rng.uniform(-3.0, -0.7)))
+            out += not stays_open(ready, rows, 0.9 * least)
+    assert tried > 20
+    if len(lights) == 1:
+        assert out > 0.9 * tried
 
 
 def test_shares_with_an_average_score_of_zero_or_less_stay_in_the_region(problem):
@@ -199,5 +194,5 @@ def test_shares_with_an_average_score_of_zero_or_less_stay_in_the_region(problem
         b = rng.dirichlet(np.full(4, 0.5), 2000)
         b = b[b @ scores <= 0.0]
         assert len(b) > 5
-        assert (np.linalg.solve(corner, b.T) >= -1e-4).all()
+        assert (np.linalg.solve(corner, b.T) >= -1e-5).all()
     assert shrunk > 20

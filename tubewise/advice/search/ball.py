@@ -25,6 +25,8 @@ COARSE_STEP = 6
 # The grid's parabolas are good to a few parts in ten thousand of the radius: 2.3e-4 at worst where
 # tests/advice/search checks them.
 MARGIN = 3e-4
+# A jump or dip of CIEDE2000 below this is let pass.
+SEEN_JUMP = 1e-3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -239,26 +241,73 @@ def ratios_of_lab(lab: Floats) -> Floats:
     return np.where(f > 6.0 / 29.0, f**3, (116.0 * f - 16.0) * 27.0 / 24389.0)
 
 
-def safe_radius(target: Floats) -> float:
-    """The largest radius at which the ball around `target` (lights, 3) meets no jump of CIEDE2000.
+@jit
+def _first_dip(target, directions, reach_to, step):
+    """The least CIEDE2000 met, on rays of constant lightness, after a greater one.
 
-    Where two hues lie opposite, the hue difference changes sign and with it the rotation term, so
-    CIEDE2000 jumps, and colours just beyond may be nearer than rays show. Jumps below a thousandth
-    are let pass. Infinite for greys.
+    `directions` (m, 2) in a*, b*; rays go as far as `reach_to` in steps of `step`.
+    """
+    least = np.inf
+    for m in range(directions.shape[0]):
+        most = 0.0
+        s = step
+        while s <= reach_to:
+            e = delta_e(
+                target[0],
+                target[1],
+                target[2],
+                target[0],
+                target[1] + s * directions[m, 0],
+                target[2] + s * directions[m, 1],
+            )
+            if e < most - SEEN_JUMP:
+                least = min(least, e)
+            most = max(most, e)
+            s += step
+    return least
+
+
+def _least_jump(L: float, a: float, b: float) -> float:
+    """The least CIEDE2000 beside its jump where hues lie opposite; infinite for greys."""
+    chroma = math.hypot(a, b)
+    least = math.inf
+    if chroma < 1e-6:
+        return least
+    for other in np.geomspace(0.01, 150.0, 240):
+        sides = []
+        for turn in (-1e-5, 1e-5):
+            x = -a / chroma * math.cos(turn) + b / chroma * math.sin(turn)
+            y = -a / chroma * math.sin(turn) - b / chroma * math.cos(turn)
+            sides.append(delta_e(L, a, b, L, other * x, other * y))
+        if abs(sides[0] - sides[1]) > SEEN_JUMP:
+            least = min(least, *sides)
+    return least
+
+
+def safe_radius(target: Floats) -> float:
+    """The largest radius at which rays find the whole ball around `target` (lights, 3).
+
+    CIEDE2000 need not grow all along a ray. Where two hues lie opposite it jumps, because the
+    rotation term changes sign there; and across grey, where hue turns within a unit or two, it may
+    dip again, for blues and purples above all. Colours behind such a place may be nearer than rays
+    show. The lightness term only grows, so rays of constant lightness show the least of them.
+    Infinite when there are none.
     """
     safe = math.inf
+    around = np.linspace(0.0, 2.0 * math.pi, 121)[:-1]
+    across = np.arange(-15.0, 15.01, 0.5)
     for L, a, b in target:
         chroma = math.hypot(a, b)
-        if chroma < 1e-6:
-            continue
-        for other in np.geomspace(0.01, 150.0, 240):
-            sides = []
-            for turn in (-1e-5, 1e-5):
-                x = -a / chroma * math.cos(turn) + b / chroma * math.sin(turn)
-                y = -a / chroma * math.sin(turn) - b / chroma * math.cos(turn)
-                sides.append(delta_e(L, a, b, L, other * x, other * y))
-            if abs(sides[0] - sides[1]) > 1e-3:
-                safe = min(safe, *sides)
+        # All around, and densely wherever a ray passes near grey.
+        aims = [np.stack([np.cos(around), np.sin(around)], axis=1)]
+        if chroma > 1e-6:
+            towards = -np.array([a, b]) / chroma
+            aside = np.array([-towards[1], towards[0]])
+            lines = towards * max(chroma, 1.0) + aside * across[:, None]
+            aims.append(lines / np.linalg.norm(lines, axis=1, keepdims=True))
+        here = np.array([L, a, b], dtype=np.float64)
+        dip = _first_dip(here, np.concatenate(aims), chroma + 60.0, 0.5)
+        safe = min(safe, dip, _least_jump(L, a, b))
     return safe
 
 

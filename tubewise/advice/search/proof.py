@@ -22,7 +22,7 @@ from tubewise.advice.search.subsets import Sets, of_different_families, sets_fro
 BUDGETS = (400, 4000, 40000)
 OPEN_KEPT = 20000
 # Sets handed to a kernel at a time: between two the clock is looked at.
-SIFTED_AT_ONCE, EXAMINED_AT_ONCE = 4096, 128
+SIFTED_AT_ONCE, EXAMINED_AT_ONCE = 1024, 128
 # No ball is made larger than this part of the radius at which it meets a jump of CIEDE2000.
 SAFETY = 0.98
 # Parts of the cost tried as the gap for sets that stay open.
@@ -357,20 +357,29 @@ class _Prover:
             self.evaluated += float(record[2] + record[3])
             if not np.isfinite(record[0]):
                 return
-            keep = report.shares > NOTHING
+            # A required paint stays in the recipe, however little of it is needed.
+            keep = (report.shares > NOTHING) | np.isin(report.rows, self.must)
             rows, shares = report.rows[keep], report.shares[keep]
-            wish = float(problem.penalty[report.rows].sum())
-            wish += problem.ask.per_paint * (len(report.rows) - 1)
+            value = float(record[0]) - self._wished(report.rows)
             self.found.append(
                 Candidate(
                     rows=tuple(rows.tolist()),
                     shares=tuple((shares / shares.sum()).tolist()),
-                    value=float(record[0]) - wish,
-                    cost=float(record[0]),
+                    value=value,
+                    cost=value + self._wished(rows),
                     price=price_of(problem, rows, shares / shares.sum()),
                     parts=tuple(report.parts[keep].tolist()) if problem.ask.max_parts else None,
                 )
             )
+
+    def _wished(self, rows: NDArray[np.int64]) -> float:
+        """What the wishes add to the objective of a set of paints."""
+        each = float(self.problem.penalty[rows].sum())
+        return each + self.problem.ask.per_paint * (len(rows) - 1)
+
+    def _least(self) -> float:
+        """The least cost known; two threads may have lowered the shared one across each other."""
+        return min([float(self.incumbent.shared[0]), *(c.cost for c in self.found)])
 
     def run(self) -> Proof:
         """Sweep everything, look again at what stays open, and state the bound."""
@@ -390,16 +399,16 @@ class _Prover:
             if left and not self.late():
                 left = self.look_again(left, budget, ask.tolerance)
         tolerance = ask.tolerance
-        best = float(self.incumbent.shared[0])
+        best = self._least()
         for part in GAPS if complete and not self.done() else ():
             if not left or self.late():
                 break
             # What is still open may fall to a smaller ball: that states the gap.
-            tolerance = part * (best - self.floor_cost)
+            tolerance = max(ask.tolerance, part * (best - self.floor_cost))
             left = self.look_again(left, BUDGETS[1], tolerance)
         if left or not complete or self.done():
             return Proof(self.floor_cost, self.found, int(self.evaluated))
-        bound = float(self.incumbent.shared[0]) - tolerance
+        bound = self._least() - tolerance
         bound = max(min(bound, self.incumbent.safe + self.floor_cost), self.floor_cost)
         return Proof(bound, self.found, int(self.evaluated))
 

@@ -27,15 +27,16 @@ Singles = NDArray[np.float32]
 KEPT, DRAWN = 8, 2000
 FINER = even_directions(1024)
 NEIGHBOURS = 32
-# No paint scatters less than this part of its strength; it only keeps divisions in bounds.
-LEAST_S = 1e-7
+# No paint is taken to scatter less than this part of its strength: it keeps divisions in bounds and
+# matters only where a paint neither absorbs nor scatters at all.
+LEAST_S = 1e-10
 # Rows of FINER around each plane of the table.
 AROUND = np.argsort(-(PLANES @ FINER.T), axis=1)[:, :NEIGHBOURS]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sieve:
-    """What `sift.sweep` takes: see there. `pool` must be copied for each thread."""
+    """What `sift.sift_sets` takes: see there. `pool` must be copied for each thread."""
 
     pool: tuple[Any, ...]
     radii: Floats
@@ -54,7 +55,7 @@ class Sieve:
 
     @property
     def tables(self) -> tuple[Any, ...]:
-        """The arguments after the pool, in `sift.sweep`'s order."""
+        """The arguments after the pool, in `sift.sift_sets`'s order."""
         return (
             self.radii,
             self.reach,

@@ -368,6 +368,7 @@ def look(
     b2 = _pull(x2 * p + y2 * q + z2 * r - s, near)
     b3 = _pull(x3 * p + y3 * q + z3 * r - s, near)
     put_foot(X, i0, i1, i2, i3, b0, b1, b2, b3, surface, foot)
+    # Summed in single precision, which SLACK covers too.
     weighed = ZERO
     for w in range(WIDE):
         o = p * whiten[light, 0, w] + q * whiten[light, 1, w] + r * whiten[light, 2, w]
