@@ -172,6 +172,8 @@ def test_a_colour_is_mixed_and_tried_on_the_bench(
         page.get_by_role("link", name="To the bench").first.click()
         words = page.locator("[data-words]")
         before = page.locator("[data-mixed] rect").get_attribute("fill")
+        # What is typed before the page's script has come would not be heard.
+        page.wait_for_load_state("load")
         parts = page.locator('input[name="parts"]').first
         parts.fill(str(float(parts.input_value()) + 5))
         if scripts:
