@@ -28,6 +28,7 @@ from typing import Any
 import numba
 import numpy as np
 
+from tubewise.advice.search.branch import choose_ball
 from tubewise.advice.search.kernels import FLAGS
 from tubewise.advice.search.polish import corners, polish, shares_of, value_at
 
@@ -557,10 +558,7 @@ def sift_sets(
         need = shared[0] - tolerance - wish
         if need <= 0.0:
             continue
-        ball = 0
-        for i in range(radii.size):
-            if radii[i] >= need:
-                ball = i
+        ball = choose_ball(need, radii)
         radius = f4(radii[ball])
         for v in range(k):
             nodes[0, v] = sets[r, v]
