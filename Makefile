@@ -8,12 +8,12 @@ demo: .venv/ready
 	$(BIN)/tubewise demo --out demo-out
 
 test: .venv/ready-to-test
-	$(BIN)/ruff check tubewise tests bench docs
-	$(BIN)/ruff format --check tubewise tests bench docs
-	$(BIN)/mypy --strict tubewise docs
+	$(BIN)/ruff check tubewise tools tests bench
+	$(BIN)/ruff format --check tubewise tools tests bench
+	$(BIN)/mypy --strict tubewise tools bench
 	$(BIN)/python -m pytest -n 2 --dist loadfile -m "not exhaustive" --cov --cov-report=
 	$(BIN)/coverage report --skip-covered --fail-under=95 \
-		--include='tubewise/colour/*,tubewise/optics/*,tubewise/labels/*,tubewise/advice/*'
+		--include='tubewise/colour/*,tubewise/optics/*,tubewise/search/*,tubewise/labels/*,tubewise/paints/*,tubewise/advice/*'
 
 # Also the hundreds of random boxes against brute force, which take some minutes more.
 test-all: test
@@ -23,7 +23,7 @@ bench: .venv/ready-to-test
 	$(BIN)/python -m bench
 
 fit: .venv/ready
-	$(BIN)/python -m tubewise.pigments.fit
+	$(BIN)/python -m tools.fit
 
 .venv/ready: pyproject.toml constraints.txt
 	$(PYTHON) -m venv .venv

@@ -22,13 +22,14 @@ from numpy.typing import NDArray
 from scipy.optimize import minimize
 
 from bench.row import Row
-from tubewise.advice.search import SearchProblem, search, search_many
-from tubewise.advice.search.kernels import mixture_value
-from tubewise.advice.search.mixtures import labs_of_mixtures
-from tubewise.advice.search.problem import SearchResult, prepare
 from tubewise.colour.lights import weights, white_xyz
 from tubewise.pigments.models import optics
 from tubewise.pigments.register import load
+from tubewise.search.batch import search_many
+from tubewise.search.kernels import mixture_value
+from tubewise.search.mixtures import labs_of_mixtures
+from tubewise.search.problem import SearchProblem, SearchResult, prepare
+from tubewise.search.recipes import search
 
 Floats = NDArray[np.float64]
 
@@ -274,7 +275,7 @@ FRESH = """
 import time
 start = time.perf_counter()
 from bench.recipes import problem, OUT_OF_REACH
-from tubewise.advice.search import search
+from tubewise.search.recipes import search
 result = search(problem(24, OUT_OF_REACH[0], max_paints=3))
 print(result.proved_best, time.perf_counter() - start)
 """

@@ -17,7 +17,9 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from bench.row import Row
-from tubewise.tubes import Page, Store, Tube, make_tube, write_catalogue
+from tubewise.store.store import Page, Store
+from tubewise.tubes.catalogue import write_catalogue
+from tubewise.tubes.tube import Tube, make_tube
 
 _SYLLABLES = (
     "ka lo mi ren tor vel su bra dun fi gos hal jor lum nar pel quo rin sta wex zo"

@@ -27,8 +27,8 @@ import httpx
 
 from bench.row import Row
 from tubewise.demo.workshop import folder
+from tubewise.store.store import Store
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
-from tubewise.tubes.store import Store
 
 READERS = 50
 WRITERS = 10

@@ -18,40 +18,40 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from tubewise.advice.check import check
-    from tubewise.advice.compare import compare
-    from tubewise.advice.mixing import mix
-    from tubewise.advice.names import names
+    from tubewise.advice.alike.compare import compare
+    from tubewise.advice.alike.names import names
+    from tubewise.advice.alike.standin import standin
+    from tubewise.advice.classroom.check import check
     from tubewise.advice.plain import to_json
-    from tubewise.advice.recipe import recipe
-    from tubewise.advice.shelf import Shelf
-    from tubewise.advice.standin import standin
-    from tubewise.advice.target import target
+    from tubewise.advice.recipes.recipe import recipe
+    from tubewise.advice.recipes.target import target
     from tubewise.errors import UserError
     from tubewise.labels import read as read_label
+    from tubewise.paints.mixing import mix
+    from tubewise.paints.shelf import Shelf
+    from tubewise.store.store import Store
     from tubewise.tubes.catalogue import read_boxes, read_catalogue
-    from tubewise.tubes.store import Store
     from tubewise.tubes.supply import read_supply_list
     from tubewise.tubes.tube import Box, Tube, make_tube
 
 _HOMES = {
     "Box": ("tubewise.tubes.tube", "Box"),
-    "Shelf": ("tubewise.advice.shelf", "Shelf"),
-    "Store": ("tubewise.tubes.store", "Store"),
+    "Shelf": ("tubewise.paints.shelf", "Shelf"),
+    "Store": ("tubewise.store.store", "Store"),
     "Tube": ("tubewise.tubes.tube", "Tube"),
     "UserError": ("tubewise.errors", "UserError"),
-    "check": ("tubewise.advice.check", "check"),
-    "compare": ("tubewise.advice.compare", "compare"),
+    "check": ("tubewise.advice.classroom.check", "check"),
+    "compare": ("tubewise.advice.alike.compare", "compare"),
     "make_tube": ("tubewise.tubes.tube", "make_tube"),
-    "mix": ("tubewise.advice.mixing", "mix"),
-    "names": ("tubewise.advice.names", "names"),
+    "mix": ("tubewise.paints.mixing", "mix"),
+    "names": ("tubewise.advice.alike.names", "names"),
     "read_boxes": ("tubewise.tubes.catalogue", "read_boxes"),
     "read_catalogue": ("tubewise.tubes.catalogue", "read_catalogue"),
     "read_label": ("tubewise.labels", "read"),
     "read_supply_list": ("tubewise.tubes.supply", "read_supply_list"),
-    "recipe": ("tubewise.advice.recipe", "recipe"),
-    "standin": ("tubewise.advice.standin", "standin"),
-    "target": ("tubewise.advice.target", "target"),
+    "recipe": ("tubewise.advice.recipes.recipe", "recipe"),
+    "standin": ("tubewise.advice.alike.standin", "standin"),
+    "target": ("tubewise.advice.recipes.target", "target"),
     "to_json": ("tubewise.advice.plain", "to_json"),
 }
 

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import warnings
-from pathlib import Path
 from types import ModuleType
 
 import numpy as np
 import pytest
 
-import tubewise.colour as tc
-from tubewise.colour import make_renotation, make_weights
-from tubewise.colour.lab import lab_from_relative
-from tubewise.colour.munsell import munsell_from_hvc
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.lab import lab_from_reflectance, lab_from_relative, lab_from_xyz
+from tubewise.colour.lights import LIGHTS, OBSERVERS, white_xyz
+from tubewise.colour.munsell import lab_from_munsell, munsell_from_hvc, munsell_from_lab
 from tubewise.colour.renotation import WHITE_C_XY, greatest_chroma, luminance_from_value, xy_offset
+from tubewise.colour.srgb import lab_from_hex
+from tubewise.colour.xyz import xyz_from_reflectance
 
 # colour-science reports every alignment of tables as a warning.
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore::Warning")]
@@ -34,12 +36,12 @@ def colour() -> ModuleType:
 
 def spectra() -> np.ndarray:
     rng = np.random.default_rng(6)
-    edges = 1.0 / (1.0 + np.exp(-(tc.WAVELENGTHS_NM - rng.uniform(420, 680, (4, 1))) / 12.0))
+    edges = 1.0 / (1.0 + np.exp(-(WAVELENGTHS_NM - rng.uniform(420, 680, (4, 1))) / 12.0))
     return np.concatenate((rng.uniform(size=(4, 36)), edges, np.full((1, 36), 0.04)))
 
 
-@pytest.mark.parametrize("observer", tc.OBSERVERS)
-@pytest.mark.parametrize("light", tc.LIGHTS)
+@pytest.mark.parametrize("observer", OBSERVERS)
+@pytest.mark.parametrize("light", LIGHTS)
 def test_xyz_and_lab_of_reflectances_within_1e_6(
     colour: ModuleType, light: str, observer: str
 ) -> None:
@@ -52,15 +54,15 @@ def test_xyz_and_lab_of_reflectances_within_1e_6(
     cmfs, lamp = colour.MSDS_CMFS[CMFS[observer]], colour.SDS_ILLUMINANTS[light]
 
     def reference(R: np.ndarray) -> np.ndarray:
-        sd = colour.SpectralDistribution(R, tc.WAVELENGTHS_NM)
+        sd = colour.SpectralDistribution(R, WAVELENGTHS_NM)
         return np.asarray(colour.sd_to_XYZ(sd, cmfs, lamp, method="ASTM E308"))
 
     R = spectra()
     white = colour.XYZ_to_xy(reference(np.ones(36)))
     xyz = np.array([reference(r) for r in R])
-    assert tc.xyz_from_reflectance(R, light, observer) == pytest.approx(xyz, abs=1e-6)
+    assert xyz_from_reflectance(R, light, observer) == pytest.approx(xyz, abs=1e-6)
     lab = colour.XYZ_to_Lab(xyz / 100.0, white)
-    assert tc.lab_from_reflectance(R, light, observer) == pytest.approx(lab, abs=1e-6)
+    assert lab_from_reflectance(R, light, observer) == pytest.approx(lab, abs=1e-6)
 
 
 def test_ciede2000_of_random_pairs(colour: ModuleType) -> None:
@@ -68,12 +70,12 @@ def test_ciede2000_of_random_pairs(colour: ModuleType) -> None:
     one = rng.uniform((0, -100, -100), (100, 100, 100), (5000, 3))
     two = rng.uniform((0, -100, -100), (100, 100, 100), (5000, 3))
     reference = colour.delta_E(one, two, method="CIE 2000")
-    assert tc.delta_e_2000(one, two) == pytest.approx(reference, abs=1e-9)
+    assert delta_e_2000(one, two) == pytest.approx(reference, abs=1e-9)
 
 
 def test_srgb(colour: ModuleType) -> None:
     rgb = np.random.default_rng(8).integers(0, 256, (50, 3))
-    ours = np.array([tc.lab_from_hex(f"#{r:02x}{g:02x}{b:02x}") for r, g, b in rgb])
+    ours = np.array([lab_from_hex(f"#{r:02x}{g:02x}{b:02x}") for r, g, b in rgb])
     xyz = colour.sRGB_to_XYZ(rgb / 255.0)
     # CIELAB is taken relative to the white of the same matrix, as ours is.
     reference = lab_from_relative(xyz / colour.sRGB_to_XYZ(np.ones(3)))
@@ -115,8 +117,8 @@ def test_xyY_to_munsell(colour: ModuleType, notation: str) -> None:
     """Both inverses of one chromaticity; colour-science prints one decimal."""
     xyY = colour.munsell_colour_to_xyY(notation)
     theirs = colour.xyY_to_munsell_colour(xyY, hue_decimals=1, value_decimals=1, chroma_decimals=1)
-    lab = tc.lab_from_munsell(notation)
-    ours = tc.munsell_from_lab(lab)
+    lab = lab_from_munsell(notation)
+    ours = munsell_from_lab(lab)
     assert ours.replace(" ", "") == theirs.replace(" ", "").replace(".0", "")
 
 
@@ -124,32 +126,10 @@ def test_bradford_is_what_carries_illuminant_c_to_d65(colour: ModuleType) -> Non
     xyY = colour.munsell_colour_to_xyY("7.5B 5/8")
     white_c = colour.xy_to_XYZ(np.array(WHITE_C_XY))
     matrix = colour.adaptation.matrix_chromatic_adaptation_VonKries(
-        white_c, tc.white_xyz() / 100.0, transform="Bradford"
+        white_c, white_xyz() / 100.0, transform="Bradford"
     )
-    reference = tc.lab_from_xyz(100.0 * matrix @ colour.xyY_to_XYZ(xyY))
-    assert tc.lab_from_munsell("7.5B 5/8") == pytest.approx(reference, abs=0.01)
-
-
-def test_the_data_files_are_what_their_makers_make(
-    colour: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """On one light and every fortieth colour of the renotation, since the makers are slow."""
-    from colour.notation.datasets import munsell as renotation
-
-    monkeypatch.setattr(make_weights, "LIGHTS", ("LED-B3",))
-    some = renotation.MUNSELL_COLOURS_ALL[::40]
-    monkeypatch.setattr(renotation, "MUNSELL_COLOURS_ALL", some)
-    (tmp_path / "data").mkdir()
-    for maker, name, rows in (
-        (make_weights, "weights.csv", 72),
-        (make_renotation, "renotation.csv", 120),
-    ):
-        kept = Path(str(maker.__file__)).with_name("data") / name
-        monkeypatch.setattr(maker, "__file__", str(tmp_path / "maker.py"))
-        maker.main()
-        made = (tmp_path / "data" / name).read_text("utf-8").splitlines()[2:]
-        assert len(made) >= rows
-        assert set(made) <= set(kept.read_text("utf-8").splitlines())
+    reference = lab_from_xyz(100.0 * matrix @ colour.xyY_to_XYZ(xyY))
+    assert lab_from_munsell("7.5B 5/8") == pytest.approx(reference, abs=0.01)
 
 
 def test_our_hue_numbers_and_theirs_name_the_same_hues(colour: ModuleType) -> None:

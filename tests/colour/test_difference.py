@@ -7,8 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tubewise.colour import delta_e_2000
-from tubewise.colour.difference import differences_2000
+from tubewise.colour.difference import delta_e_2000, differences_2000
 
 PAIRS = np.loadtxt(Path(__file__).with_name("sharma_pairs.csv"), delimiter=",", skiprows=2)
 

@@ -5,14 +5,24 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import tubewise.colour as tc
-from tubewise.colour.munsell import hvc_from_munsell, munsell_from_hvc
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.lab import xyz_from_lab
+from tubewise.colour.munsell import (
+    hvc_from_lab,
+    hvc_from_munsell,
+    lab_from_hvc,
+    lab_from_munsell,
+    munsell_from_hvc,
+    munsell_from_lab,
+    munsells_from_lab,
+)
 from tubewise.colour.renotation import (
     FAMILIES,
     greatest_chroma,
     luminance_from_value,
     value_from_luminance,
 )
+from tubewise.colour.srgb import lab_from_hex
 from tubewise.errors import UserError
 
 
@@ -20,7 +30,7 @@ from tubewise.errors import UserError
 @pytest.mark.parametrize("rest", ["2.5{} 3/4", "5{} 6/6", "7.5{} 8.5/1", "10{} 4.5/5", "1.3{} 2/2"])
 def test_a_notation_goes_to_lab_and_back(family: str, rest: str) -> None:
     notation = rest.format(family)
-    assert tc.munsell_from_lab(tc.lab_from_munsell(notation)) == notation
+    assert munsell_from_lab(lab_from_munsell(notation)) == notation
 
 
 @settings(max_examples=40)
@@ -31,7 +41,7 @@ def test_a_notation_goes_to_lab_and_back(family: str, rest: str) -> None:
 )
 def test_hue_value_and_chroma_go_to_lab_and_back(hue: float, value: float, share: float) -> None:
     chroma = share * min(20.0, float(greatest_chroma(np.array([hue]), np.array([value]))[0]))
-    back = tc.hvc_from_lab(tc.lab_from_hvc([hue, value, chroma]))
+    back = hvc_from_lab(lab_from_hvc([hue, value, chroma]))
     arc = ((back[0] - hue + 50.0) % 100.0 - 50.0) * chroma
     assert back[1:] == pytest.approx([value, chroma], abs=1e-4)
     assert arc == pytest.approx(0.0, abs=1e-3)
@@ -39,16 +49,16 @@ def test_hue_value_and_chroma_go_to_lab_and_back(hue: float, value: float, share
 
 @pytest.mark.parametrize("notation", ["N 5", "N5", "N5/", "n 5.0 /", "5R 5/0"])
 def test_neutrals_have_no_chroma(notation: str) -> None:
-    lab = tc.lab_from_munsell(notation)
+    lab = lab_from_munsell(notation)
     assert lab[1:] == pytest.approx([0, 0], abs=1e-9)
     # ASTM D1535: value 5 has luminance 19.27.
-    assert tc.xyz_from_lab(lab)[1] == pytest.approx(19.27, abs=0.005)
-    assert tc.munsell_from_lab(lab) == "N 5"
+    assert xyz_from_lab(lab)[1] == pytest.approx(19.27, abs=0.005)
+    assert munsell_from_lab(lab) == "N 5"
 
 
 def test_black_and_white_are_the_ends_of_value() -> None:
-    assert tc.munsells_from_lab([[0, 0, 0], [100, 0, 0]]) == ["N 0", "N 10"]
-    assert tc.munsell_from_lab([50.0, 0.5, 0.5]) == "N 4.9"
+    assert munsells_from_lab([[0, 0, 0], [100, 0, 0]]) == ["N 0", "N 10"]
+    assert munsell_from_lab([50.0, 0.5, 0.5]) == "N 4.9"
 
 
 @pytest.mark.parametrize(
@@ -89,29 +99,29 @@ def test_hue_families_follow_the_circle() -> None:
 )
 def test_a_notation_that_cannot_be_is_refused_in_plain_words(notation: str, what: str) -> None:
     with pytest.raises(UserError, match=what):
-        tc.lab_from_munsell(notation)
+        lab_from_munsell(notation)
 
 
 def test_a_colour_no_surface_can_have_is_refused() -> None:
     with pytest.raises(UserError, match="no Munsell notation"):
-        tc.munsell_from_lab([50.0, -400.0, 400.0])
+        munsell_from_lab([50.0, -400.0, 400.0])
     with pytest.raises(UserError, match="no Munsell notation"):
-        tc.munsell_from_lab([50.0, 150.0, 0.0])
+        munsell_from_lab([50.0, 150.0, 0.0])
     with pytest.raises(UserError, match="no Munsell notation"):
-        tc.munsell_from_lab([150.0, 0.0, 0.0])
+        munsell_from_lab([150.0, 0.0, 0.0])
 
 
 def test_every_colour_a_screen_can_show_has_a_notation_that_can_be_read_back() -> None:
     steps = np.linspace(0.0, 255.0, 6).astype(int)
     texts = [f"#{r:02x}{g:02x}{b:02x}" for r in steps for g in steps for b in steps]
-    labs = np.array([tc.lab_from_hex(text) for text in texts])
-    read = np.array([tc.lab_from_munsell(notation) for notation in tc.munsells_from_lab(labs)])
+    labs = np.array([lab_from_hex(text) for text in texts])
+    read = np.array([lab_from_munsell(notation) for notation in munsells_from_lab(labs)])
     # One decimal of hue, value and chroma resolves about a just visible step.
-    assert np.percentile(tc.delta_e_2000(labs, read), 95) < 1.0
+    assert np.percentile(delta_e_2000(labs, read), 95) < 1.0
 
 
 def test_arrays_keep_their_shape() -> None:
     hvc = np.array([[[5.0, 4.0, 6.0], [55.0, 7.0, 3.0]]])
-    lab = tc.lab_from_hvc(hvc)
+    lab = lab_from_hvc(hvc)
     assert lab.shape == (1, 2, 3)
-    assert tc.hvc_from_lab(lab) == pytest.approx(hvc, abs=1e-5)
+    assert hvc_from_lab(lab) == pytest.approx(hvc, abs=1e-5)

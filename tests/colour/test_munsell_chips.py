@@ -13,11 +13,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-import tubewise.colour as tc
-from tubewise.colour.lab import lab_from_relative
-from tubewise.colour.make_weights import make_weights
-from tubewise.colour.munsell import d65_from_c, hvc_from_munsell
+from tools.weights import make_weights
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.lab import lab_from_reflectance, lab_from_relative
+from tubewise.colour.munsell import d65_from_c, hvc_from_lab, hvc_from_munsell
 from tubewise.colour.renotation import WHITE_C_XY, luminance_from_value
+from tubewise.colour.xyz import xyz_from_reflectance
 
 LUXPY = find_spec("luxpy")
 pytestmark = pytest.mark.skipif(LUXPY is None, reason="luxpy's data files are not installed")
@@ -30,7 +32,7 @@ def chips() -> tuple[np.ndarray, np.ndarray]:
     assert LUXPY.origin is not None
     folder = Path(LUXPY.origin).parent / "data" / "rfls"
     table = np.loadtxt(folder / "Munsell1269.dat", delimiter=",")
-    R = table[np.searchsorted(table[:, 0], tc.WAVELENGTHS_NM), 1:].T
+    R = table[np.searchsorted(table[:, 0], WAVELENGTHS_NM), 1:].T
     with (folder / "Munsell1269NotationInfo.dat").open(encoding="utf-8") as lines:
         labels = [hvc_from_munsell(f"{r['H']} {r['V']}/{r['C']}") for r in csv.DictReader(lines)]
     return R, np.array(labels)
@@ -38,7 +40,7 @@ def chips() -> tuple[np.ndarray, np.ndarray]:
 
 def misses(R: np.ndarray, labels: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Miss in hue along the circle, in units of chroma; in value; in chroma."""
-    found = tc.hvc_from_lab(tc.lab_from_reflectance(R))
+    found = hvc_from_lab(lab_from_reflectance(R))
     turn = (found[:, 0] - labels[:, 0] + 50.0) % 100.0 - 50.0
     arc = np.radians(3.6 * turn) * labels[:, 2]
     return arc, found[:, 1] - labels[:, 1], found[:, 2] - labels[:, 2]
@@ -74,7 +76,7 @@ def test_chips_on_the_scale_of_their_labels(chips: tuple[np.ndarray, np.ndarray]
     Tolerance justified: half a chart step in value (0.5) for all and in chroma (1.0) for 97 %.
     """
     R, labels = chips
-    measured = tc.xyz_from_reflectance(R)[:, 1]
+    measured = xyz_from_reflectance(R)[:, 1]
     labelled = luminance_from_value(labels[:, 1])
     design = np.stack((labelled, np.ones_like(labelled)), axis=1) / np.sqrt(labelled)[:, None]
     (factor, veil), *_ = np.linalg.lstsq(design, measured / np.sqrt(labelled))
@@ -103,8 +105,8 @@ def test_bradford_stands_in_well_for_seeing_the_chips_under_illuminant_c(
     relative = (chips[0] @ weights) / weights.sum(axis=0)
     seen = lab_from_relative(relative)
     white_c = np.array([WHITE_C_XY[0], WHITE_C_XY[1], 1.0 - sum(WHITE_C_XY)]) / WHITE_C_XY[1]
-    adapted = tc.xyz_from_reflectance(chips[0]) @ np.linalg.inv(d65_from_c()).T / 100.0
-    delta = tc.delta_e_2000(seen, lab_from_relative(adapted / white_c))
+    adapted = xyz_from_reflectance(chips[0]) @ np.linalg.inv(d65_from_c()).T / 100.0
+    delta = delta_e_2000(seen, lab_from_relative(adapted / white_c))
     assert np.median(delta) < 0.25
     assert np.percentile(delta, 95) < 0.6
     assert delta.max() < 0.9

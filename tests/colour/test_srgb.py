@@ -5,9 +5,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-import tubewise.colour as tc
+from tubewise.colour.lab import xyz_from_lab
 from tubewise.colour.srgb import (
     encoded_from_linear,
+    hex_from_lab,
+    hexes_from_lab,
+    lab_from_hex,
     lab_from_linear,
     linear_from_encoded,
     linear_from_lab,
@@ -20,7 +23,7 @@ hexes = st.integers(0, 0xFFFFFF).map("#{:06x}".format)
 
 @given(hexes)
 def test_hex_goes_to_lab_and_back(text: str) -> None:
-    assert tc.hex_from_lab(tc.lab_from_hex(text)) == text
+    assert hex_from_lab(lab_from_hex(text)) == text
 
 
 @given(st.floats(-0.5, 1.5))
@@ -59,7 +62,7 @@ def test_the_transfer_curve_of_iec_61966_2_1(encoded: float, linear: float) -> N
 def test_primaries_have_the_chromaticities_of_iec_61966_2_1(
     text: str, xy: tuple[float, float]
 ) -> None:
-    xyz = tc.xyz_from_lab(tc.lab_from_hex(text))
+    xyz = xyz_from_lab(lab_from_hex(text))
     assert xyz[:2] / xyz.sum() == pytest.approx(xy, abs=3e-4)
 
 
@@ -69,11 +72,11 @@ def test_primaries_have_the_chromaticities_of_iec_61966_2_1(
 def test_primaries_have_the_luminance_of_iec_61966_2_1(
     linear: tuple[float, float, float], Y: float
 ) -> None:
-    assert tc.xyz_from_lab(lab_from_linear(linear))[1] == pytest.approx(Y, abs=1e-9)
+    assert xyz_from_lab(lab_from_linear(linear))[1] == pytest.approx(Y, abs=1e-9)
 
 
 def test_white_black_and_grey_are_neutral_on_the_screen() -> None:
-    assert tc.hexes_from_lab(np.array([[100, 0, 0], [0, 0, 0], [53.585, 0, 0]])) == [
+    assert hexes_from_lab(np.array([[100, 0, 0], [0, 0, 0], [53.585, 0, 0]])) == [
         "#ffffff",
         "#000000",
         "#808080",
@@ -82,13 +85,13 @@ def test_white_black_and_grey_are_neutral_on_the_screen() -> None:
 
 @pytest.mark.parametrize("text", ["#ABC", "abc", " #aabbcc ", "AABBCC"])
 def test_short_bare_and_upper_case_forms_are_understood(text: str) -> None:
-    assert tc.lab_from_hex(text) == pytest.approx(tc.lab_from_hex("#aabbcc"))
+    assert lab_from_hex(text) == pytest.approx(lab_from_hex("#aabbcc"))
 
 
 @pytest.mark.parametrize("text", ["", "#", "#12", "#12345g", "#1234567", "red", "##aabbcc"])
 def test_other_text_is_refused_with_an_example(text: str) -> None:
     with pytest.raises(UserError, match="such as #"):
-        tc.lab_from_hex(text)
+        lab_from_hex(text)
 
 
 def test_many_colours_keep_their_shape() -> None:

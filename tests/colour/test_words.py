@@ -7,14 +7,23 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-import tubewise.colour as tc
-from tubewise.colour.words import NEUTRAL_BELOW
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.lab import lab_from_lch, lch_from_lab
+from tubewise.colour.munsell import lab_from_munsell
+from tubewise.colour.words import (
+    NEUTRAL_BELOW,
+    describe,
+    difference_words,
+    hue_family,
+    hue_name,
+    seen_words,
+)
 
 HUE_WORDS = ("redder", "yellower", "greener", "bluer", "more ", "instead of")
 
 
 def at(notation: str) -> np.ndarray:
-    return tc.lab_from_munsell(notation)
+    return lab_from_munsell(notation)
 
 
 @pytest.mark.parametrize(
@@ -46,7 +55,7 @@ def at(notation: str) -> np.ndarray:
 def test_hue_words_name_the_neighbour_towards_which_a_hue_turns(
     start: str, end: str, word: str
 ) -> None:
-    said = tc.difference_words(at(start), at(end))
+    said = difference_words(at(start), at(end))
     assert word in said
     assert [other for other in HUE_WORDS if other in said] == [word]
 
@@ -55,7 +64,7 @@ def test_no_hue_is_called_redder_in_both_directions() -> None:
     for hue in range(0, 360, 5):
         start = [50.0, 40.0, float(hue)]
         words = [
-            tc.difference_words(tc.lab_from_lch(start), tc.lab_from_lch([50.0, 40.0, hue + turn]))
+            difference_words(lab_from_lch(start), lab_from_lch([50.0, 40.0, hue + turn]))
             for turn in (-9.0, 9.0)
         ]
         assert words[0] != words[1]
@@ -83,7 +92,7 @@ def test_no_hue_is_called_redder_in_both_directions() -> None:
 def test_what_a_painter_would_say(
     start: tuple[float, ...], end: tuple[float, ...], said: str
 ) -> None:
-    assert said in tc.describe(start, end)
+    assert said in describe(start, end)
 
 
 @given(
@@ -94,7 +103,7 @@ def test_what_a_painter_would_say(
 def test_two_greys_get_no_hue_words(
     L: float, one: tuple[float, float], two: tuple[float, float]
 ) -> None:
-    said = tc.describe(tc.lab_from_lch([L, *one]), tc.lab_from_lch([L + 3.0, *two]))
+    said = describe(lab_from_lch([L, *one]), lab_from_lch([L + 3.0, *two]))
     assert not any(word in said for word in HUE_WORDS)
 
 
@@ -105,8 +114,8 @@ def test_two_greys_get_no_hue_words(
 def test_every_visible_difference_gets_words_and_lightness_has_the_right_sense(
     one: tuple[float, float, float], two: tuple[float, float, float]
 ) -> None:
-    said = tc.difference_words(one, two)
-    assert bool(said) == (float(tc.delta_e_2000(one, two)) >= 1.0)
+    said = difference_words(one, two)
+    assert bool(said) == (float(delta_e_2000(one, two)) >= 1.0)
     if "lighter" in said:
         assert two[0] > one[0]
     if "darker" in said:
@@ -114,13 +123,13 @@ def test_every_visible_difference_gets_words_and_lightness_has_the_right_sense(
 
 
 def test_the_largest_part_comes_first() -> None:
-    said = tc.difference_words([50, 40, 20], [65, 36, 24])
+    said = difference_words([50, 40, 20], [65, 36, 24])
     assert said.startswith("much lighter")
     assert said.index("lighter") < said.index("yellower")
 
 
 def test_how_much_is_seen_grows_in_four_steps() -> None:
-    said = [tc.seen_words(delta) for delta in (0.5, 1.5, 3.0, 8.0)]
+    said = [seen_words(delta) for delta in (0.5, 1.5, 3.0, 8.0)]
     assert said == [
         "the same to the eye",
         "you would see it only side by side",
@@ -168,7 +177,7 @@ def test_how_much_is_seen_grows_in_four_steps() -> None:
     ],
 )
 def test_colours_have_their_trade_names(lab: tuple[float, ...], name: str) -> None:
-    assert tc.hue_name(lab) == name
+    assert hue_name(lab) == name
 
 
 PLAIN = {
@@ -189,12 +198,12 @@ PLAIN = {
 def test_the_principal_munsell_hues_have_their_plain_names(family: str, word: str) -> None:
     for value, chroma in ((4, 8), (5, 8), (6, 6)):
         lab = at(f"5{family} {value}/{chroma}")
-        assert tc.hue_family(tc.lch_from_lab(lab)[2]) == word
+        assert hue_family(lch_from_lab(lab)[2]) == word
 
 
 def test_every_colour_has_a_name() -> None:
     names = {
-        tc.hue_name([L, a, b])
+        hue_name([L, a, b])
         for L, a, b in itertools.product(range(0, 101, 10), range(-90, 91, 15), range(-90, 91, 15))
     }
     assert all(names)

@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 import tubewise.demo
+from tools import demo_swatches
 from tubewise import labels
 from tubewise.colour.difference import delta_e_2000
-from tubewise.demo import make_swatches
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
 from tubewise.tubes.supply import SupplyList, read_supply_list
 from tubewise.tubes.tube import Box, Tube
@@ -313,10 +313,10 @@ def test_blended_colours_have_swatches_and_others_sometimes(shop: list[Tube]) ->
 def test_swatches_are_what_the_built_in_optics_make_of_the_true_parts(
     shop: list[Tube], tmp_path: Path
 ) -> None:
-    """If the optics were refitted: `python -m tubewise.demo.make_swatches`, and look at it."""
+    """If the optics were refitted: `python -m tools.demo_swatches`, and look at it."""
     again = tmp_path / "catalogue.csv"
     shutil.copy(DEMO / "catalogue.csv", again)
-    filled = make_swatches.fill(again)
+    filled = demo_swatches.fill(again)
     assert filled == sum(bool(t.swatch_lab or t.swatch_hex) for t in shop)
     for old, new in zip(shop, read_catalogue(again), strict=True):
         assert (old.swatch_lab is None) == (new.swatch_lab is None)
@@ -326,13 +326,13 @@ def test_swatches_are_what_the_built_in_optics_make_of_the_true_parts(
 
 def test_two_batches_of_one_paint_differ_a_little() -> None:
     parts = {"PY3": 36.0, "PG7": 1.0, "PW6": 12.0}
-    one, other = (make_swatches.swatch(parts, "artist", seed) for seed in ("one", "other"))
+    one, other = (demo_swatches.swatch(parts, "artist", seed) for seed in ("one", "other"))
     assert 0.1 < float(delta_e_2000(one, other)) < 6.0
 
 
 def test_student_paint_is_lighter_in_masstone_where_the_pigment_is_dark() -> None:
     artist, student = (
-        make_swatches.swatch({"PV23": 1.0}, grade, "a dark violet")
+        demo_swatches.swatch({"PV23": 1.0}, grade, "a dark violet")
         for grade in ("artist", "student")
     )
     assert student[0] > artist[0]

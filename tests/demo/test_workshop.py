@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from tubewise.advice.check import ClassCheck
-from tubewise.advice.verdicts import VERDICTS
+from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.classroom.verdicts import VERDICTS
 from tubewise.cli.main import main
 from tubewise.demo.workshop import run
 from tubewise.sheets.class_page import class_page

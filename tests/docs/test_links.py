@@ -36,8 +36,7 @@ def anchors(page: Path) -> set[str]:
 @pytest.fixture
 def make_pictures(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
     """The script of the pictures, which imports its neighbours."""
-    monkeypatch.syspath_prepend(str(ROOT / "docs"))
-    return importlib.import_module("make_pictures")
+    return importlib.import_module("tools.pictures.make_pictures")
 
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
@@ -83,7 +82,7 @@ def test_commands_and_options_named_in_the_readme_exist() -> None:
 def test_the_readme_spells_out_the_command_of_each_terminal_picture(
     make_pictures: ModuleType,
 ) -> None:
-    terminals = sys.modules["terminal_pictures"]
+    terminals = sys.modules["tools.pictures.terminal_pictures"]
     for name, (arguments, _) in terminals.TYPED.items():
         command, picture = f"    {terminals.typed(arguments)}\n", f"pictures/{name}.svg"
         assert command in README, name
@@ -126,7 +125,7 @@ def test_a_terminal_picture_shows_what_the_command_prints(make_pictures: ModuleT
 
 
 def test_an_excerpt_says_that_something_was_left_out(make_pictures: ModuleType) -> None:
-    excerpt = sys.modules["terminal_pictures"].excerpt
+    excerpt = sys.modules["tools.pictures.terminal_pictures"].excerpt
     assert excerpt("a\nb\n\nc\nd", first="b", last="c") == "…\nb\n…"
     assert excerpt("a\nb", most=5) == "a\nb"
     with pytest.raises(RuntimeError, match="nothing printed"):

@@ -16,7 +16,7 @@ from tubewise.measure.learn import learn
 from tubewise.measure.measured import MeasuredOptics, from_json
 from tubewise.measure.readings import Conditions
 from tubewise.measure.references import Optics
-from tubewise.tubes.store import Store
+from tubewise.store.store import Store
 
 TUBE = "marlow-studio-oil-rose-37ml"
 
@@ -87,7 +87,7 @@ def test_tubes_never_measured(store: Store, optics: MeasuredOptics) -> None:
 
 
 def test_a_measurement_drives_the_shelf(store: Store, optics: MeasuredOptics) -> None:
-    from tubewise.advice.shelf import Shelf
+    from tubewise.paints.shelf import Shelf
     from tubewise.tubes.tube import Tube
 
     attach.attach(store, optics)

@@ -14,7 +14,7 @@ from typer.testing import CliRunner, Result
 from tubewise.cli.measure import measure
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.errors import UserError
-from tubewise.tubes.store import Store
+from tubewise.store.store import Store
 from tubewise.tubes.tube import Tube
 
 TUBE = "marlow-studio-oil-rose-37ml"

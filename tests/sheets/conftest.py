@@ -12,14 +12,14 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
-from tubewise.advice.check import ClassCheck, check
-from tubewise.advice.recipe import Recipes
-from tubewise.advice.recipe import recipe as solve
-from tubewise.advice.shelf import Shelf
-from tubewise.advice.target import target
+from tubewise.advice.classroom.check import ClassCheck, check
+from tubewise.advice.classroom.handout import Handout, handout
+from tubewise.advice.recipes.recipe import Recipes
+from tubewise.advice.recipes.recipe import recipe as solve
+from tubewise.advice.recipes.target import target
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
 from tubewise.sheets.compare import ComparisonCard
-from tubewise.sheets.handout import Handout, handout
 from tubewise.sheets.recipe import RecipeCard
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Box, Tube, make_tube

@@ -9,7 +9,7 @@ from PIL import Image
 from pypdf import PdfReader
 
 from tests.sheets.conftest import NAMES, Press, page_count, pixels, text_of, text_of_page
-from tubewise.advice.check import ClassCheck
+from tubewise.advice.classroom.check import ClassCheck
 from tubewise.errors import UserError
 from tubewise.sheets import class_report, ladder
 from tubewise.sheets.press import PNG_PPI
@@ -106,7 +106,7 @@ def test_one_page_of_a_report_can_be_had_alone(class_check: ClassCheck) -> None:
 def test_without_a_date_a_sheet_bears_todays(sheets: dict[str, Press]) -> None:
     from datetime import date
 
-    from tubewise.advice.shelf import Shelf
+    from tubewise.paints.shelf import Shelf
     from tubewise.sheets.press import day_words
 
     made = ladder.sheet(ladder.ladder(("PB29",), Shelf()))

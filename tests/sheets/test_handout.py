@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.sheets.conftest import DAY, shop, supply_list, text_of, tube
-from tubewise.advice.behaviour import lab_alone
-from tubewise.advice.shelf import Shelf
+from tubewise.advice.classroom.handout import Choice, Handout, handout, look_for
+from tubewise.paints.appearance import lab_alone
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets import supply
-from tubewise.sheets.handout import Choice, Handout, handout, look_for
 from tubewise.tubes.supply import Slot, SupplyList
 
 

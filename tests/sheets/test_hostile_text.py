@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from tests.sheets.conftest import DAY, page_count, shop, supply_list, text_of, tube
-from tubewise.advice.check import check
-from tubewise.advice.shelf import Shelf
+from tubewise.advice.classroom.check import check
+from tubewise.advice.classroom.handout import handout
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets import class_report, compare, labels, recipe, supply
-from tubewise.sheets.handout import handout
 from tubewise.sheets.press import clean, shortened
 from tubewise.sheets.recipe import RecipeCard
 from tubewise.tubes.supply import SupplyList

@@ -8,9 +8,9 @@ import numpy as np
 from PIL import Image
 
 from tests.sheets.conftest import Press, text_of, text_of_page
-from tubewise.advice.check import ClassCheck
-from tubewise.advice.shelf import Shelf
-from tubewise.advice.verdicts import VERDICTS
+from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.classroom.verdicts import VERDICTS
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, class_report, ladder
 from tubewise.sheets.compare import ComparisonCard
 from tubewise.sheets.recipe import RecipeCard

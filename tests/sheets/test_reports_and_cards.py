@@ -7,12 +7,12 @@ from dataclasses import replace
 import pytest
 
 from tests.sheets.conftest import DAY, Press, page_count, shop, text_of, text_of_page, tube
-from tubewise.advice.check import ClassCheck, check
-from tubewise.advice.recipe import Recipes
-from tubewise.advice.shelf import Shelf
-from tubewise.advice.summary import Summary
+from tubewise.advice.classroom.check import ClassCheck, check
+from tubewise.advice.classroom.summary import Summary
+from tubewise.advice.recipes.recipe import Recipes
 from tubewise.colour.words import seen_words
 from tubewise.errors import UserError
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets import class_report, compare, labels, ladder, recipe
 from tubewise.sheets.press import basis_words
 from tubewise.sheets.recipe import RecipeCard
@@ -118,8 +118,8 @@ def test_a_recipe_in_shares_is_a_bar_without_boxes(recipes: tuple[Recipes, Shelf
 
 def test_a_tube_alone_needs_no_moves() -> None:
     tubes = [tube("Ultramarine", "PB29")]
-    from tubewise.advice.recipe import recipe as solve
-    from tubewise.advice.target import target
+    from tubewise.advice.recipes.recipe import recipe as solve
+    from tubewise.advice.recipes.target import target
 
     shelf = Shelf(tubes)
     paint = shelf.tube(tubes[0])

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from tests.sheets.conftest import DAY, pixels
-from tubewise.advice.shelf import Shelf
 from tubewise.errors import UserError
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, labels, ladder
 from tubewise.sheets.press import PNG_PPI
 from tubewise.tubes.tube import make_tube

@@ -8,17 +8,15 @@ import openpyxl
 import pytest
 
 from tubewise.errors import UserError
-from tubewise.tubes import (
-    Box,
+from tubewise.tubes.catalogue import (
     Products,
-    Tube,
     complete,
-    make_tube,
     read_boxes,
     read_catalogue,
     write_boxes,
     write_catalogue,
 )
+from tubewise.tubes.tube import Box, Tube, make_tube
 
 HEADER = "maker,line,grade,medium,name,label,size_ml,price,currency,stock,swatch_lab,swatch_hex\n"
 ROW = 'Ostrel,Fen,artist,acrylic,Rose,PV19,37,4.20,EUR,3,"41.2, 38, -12",#a01040\n'
@@ -186,13 +184,13 @@ def test_a_device_is_no_file() -> None:
 
 def test_a_file_that_is_too_large(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = written(tmp_path, HEADER + ROW)
-    monkeypatch.setattr("tubewise.tubes.spreadsheet.MAX_BYTES", 10)
+    monkeypatch.setattr("tubewise.tables.spreadsheet.MAX_BYTES", 10)
     with pytest.raises(UserError, match="Split it"):
         read_catalogue(path)
 
 
 def test_too_many_rows(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("tubewise.tubes.spreadsheet.MAX_ROWS", 3)
+    monkeypatch.setattr("tubewise.tables.spreadsheet.MAX_ROWS", 3)
     with pytest.raises(UserError, match="split the file"):
         read_catalogue(written(tmp_path, "name\n" + "".join(f"Rose {n}\n" for n in range(9))))
     with pytest.raises(UserError, match="split the file"):
@@ -245,14 +243,14 @@ def test_a_workbook_that_unpacks_to_too_much(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = workbook(tmp_path, [["name"], ["Rose"]])
-    monkeypatch.setattr("tubewise.tubes.spreadsheet.MAX_UNPACKED_BYTES", 100)
+    monkeypatch.setattr("tubewise.tables.spreadsheet.MAX_UNPACKED_BYTES", 100)
     with pytest.raises(UserError, match="unpacks to"):
         read_catalogue(path)
 
 
 def test_a_workbook_of_endless_empty_cells(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = workbook(tmp_path, [["name"], *([None] * 90 + ["x"] for _ in range(9))])
-    monkeypatch.setattr("tubewise.tubes.spreadsheet.MAX_CELLS", 500)
+    monkeypatch.setattr("tubewise.tables.spreadsheet.MAX_CELLS", 500)
     with pytest.raises(UserError, match="500 cells"):
         read_catalogue(path)
 

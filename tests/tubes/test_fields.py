@@ -2,8 +2,8 @@ from __future__ import annotations
 
 import pytest
 
+from tubewise.tables.spreadsheet import Spoiled
 from tubewise.tubes import fields
-from tubewise.tubes.spreadsheet import Spoiled
 
 
 @pytest.mark.parametrize(

@@ -14,20 +14,17 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from tubewise.errors import UserError
-from tubewise.tubes import (
-    Box,
-    Store,
-    Tube,
-    make_tube,
+from tubewise.store.store import Store
+from tubewise.tables.spreadsheet import clean, disarmed
+from tubewise.tubes.catalogue import (
+    COLUMNS,
     read_boxes,
     read_catalogue,
-    read_supply_list,
     write_boxes,
     write_catalogue,
 )
-from tubewise.tubes.catalogue import COLUMNS
-from tubewise.tubes.spreadsheet import clean, disarmed
-from tubewise.tubes.supply import MIX_COLUMNS, SLOT_COLUMNS
+from tubewise.tubes.supply import MIX_COLUMNS, SLOT_COLUMNS, read_supply_list
+from tubewise.tubes.tube import Box, Tube, make_tube
 
 QUICK = settings(
     max_examples=60,

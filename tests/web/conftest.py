@@ -14,8 +14,8 @@ import pytest
 from starlette.testclient import TestClient
 
 from tubewise.demo.workshop import folder
+from tubewise.store.store import Store
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
-from tubewise.tubes.store import Store
 from tubewise.tubes.supply import SupplyList, read_supply_list
 from tubewise.web.app import application
 

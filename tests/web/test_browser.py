@@ -22,7 +22,7 @@ import uvicorn
 
 from tests.web.conftest import fill
 from tests.web.test_measurements import readings
-from tubewise.tubes.store import Store
+from tubewise.store.store import Store
 from tubewise.web.app import application
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]

@@ -12,7 +12,7 @@ from tubewise.measure.attach import attach
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn
 from tubewise.measure.read_file import read_file
-from tubewise.tubes.store import Store
+from tubewise.store.store import Store
 from tubewise.tubes.tube import Box, make_tube
 from tubewise.web.counter import Counter
 

@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 
 from tests.web.conftest import BASE, Visitor, visitor_of
 from tubewise.errors import UserError
-from tubewise.tubes.store import Store
+from tubewise.store.store import Store
 from tubewise.web.access import Access, new_code
 from tubewise.web.app import application
 from tubewise.web.door import MAX_BODY

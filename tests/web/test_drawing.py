@@ -6,8 +6,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from tubewise.advice.strip import Strip
-from tubewise.advice.swatch import Colour
+from tubewise.colour.patch import Colour
+from tubewise.paints.strip import Strip
 from tubewise.web.drawing import marked, plane_svg, row_svg, spectra_svg, strip_svg, swatch_svg
 from tubewise.web.words import price_text, size_text, unit_price
 

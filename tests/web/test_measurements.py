@@ -8,8 +8,8 @@ import re
 import numpy as np
 
 from tests.web.conftest import Visitor
-from tubewise.advice.mixing import appearance
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.paints.appearance import appearance
 from tubewise.pigments.models import optics
 
 ROSE = "thornquay-wherry-acrylic-permanent-rose-60ml"

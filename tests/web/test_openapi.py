@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from schemathesis.checks import not_a_server_error
 
 from tests.web.conftest import Visitor
-from tubewise.tubes.store import Store
+from tubewise.store.store import Store
 from tubewise.web.app import application
 
 pytestmark = pytest.mark.slow

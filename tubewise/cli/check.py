@@ -20,7 +20,7 @@ def check(
     as_json: Json = False,
 ) -> None:
     """Check each seat's box against a supply list. Exit status 1 when a seat is not ready."""
-    from tubewise.advice.check import check as check_class
+    from tubewise.advice.classroom.check import check as check_class
     from tubewise.cli import show
     from tubewise.cli.report import print_check
     from tubewise.cli.source import catalogue_of, kept_measurements
@@ -34,7 +34,7 @@ def check(
         answer = check_class(asked, held, tubes, kept_measurements(), step)
     if html is not None:
         from tubewise.sheets.class_page import class_page
-        from tubewise.tubes.writing import write_whole
+        from tubewise.tables.writing import write_whole
 
         write_whole(html, class_page(answer))
     if as_json:

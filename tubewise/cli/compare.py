@@ -20,7 +20,7 @@ def compare(
     as_json: Json = False,
 ) -> None:
     """Tell whether two tubes are the same, alone, thin, tinted and in mixtures."""
-    from tubewise.advice.compare import compare as compare_tubes
+    from tubewise.advice.alike.compare import compare as compare_tubes
     from tubewise.cli import show
     from tubewise.cli.source import shelf_of
 

@@ -22,7 +22,7 @@ def demo(
     from tubewise.cli.report import print_check
     from tubewise.demo.workshop import run
     from tubewise.sheets.class_page import class_page
-    from tubewise.tubes.writing import write_whole
+    from tubewise.tables.writing import write_whole
 
     with show.progress("checking seats", quiet=as_json) as step:
         answer = run(step)

@@ -19,7 +19,7 @@ def find(
     """Find tubes that were imported, by name, pigment code or maker."""
     from tubewise.cli import show
     from tubewise.errors import UserError
-    from tubewise.tubes.store import Store
+    from tubewise.store.store import Store
 
     if not (name or code or maker):
         raise UserError("say what to find: a name, --code or --maker")

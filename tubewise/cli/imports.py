@@ -16,7 +16,7 @@ def import_catalogue(
 ) -> None:
     """Import a catalogue into the store: all rows or, when any is wrong, none."""
     from tubewise.cli import show
-    from tubewise.tubes.store import Store
+    from tubewise.store.store import Store
 
     with show.progress("importing", quiet=as_json) as step, Store() as store:
         counts = store.import_catalogue(file, progress=step)

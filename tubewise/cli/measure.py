@@ -121,7 +121,7 @@ def measure(
     version = None
     if optics.tube and not dry_run:
         from tubewise.measure import attach
-        from tubewise.tubes.store import Store
+        from tubewise.store.store import Store
 
         with Store() as store:
             version = attach.attach(store, optics)
@@ -201,7 +201,7 @@ def _white(term: str) -> Optics | None:
     from tubewise.measure.attach import current
     from tubewise.measure.measured import from_json
     from tubewise.measure.references import Optics
-    from tubewise.tubes.store import Store
+    from tubewise.store.store import Store
 
     if not term:
         return None
@@ -223,7 +223,7 @@ def _model(tube: str, pigment: str) -> Optics | None:
 
     refs: tuple[str, ...] = (pigment,) if pigment else ()
     if tube and not refs:
-        from tubewise.tubes.store import Store
+        from tubewise.store.store import Store
 
         with Store() as store:
             known = store.tube(tube)
@@ -237,7 +237,7 @@ def _model(tube: str, pigment: str) -> Optics | None:
 def _kept(tube: str, action: str, number: int | None, export: Path | None, as_json: bool) -> None:
     from tubewise.errors import UserError
     from tubewise.measure import attach
-    from tubewise.tubes.store import Store
+    from tubewise.store.store import Store
 
     if not tube:
         raise UserError("Say which tube: --tube ID.")

@@ -24,11 +24,11 @@ def mix(
     as_json: Json = False,
 ) -> None:
     """Predict the colour of a mixture of pigments or tubes, in parts by volume."""
-    from tubewise.advice import mixing
     from tubewise.cli import show
     from tubewise.cli.source import shelf_of
     from tubewise.colour.lights import LIGHTS
     from tubewise.errors import UserError
+    from tubewise.paints import mixing
 
     if light not in LIGHTS:
         raise UserError(f"the lights are {', '.join(LIGHTS)}", where=f"“{light}”")

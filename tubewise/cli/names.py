@@ -7,7 +7,7 @@ from tubewise.cli.options import Catalogue, Json
 
 def names(catalogue: Catalogue = None, as_json: Json = False) -> None:
     """List the names in a catalogue that mislead."""
-    from tubewise.advice.names import names as misleading
+    from tubewise.advice.alike.names import names as misleading
     from tubewise.cli import show
     from tubewise.cli.source import catalogue_of
     from tubewise.errors import UserError

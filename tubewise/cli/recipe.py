@@ -12,8 +12,8 @@ from tubewise.cli.options import Catalogue, Json
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from tubewise.advice.batch import Batch
-    from tubewise.advice.recipe import Recipe, Recipes
+    from tubewise.advice.recipes.batch import Batch
+    from tubewise.advice.recipes.recipe import Recipe, Recipes
 
 
 def recipe(
@@ -60,7 +60,7 @@ def recipe(
     as_json: Json = False,
 ) -> None:
     """Find the parts that mix a colour from the tubes at hand."""
-    from tubewise.advice.wishes import Wishes
+    from tubewise.advice.recipes.wishes import Wishes
     from tubewise.cli import show
     from tubewise.cli.solving import solved, solved_batch
 
@@ -78,10 +78,10 @@ def recipe(
         ground=ground,
         smallest_share=smallest_share,
     )
-    from tubewise.advice.target import is_spectrum_file
+    from tubewise.advice.recipes.target import is_spectrum_file
 
     if is_spectrum_file(target):
-        from tubewise.advice.batch import is_batch
+        from tubewise.advice.recipes.batch import is_batch
 
         if is_batch(Path(target)):
             with show.progress("solving", quiet=as_json) as step:

@@ -12,8 +12,8 @@ from tubewise.sheets.signs import SIGNS
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from tubewise.advice.check import ClassCheck, SeatCheck
-    from tubewise.advice.summary import Summary
+    from tubewise.advice.classroom.check import ClassCheck, SeatCheck
+    from tubewise.advice.classroom.summary import Summary
 
 
 def print_check(answer: ClassCheck, to: Console) -> None:

@@ -34,7 +34,7 @@ def serve(
     import uvicorn
 
     from tubewise.errors import UserError
-    from tubewise.tubes.store import Store
+    from tubewise.store.store import Store
     from tubewise.web.access import new_code
     from tubewise.web.app import application
     from tubewise.web.door import LOOPBACK as OWN_NAMES

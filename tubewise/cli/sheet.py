@@ -68,7 +68,7 @@ def class_(
 ) -> None:
     """The class report: a grid for the teacher, then one page a seat."""
     _printable(out, paper, format)
-    from tubewise.advice.check import check
+    from tubewise.advice.classroom.check import check
     from tubewise.cli import show
     from tubewise.cli.source import catalogue_of
     from tubewise.sheets import class_report as sheet

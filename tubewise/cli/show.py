@@ -10,8 +10,8 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.text import Text
 
-    from tubewise.advice.behaviour import Difference
-    from tubewise.advice.swatch import Colour
+    from tubewise.advice.alike.behaviour import Difference
+    from tubewise.colour.patch import Colour
     from tubewise.pigments.register import Caution
 
 

@@ -10,11 +10,11 @@ from tubewise.cli.source import shelf_of, tubes_of
 from tubewise.errors import UserError
 
 if TYPE_CHECKING:
-    from tubewise.advice.batch import Batch
-    from tubewise.advice.paint import Paint
-    from tubewise.advice.recipe import Recipes
-    from tubewise.advice.shelf import Shelf
-    from tubewise.advice.wishes import Wishes
+    from tubewise.advice.recipes.batch import Batch
+    from tubewise.advice.recipes.recipe import Recipes
+    from tubewise.advice.recipes.wishes import Wishes
+    from tubewise.paints.paint import Paint
+    from tubewise.paints.shelf import Shelf
     from tubewise.tubes.tube import Tube
 
 
@@ -32,9 +32,9 @@ def solved(
 
     Raises UserError for a target nobody knows, and where the file's tubes do not mix.
     """
-    from tubewise.advice.recipe import PLAIN, recipe
-    from tubewise.advice.target import is_spectrum_file
-    from tubewise.advice.target import target as aim_at
+    from tubewise.advice.recipes.recipe import PLAIN, recipe
+    from tubewise.advice.recipes.target import is_spectrum_file
+    from tubewise.advice.recipes.target import target as aim_at
 
     tubes = tubes_of(from_)
     shelf = shelf_of((), catalogue, tubes)
@@ -70,7 +70,7 @@ def solved_batch(
     progress: Callable[[int, int], None],
 ) -> Batch:
     """The best recipe for each target of a file, from the tubes of another."""
-    from tubewise.advice.batch import batch, read_targets
+    from tubewise.advice.recipes.batch import batch, read_targets
 
     tubes = tubes_of(from_)
     shelf = shelf_of((), catalogue, tubes)

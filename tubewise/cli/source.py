@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from tubewise.errors import UserError
 
 if TYPE_CHECKING:
-    from tubewise.advice.shelf import Shelf
     from tubewise.measure.measured import MeasuredOptics
+    from tubewise.paints.shelf import Shelf
     from tubewise.tubes.tube import Tube
 
 
@@ -25,8 +25,8 @@ def catalogue_of(path: Path | None) -> list[Tube]:
     """The tubes of a file, or of the store when `path` is None; no store means no tubes."""
     if path is not None:
         return tubes_of(path)
-    from tubewise.tubes.database import default_url
-    from tubewise.tubes.store import Store
+    from tubewise.store.database import default_url
+    from tubewise.store.store import Store
 
     with Store(default_url()) as store:
         return store.catalogue()
@@ -34,7 +34,7 @@ def catalogue_of(path: Path | None) -> list[Tube]:
 
 def shelf_of(terms: Sequence[str], path: Path | None, more: Sequence[Tube] = ()) -> Shelf:
     """A shelf with the tubes that `terms` may name; the store is opened only when one needs it."""
-    from tubewise.advice.shelf import Shelf
+    from tubewise.paints.shelf import Shelf
 
     if path is not None:
         tubes = [*more, *tubes_of(path)]
@@ -49,14 +49,14 @@ def shelf_of(terms: Sequence[str], path: Path | None, more: Sequence[Tube] = ())
 
 def kept_measurements() -> dict[str, MeasuredOptics]:
     """Measured optics by tube id, from the store where there is one; none is made for asking."""
-    from tubewise.tubes.database import default_url
+    from tubewise.store.database import default_url
 
     url = default_url()
     place = url.removeprefix("sqlite:///")
     if place != url and not Path(place).exists():
         return {}
     from tubewise.measure.attach import measured_optics
-    from tubewise.tubes.store import Store
+    from tubewise.store.store import Store
 
     with Store(url) as store:
         return measured_optics(store)
@@ -73,7 +73,7 @@ def tube_named(name: str, tubes: Sequence[Tube]) -> Tube:
     """The tube with this id, or the only one of this name. Raises UserError with the nearest."""
     from rapidfuzz import fuzz, process
 
-    from tubewise.advice.names import plain_name
+    from tubewise.advice.alike.names import plain_name
 
     by_id = {tube.id: tube for tube in tubes}
     if name in by_id:

@@ -22,7 +22,7 @@ def standin(
     as_json: Json = False,
 ) -> None:
     """Rank stand-ins for a tube, single tubes and mixtures."""
-    from tubewise.advice.standin import standin as rank
+    from tubewise.advice.alike.standin import standin as rank
     from tubewise.cli import show
     from tubewise.cli.source import shelf_of, tube_named, tubes_of
 

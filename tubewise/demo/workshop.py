@@ -7,7 +7,7 @@ from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 
-from tubewise.advice.check import ClassCheck, check
+from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
 from tubewise.tubes.supply import read_supply_list
 

@@ -12,7 +12,7 @@ from tubewise.errors import UserError
 from tubewise.measure.measured import MeasuredOptics, from_documents
 
 if TYPE_CHECKING:
-    from tubewise.tubes.store import Measurement, Store
+    from tubewise.store.store import Measurement, Store
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,7 +51,7 @@ class Entry:
 
 def read_manifest(path: str | Path) -> tuple[Entry, ...]:
     """The entries of a manifest, CSV or XLSX. Raises UserError naming every wrong row."""
-    from tubewise.tubes.spreadsheet import heading, read_grids, refuse, text_of
+    from tubewise.tables.spreadsheet import heading, read_grids, refuse, text_of
 
     path = Path(path)
     grid = read_grids(path, frozenset(_KNOWN))[0]
@@ -122,7 +122,7 @@ def entries_from_columns(rows: Iterable[tuple[Mapping[str, str], str, str]]) -> 
 
     Readings whose columns and name tell nothing are left out.
     """
-    from tubewise.tubes.spreadsheet import heading
+    from tubewise.tables.spreadsheet import heading
 
     entries: list[Entry] = []
     for columns, sample, where in rows:

@@ -1,7 +1,7 @@
 """The optical model of every pigment and form of the register, read from data/models.csv.
 
 Each is a few numbers (see `tubewise.pigments.curves`) fitted to the facts in
-data/optics_facts.csv by `tubewise.pigments.fit`, for artist-grade paint at full load, in the unit
+data/optics_facts.csv by `tools.fit`, for artist-grade paint at full load, in the unit
 in which titanium white PW6 has S = 1 at 560 nm.
 """
 
@@ -157,7 +157,7 @@ def optics(ref: str) -> PigmentOptics:
     if row is None:
         raise UserError(
             f"{name} has no optical model: add its facts to optics_facts.csv and run "
-            "`python -m tubewise.pigments.fit`"
+            "`python -m tools.fit`"
         )
     try:
         return _optics_of(row)

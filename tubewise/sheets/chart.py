@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from tubewise.advice.behaviour import WHITE, lab_alone
-from tubewise.advice.mixing import appearance, mixed
-from tubewise.advice.paint import Paint
-from tubewise.advice.shelf import Shelf
-from tubewise.advice.swatch import Colour
 from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
+from tubewise.paints.appearance import WHITE, appearance, lab_alone, mixed
+from tubewise.paints.paint import Paint
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press, shortened
 from tubewise.sheets.shown import Shown, basis_of, caution_texts, show
 

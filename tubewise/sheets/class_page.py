@@ -9,8 +9,8 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from tubewise.sheets.signs import SIGNS
 
 if TYPE_CHECKING:
-    from tubewise.advice.check import ClassCheck
-    from tubewise.advice.strip import Strip
+    from tubewise.advice.classroom.check import ClassCheck
+    from tubewise.paints.strip import Strip
 
 
 def environment() -> Environment:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.check import ClassCheck, SeatCheck
-from tubewise.advice.slot_verdict import SlotVerdict
-from tubewise.advice.summary import MixReport, SeatStanding
-from tubewise.advice.verdicts import CHECK_FORM, RIGHT, WRONG
+from tubewise.advice.classroom.check import ClassCheck, SeatCheck
+from tubewise.advice.classroom.slot_verdict import SlotVerdict
+from tubewise.advice.classroom.summary import MixReport, SeatStanding
+from tubewise.advice.classroom.verdicts import CHECK_FORM, RIGHT, WRONG
 from tubewise.sheets.press import one_page, press, shortened
 from tubewise.sheets.shown import joined, money, size_words, strip_data
 from tubewise.sheets.signs import SIGNS

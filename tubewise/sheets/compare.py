@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from tubewise.advice.behaviour import Difference
-from tubewise.advice.compare import PARTNERS, Compared, compare
-from tubewise.advice.shelf import Shelf
+from tubewise.advice.alike.behaviour import Difference
+from tubewise.advice.alike.compare import PARTNERS, Compared, compare
 from tubewise.errors import UserError
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press
 from tubewise.sheets.shown import (
     SURE,

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from tubewise.errors import UserError
 from tubewise.sheets.press import FORMATS
-from tubewise.tubes.writing import write_whole
+from tubewise.tables.writing import write_whole
 
 
 def wanted_format(out: Path | None, format: str) -> str:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from tubewise.advice.permanence import cautions, lightfastness
-from tubewise.advice.shelf import Shelf
 from tubewise.errors import UserError
+from tubewise.paints.shelf import Shelf
+from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.sheets.press import one_page, press, shortened
 from tubewise.sheets.shown import (
     Shown,

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from tubewise.advice.behaviour import WHITE, Company, lab_alone, lab_with
-from tubewise.advice.shelf import Shelf
-from tubewise.advice.swatch import Colour
+from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
+from tubewise.paints.appearance import WHITE, Company, lab_alone, lab_with
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press
 from tubewise.sheets.shown import Shown, basis_of, caution_texts, lasting_words, show
 

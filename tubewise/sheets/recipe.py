@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from tubewise.advice.behaviour import lab_alone
-from tubewise.advice.paint import Paint
-from tubewise.advice.recipe import Recipe, RecipePart, Recipes, parts_text
-from tubewise.advice.shelf import Shelf
-from tubewise.advice.swatch import Colour
+from tubewise.advice.recipes.recipe import Recipe, RecipePart, Recipes, parts_text
+from tubewise.colour.patch import Colour
 from tubewise.colour.words import seen_words
 from tubewise.errors import UserError
+from tubewise.paints.appearance import lab_alone
+from tubewise.paints.paint import Paint
+from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press
 from tubewise.sheets.shown import SURE, caution_texts, lasting_words
 

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from tubewise.advice.behaviour import WHITE, lab_alone
-from tubewise.advice.paint import Paint
-from tubewise.advice.permanence import cautions, lightfastness
-from tubewise.advice.shelf import Shelf
-from tubewise.advice.strip import Strip, strip
-from tubewise.advice.swatch import Colour
+from tubewise.colour.patch import Colour
+from tubewise.paints.appearance import WHITE, lab_alone
+from tubewise.paints.paint import Paint
+from tubewise.paints.shelf import Shelf
+from tubewise.paints.strip import Strip, strip
+from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.register import Caution
 
 SURE = {"high": "sure", "medium": "fairly sure", "low": "not sure"}

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import TypeVar
 
 from tubewise.errors import UserError
-from tubewise.tubes import fields
-from tubewise.tubes.spreadsheet import (
+from tubewise.tables.numerals import number_text
+from tubewise.tables.spreadsheet import (
     Cell,
     Row,
     Table,
@@ -21,7 +21,9 @@ from tubewise.tubes.spreadsheet import (
     text_of,
     write_tables,
 )
-from tubewise.tubes.tube import Box, Tube, make_tube, number_text, slug
+from tubewise.tubes import fields
+from tubewise.tubes.slug import slug
+from tubewise.tubes.tube import Box, Tube, make_tube
 
 COLUMNS = (
     "maker",

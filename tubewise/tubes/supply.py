@@ -9,8 +9,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from tubewise.errors import UserError
-from tubewise.tubes import fields
-from tubewise.tubes.spreadsheet import (
+from tubewise.tables.spreadsheet import (
     Cell,
     Row,
     Table,
@@ -20,6 +19,7 @@ from tubewise.tubes.spreadsheet import (
     refuse,
     write_tables,
 )
+from tubewise.tubes import fields
 
 SLOT_COLUMNS = ("slot", "accept", "medium", "min_ml", "note")
 MIX_COLUMNS = ("mix", "parts", "aim")

@@ -2,35 +2,16 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from tubewise.tables.numerals import number_text
+from tubewise.tubes.slug import slug
+
 if TYPE_CHECKING:
     from tubewise.labels.reading import Reading
-
-_BREAKS = re.compile(r"[^\w]+|_+")
-
-
-@lru_cache(maxsize=100_000)
-def slug(text: str) -> str:
-    """Lower-case words joined by hyphens; accents fall off, letters of every script stay."""
-    bare = text.replace("+", " plus ").casefold()
-    if not bare.isascii():
-        bare = unicodedata.normalize("NFKD", bare)
-        bare = "".join(c for c in bare if not unicodedata.combining(c))
-    return _BREAKS.sub("-", bare).strip("-")
-
-
-def number_text(value: float) -> str:
-    """A number as a person writes it: `37`, `4.2`, never an exponent."""
-    if value == int(value):
-        return str(int(value))
-    text = repr(float(value))
-    return text if "e" not in text else f"{value:.12f}".rstrip("0")
 
 
 def tube_id(

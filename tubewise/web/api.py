@@ -8,11 +8,11 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from tubewise import labels
-from tubewise.advice.check import ClassCheck
-from tubewise.advice.mixing import mix
+from tubewise.advice.alike.standin import standin
+from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.plain import plain, to_json
-from tubewise.advice.standin import standin
 from tubewise.errors import UserError
+from tubewise.paints.mixing import mix
 from tubewise.web.door import REMEMBER
 from tubewise.web.finding import Asked, find
 from tubewise.web.missing import MissingError

@@ -15,7 +15,7 @@ from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 
 from tubewise.errors import UserError
-from tubewise.tubes.store import Store
+from tubewise.store.store import Store
 from tubewise.web import api
 from tubewise.web.access import Access
 from tubewise.web.changes import NotAllowedError, StaleFormError

@@ -9,8 +9,8 @@ from typing import TypeVar
 
 import sqlalchemy as sa
 
-from tubewise.tubes.store import Store
-from tubewise.tubes.tables import REVISION
+from tubewise.store.store import Store
+from tubewise.store.tables import REVISION
 from tubewise.web.holdings import Holdings
 from tubewise.web.paints import Paints
 

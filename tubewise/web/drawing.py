@@ -11,8 +11,8 @@ from itertools import count
 
 from markupsafe import Markup, escape
 
-from tubewise.advice.strip import Strip
-from tubewise.advice.swatch import Colour
+from tubewise.colour.patch import Colour
+from tubewise.paints.strip import Strip
 
 _numbers = count(1)
 _FILM, _TINT = 60.0, 10.0

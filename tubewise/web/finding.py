@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from tubewise.advice.permanence import FUGITIVE, lasting, lightfastness
 from tubewise.colour.lab import lch_from_lab
 from tubewise.colour.words import hue_family
+from tubewise.pigments.permanence import FUGITIVE, lasting, lightfastness
 from tubewise.pigments.register import load
 from tubewise.tubes.supply import read_ref
 from tubewise.tubes.tube import Tube

@@ -10,24 +10,23 @@ from functools import cached_property
 from threading import Lock, Semaphore, Thread
 from typing import TYPE_CHECKING, TypeVar
 
-from tubewise.advice.behaviour import WHITE, lab_alone
-from tubewise.advice.mixing import appearance
-from tubewise.advice.recipe import recipe
-from tubewise.advice.shelf import Shelf
-from tubewise.advice.strip import Strip, strip
-from tubewise.advice.swatch import Colour
-from tubewise.advice.target import Target
+from tubewise.advice.recipes.recipe import recipe
+from tubewise.advice.recipes.target import Target
 from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.patch import Colour
 from tubewise.colour.srgb import lab_from_hex
+from tubewise.paints.appearance import WHITE, appearance, lab_alone
+from tubewise.paints.shelf import Shelf
+from tubewise.paints.strip import Strip, strip
 from tubewise.tubes.catalogue import Products, complete
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.paints import PaintedShelf, Paints
 from tubewise.web.remembered import Remembered
 
 if TYPE_CHECKING:
-    from tubewise.advice.paint import Paint
     from tubewise.measure.measured import MeasuredOptics
-    from tubewise.tubes.store import Store
+    from tubewise.paints.paint import Paint
+    from tubewise.store.store import Store
 
 T = TypeVar("T")
 

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tubewise.advice.shelf import Shelf
+from tubewise.paints.shelf import Shelf
 from tubewise.tubes.tube import Tube
 from tubewise.web.remembered import Remembered
 
 if TYPE_CHECKING:
-    from tubewise.advice.paint import Paint
     from tubewise.measure.measured import MeasuredOptics
+    from tubewise.paints.paint import Paint
 
 _MOST_LOOKS = 20_000
 

@@ -12,9 +12,9 @@ from fastapi import APIRouter, Depends, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from tubewise import labels
-from tubewise.advice.check import ClassCheck, SeatCheck, check
-from tubewise.advice.recipe import Offer
-from tubewise.advice.standard import standards
+from tubewise.advice.classroom.check import ClassCheck, SeatCheck, check
+from tubewise.advice.classroom.standard import standards
+from tubewise.advice.recipes.recipe import Offer
 from tubewise.errors import UserError
 from tubewise.tubes.catalogue import read_boxes, write_boxes
 from tubewise.tubes.supply import (

@@ -13,10 +13,9 @@ import numpy as np
 from fastapi import APIRouter, Depends, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
-from tubewise.advice.mixing import appearance
-from tubewise.advice.swatch import Colour
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
 from tubewise.measure.attach import attach, history, reinstate, withdraw
 from tubewise.measure.drawdowns import drawdown_set
@@ -26,6 +25,7 @@ from tubewise.measure.manifest import template as manifest_template
 from tubewise.measure.measured import MeasuredOptics, from_json
 from tubewise.measure.read_file import read_file
 from tubewise.measure.references import Optics
+from tubewise.paints.appearance import appearance
 from tubewise.pigments.models import optics
 from tubewise.tubes.tube import Tube
 from tubewise.web.changes import may_change

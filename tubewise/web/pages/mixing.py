@@ -13,16 +13,16 @@ import numpy as np
 from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import Response
 
-from tubewise.advice.mixing import Mixture, mix
-from tubewise.advice.paint import Paint
-from tubewise.advice.recipe import Recipes, recipe
-from tubewise.advice.target import Target, of_tube, read_spectrum, target
-from tubewise.advice.wishes import ALL_LIGHTS, Wishes
+from tubewise.advice.recipes.recipe import Recipes, recipe
+from tubewise.advice.recipes.target import Target, of_tube, read_spectrum, target
+from tubewise.advice.recipes.wishes import ALL_LIGHTS, Wishes
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.lights import LIGHTS
 from tubewise.colour.words import describe
 from tubewise.errors import UserError
+from tubewise.paints.mixing import Mixture, mix
+from tubewise.paints.paint import Paint
 from tubewise.tubes.tube import Tube
 from tubewise.web.holdings import Holdings, of_paint
 from tubewise.web.render import counter_of, page

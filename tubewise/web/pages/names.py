@@ -7,8 +7,8 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
-from tubewise.advice.names import MisleadingNames, Named, plain_name
-from tubewise.advice.names import names as misleading
+from tubewise.advice.alike.names import MisleadingNames, Named, plain_name
+from tubewise.advice.alike.names import names as misleading
 from tubewise.web.holdings import Holdings
 from tubewise.web.render import counter_of, page
 

@@ -8,7 +8,7 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
-from tubewise.advice.check import ClassCheck
+from tubewise.advice.classroom.check import ClassCheck
 from tubewise.errors import UserError
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
 from tubewise.sheets.press import FORMATS, PAPERS

@@ -8,13 +8,12 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
-from tubewise.advice.behaviour import lab_alone
-from tubewise.advice.compare import PARTNERS, Compared, compare
-from tubewise.advice.mixing import appearance
-from tubewise.advice.paint import Paint
-from tubewise.advice.swatch import Colour
+from tubewise.advice.alike.compare import PARTNERS, Compared, compare
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
+from tubewise.paints.appearance import appearance, lab_alone
+from tubewise.paints.paint import Paint
 from tubewise.web.holdings import Holdings
 from tubewise.web.render import counter_of, page
 

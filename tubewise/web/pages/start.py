@@ -8,8 +8,8 @@ from typing import Annotated
 from fastapi import APIRouter, Depends, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
+from tubewise.store.store import Store
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
-from tubewise.tubes.store import Store
 from tubewise.tubes.supply import read_supply_list
 from tubewise.web.access import Access
 from tubewise.web.changes import may_change

@@ -8,10 +8,10 @@ from fastapi import APIRouter, Depends, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from tubewise import labels
-from tubewise.advice.names import plain_name
-from tubewise.advice.permanence import cautions, lightfastness
-from tubewise.advice.shopping import shop_of
+from tubewise.advice.alike.names import plain_name
+from tubewise.advice.classroom.shopping import shop_of
 from tubewise.errors import UserError
+from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.register import Pigment, load
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change

@@ -1,0 +1,172 @@
+"""Wishes for a recipe, each with an effect one can see."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.invented import tube
+from tubewise.advice.recipes.recipe import Recipes, miss_words, recipe
+from tubewise.advice.recipes.target import target
+from tubewise.advice.recipes.wishes import Wishes
+from tubewise.colour.difference import delta_e_2000
+from tubewise.errors import UserError
+from tubewise.paints.mixing import mix
+from tubewise.paints.shelf import Shelf
+
+WHITE = tube("Titanium White", "PW6", price=6.0)
+BLUE = tube("Ultramarine", "PB29", price=8.0)
+ROSE = tube("Permanent Rose", "PV19 (rose)", price=30.0)
+ALIZARIN = tube("Alizarin Crimson", "PR83", price=7.0)
+CADMIUM = tube("Cadmium Red", "PR108", price=16.0)
+PYRROLE = tube("Pyrrole Red", "PR254", price=12.0)
+LILAC = tube("Lilac", "PV23, PW6", price=7.0, swatch_lab=(55.0, 25.0, -35.0))
+YELLOW = tube("Arylide Yellow", "PY74", price=8.0)
+TUBES = (WHITE, BLUE, ROSE, ALIZARIN, CADMIUM, PYRROLE, LILAC, YELLOW)
+SHELF = Shelf(TUBES)
+PAINTS = [p for p in map(SHELF.tube, TUBES) if p is not None]
+
+
+def solve(aim: str, wishes: Wishes, max_paints: int = 3) -> Recipes:
+    return recipe(target(aim, SHELF), PAINTS, max_paints, 12, wishes=wishes)
+
+
+def used(answer: Recipes) -> set[str]:
+    return {p.tube for p in answer.recipes[0].parts}
+
+
+def test_lasting_leaves_the_fugitive_crimson_out() -> None:
+    aim = "lab:45,45,10"
+    assert all(
+        ALIZARIN.id != p.tube for r in solve(aim, Wishes(lasting=True)).recipes for p in r.parts
+    )
+
+
+def test_uncautioned_leaves_cadmium_out() -> None:
+    plain, careful = (solve("lab:52,60,42", Wishes(uncautioned=u), 1) for u in (False, True))
+    assert used(plain) == {CADMIUM.id}
+    assert used(careful) != {CADMIUM.id}
+
+
+def test_single_leaves_mixed_tubes_out() -> None:
+    assert LILAC.id in used(solve("lab:55,25,-35", Wishes(), 1))
+    assert LILAC.id not in used(solve("lab:55,25,-35", Wishes(single=True), 1))
+
+
+def test_must_and_must_not() -> None:
+    aim = "lab:62,20,-20"
+    assert ROSE.id in used(solve(aim, Wishes(must=(ROSE.id,))))
+    assert BLUE.id not in used(solve(aim, Wishes(must_not=(BLUE.id,))))
+
+
+def test_fewer_paints_first() -> None:
+    aim = "lab:55,26,-34"
+    many, few = (solve(aim, Wishes(fewer=f), 4).recipes[0] for f in (False, True))
+    assert len(few.parts) <= len(many.parts)
+    assert len(few.parts) == 1
+
+
+def test_cheaper_spares_the_dear_tube() -> None:
+    aim = "lab:48,42,-2"
+    dear, cheap = (solve(aim, Wishes(cheaper=c)).recipes[0] for c in (False, True))
+    assert cheap.price_per_ml is not None and dear.price_per_ml is not None
+    assert cheap.price_per_ml <= dear.price_per_ml
+
+
+def test_transparent_pigments_only() -> None:
+    answer = solve("lab:45,40,0", Wishes(result="transparent"))
+    assert not {WHITE.id, CADMIUM.id} & used(answer)
+
+
+def test_opaque_pigments_only() -> None:
+    answer = solve("lab:60,45,30", Wishes(result="opaque"))
+    assert ROSE.id not in used(answer)
+
+
+def test_each_light_is_matched_best_by_its_own_recipe() -> None:
+    aim = target("PB28", SHELF)
+    day, lamp, every = (
+        recipe(aim, PAINTS, 4, 16, wishes=Wishes(light=light)).recipes[0].by_light
+        for light in ("D65", "A", "all")
+    )
+    assert lamp["A"] < day["A"] - 1.0
+    assert day["D65"] < lamp["D65"] - 0.5
+    assert max(every.values()) < min(max(day.values()), max(lamp.values())) - 0.3
+
+
+def test_the_spectrum_may_be_what_counts() -> None:
+    made = solve(BLUE.id, Wishes(light="spectrum"), 1)
+    assert used(made) == {BLUE.id}
+
+
+@pytest.mark.parametrize("ground", ["white", "#e0d0b0"])
+def test_a_glaze_is_nearer_than_the_opaque_recipe_laid_thin(ground: str) -> None:
+    aim = target("lab:68,30,-8", SHELF)
+
+    def laid_thin(film: str) -> float:
+        parts = recipe(aim, PAINTS, 2, 12, wishes=Wishes(film=film, ground=ground)).recipes[0].parts
+        paints = [next(p for p in PAINTS if p.name == part.title) for part in parts]
+        made = mix(paints, [part.parts for part in parts], "thin", ground)
+        return float(delta_e_2000(aim.lab, made.colour.lab))
+
+    assert laid_thin("thin") < laid_thin("opaque") - 1.0
+
+
+def test_the_smallest_share_is_kept() -> None:
+    answer = recipe(
+        target("lab:80,5,-15", SHELF), PAINTS, 3, None, wishes=Wishes(smallest_share=0.1)
+    )
+    total = sum(p.parts for p in answer.recipes[0].parts)
+    assert min(p.parts for p in answer.recipes[0].parts) >= 0.0999 * total
+
+
+@pytest.mark.parametrize(
+    ("wishes", "said"),
+    [
+        (Wishes(light="candle"), "the lights are"),
+        (Wishes(result="shiny"), "transparent or opaque"),
+        (Wishes(must=("nowhere",)), "not among the tubes"),
+        (Wishes(must=(CADMIUM.id,), uncautioned=True), "is required, but"),
+        (Wishes(must=(WHITE.id, BLUE.id, ROSE.id, CADMIUM.id)), "more tubes are required"),
+    ],
+)
+def test_wishes_that_cannot_be_met_are_told(wishes: Wishes, said: str) -> None:
+    with pytest.raises(UserError, match=said):
+        solve("lab:50,0,0", wishes)
+
+
+def test_a_wish_that_leaves_nothing_is_named() -> None:
+    only = [p for p in PAINTS if p.tube is not None and p.tube.id == CADMIUM.id]
+    with pytest.raises(UserError, match="no cautioned pigments leaves no tube"):
+        recipe(target("lab:50,0,0", SHELF), only, 1, 1, wishes=Wishes(uncautioned=True))
+
+
+def test_the_shop_is_asked_for_the_tube_that_helps_most() -> None:
+    own = [p for p in PAINTS if p.tube is not None and p.tube.id in (WHITE.id, BLUE.id)]
+    answer = recipe(target("lab:85,5,75", SHELF), own, 2, 12, shop=PAINTS)
+    assert answer.helper is not None and answer.helper.tube == YELLOW.id
+    assert "the miss falls to" in answer.words
+
+
+def test_how_sure_counts_the_slips() -> None:
+    best = solve("lab:60,25,-20", Wishes()).recipes[0]
+    assert best.sureness.one_part is not None and best.sureness.one_part > 0.5
+    assert best.sureness.ten_percent > 0.0
+    assert best.sureness.other_batch > 0.0
+
+
+def test_corrections_name_a_paint_for_each_fault() -> None:
+    best = solve("lab:60,25,-20", Wishes()).recipes[0]
+    assert any(s.startswith("if it is ") and "add a little" in s for s in best.steps)
+
+
+@pytest.mark.parametrize(
+    ("lab", "said"),
+    [
+        ((50, 40, 0), "on the target"),
+        ((50, 30, 0), "as light and of the same hue, but duller by 10"),
+        ((60, 40, 0), "of the same hue and as clean, but lighter by 10"),
+        ((50, 0, 40), "as light and as clean, but turned in hue by 90 degrees"),
+    ],
+)
+def test_the_way_it_misses(lab: tuple[int, int, int], said: str) -> None:
+    assert miss_words((50, 40, 0), lab) == said

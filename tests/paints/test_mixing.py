@@ -1,0 +1,59 @@
+"""Predicted mixtures: colour, spectrum and how sure we are."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.smooth import smooth_reflectance
+from tubewise.errors import UserError
+from tubewise.paints.appearance import ground_reflectance
+from tubewise.paints.mixing import mix
+from tubewise.paints.shelf import Shelf
+
+
+def test_a_rose_a_blue_and_white_make_a_violet(shelf: Shelf) -> None:
+    made = mix([shelf.term(t) for t in ("PV19/gamma", "PB29", "PW6")], [1, 1, 4])
+    _, a, b = made.colour.lab
+    assert a > 10 and b < -10
+    assert "violet" in made.words or "purple" in made.words
+    assert made.basis == "modelled"
+    assert made.uncertainty.delta_e00_95 > 0.5
+    assert len(made.spectrum.wavelengths_nm) == len(made.spectrum.reflectance) == 36
+    assert [p.parts for p in made.parts] == [1.0, 1.0, 4.0]
+
+
+def test_a_thin_film_shows_its_ground(shelf: Shelf) -> None:
+    glaze = [shelf.term("PY150")]
+    over = {g: mix(glaze, [1], "thin", g).colour.lab[0] for g in ("white", "#804020", "black")}
+    assert over["white"] > over["#804020"] > over["black"]
+
+
+def test_a_wrong_film_ground_or_part_is_told(shelf: Shelf) -> None:
+    white = [shelf.term("PW6")]
+    with pytest.raises(UserError, match="opaque or thin"):
+        mix(white, [1], film="medium")
+    with pytest.raises(UserError, match="a ground is"):
+        mix(white, [1], "thin", "beige")
+    with pytest.raises(UserError, match="above 0"):
+        mix(white, [0])
+
+
+@pytest.mark.parametrize("lab", [(50, 0, 0), (40, 50, 30), (80, -30, 60), (30, 20, -50)])
+def test_the_smooth_reflectance_shows_the_colour_it_was_made_for(
+    lab: tuple[float, float, float],
+) -> None:
+    R = smooth_reflectance(lab)
+    assert R.min() >= 0.005 and R.max() <= 0.995
+    np.testing.assert_allclose(lab_from_reflectance(R), lab, atol=0.3)
+
+
+def test_named_grounds_are_flat() -> None:
+    assert np.ptp(ground_reflectance("white")) == 0.0
+    assert ground_reflectance("black").max() < 0.05
+
+
+def test_a_mixture_shows_itself_in_a_notebook(shelf: Shelf) -> None:
+    made = mix([shelf.term("PB29")], [1])
+    assert made.colour.hex in made._repr_html_()

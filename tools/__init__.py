@@ -1,0 +1,1 @@
+"""Run by hand from the repository, never shipped: fits, accuracy, data tables, pictures."""

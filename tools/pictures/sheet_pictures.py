@@ -1,0 +1,32 @@
+"""Pictures of printed sheets, as PNG: the card for the counter and a mixing chart."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+
+from tools.pictures.shrink import small_png
+from tubewise.paints.shelf import Shelf
+from tubewise.sheets import chart, compare
+
+# The date a sheet bears; a fixed one makes the picture the same every day.
+DAY = date(2026, 11, 25)
+WIDTH = 640
+
+
+def comparison() -> bytes:
+    """Three reds side by side, as a shop would pin them up."""
+    card = compare.card(("PV19/gamma", "PR209", "PR122"), Shelf(()), ("PB29",))
+    return small_png(compare.pages(card, format="png", on=DAY)[0], WIDTH, 590)
+
+
+def mixing_chart() -> bytes:
+    """Four paints crossed, with cells to paint."""
+    crossed = chart.chart(("PV19/gamma", "PB29", "PY3", "PG7"), Shelf(()), "PW6")
+    return small_png(chart.pages(crossed, format="png", on=DAY)[0], WIDTH, 445)
+
+
+SHEETS: dict[str, Callable[[], bytes]] = {
+    "sheet-compare": comparison,
+    "sheet-chart": mixing_chart,
+}

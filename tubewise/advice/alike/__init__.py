@@ -1,0 +1,1 @@
+"""How two paints compare: identity, behaviour, verdicts, stand-ins, names that mislead."""

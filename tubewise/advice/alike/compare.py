@@ -1,0 +1,108 @@
+"""Two tubes side by side: the same or not, alone, thin, tinted and in mixtures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tubewise.advice.alike.behaviour import Comparison, Difference, compare_behaviour
+from tubewise.advice.alike.identity import Content, contents_of_refs, contents_of_tube, identity
+from tubewise.advice.alike.judgement import TOO_CLOSE, judge
+from tubewise.colour.patch import Colour, swatches
+from tubewise.paints.appearance import WHITE, Company
+from tubewise.paints.paint import Paint
+from tubewise.paints.shelf import Shelf
+from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.pigments.register import Caution
+from tubewise.tubes.tube import Tube
+
+PARTNERS = ("PB29", "PY74", "PBr7/burnt-sienna")
+# One part of the paint, one of its partner, four of white: a mixture light enough to show its hue.
+PARTNER_PARTS = (1.0, 1.0, 4.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """The answer of `compare`.
+
+    `tint` is the tint 1:10, `tints` the whole ladder; `parts_for_one` how many parts of the second
+    do the work of one part of the first; `verdict` in words; `confidence` high, medium or low;
+    `lightfastness` of the first and of the second.
+    """
+
+    a: str
+    b: str
+    identity: str
+    masstone: Difference
+    undertone: Difference
+    over_black: Difference
+    tint: Difference
+    tints: tuple[Difference, ...]
+    mixes: tuple[Difference, ...]
+    parts_for_one: float
+    verdict: str
+    confidence: str
+    close_call: bool
+    decided_by: str
+    reasons: tuple[str, ...]
+    basis: str
+    lightfastness: tuple[str, str]
+    cautions: tuple[Caution, ...]
+
+    def _repr_html_(self) -> str:
+        pairs: list[tuple[str, Colour]] = []
+        for d in (self.masstone, self.undertone, *self.tints, *self.mixes):
+            pairs += [(f"{self.a} {d.situation}", d.a), (f"{self.b} {d.situation}", d.b)]
+        return swatches(pairs)
+
+
+def _lasts(paint: Paint) -> str:
+    return lightfastness(paint.refs, paint.tube.medium if paint.tube else "")
+
+
+def contents(paint: Paint) -> tuple[Content, ...]:
+    """What a paint declares: its tube's label if it has one, else its refs."""
+    return contents_of_tube(paint.tube) if paint.tube is not None else contents_of_refs(paint.refs)
+
+
+def companies(shelf: Shelf, partners: Sequence[str]) -> tuple[Company, ...]:
+    """Each partner with white, in the parts a comparison uses."""
+    white = shelf.pigment(WHITE)
+    own, part, body = PARTNER_PARTS
+    return tuple(
+        Company(f"with {name} and white", (shelf.term(name), white), (part, body), own)
+        for name in partners
+    )
+
+
+def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] = ()) -> Compared:
+    """Compare two tubes or terms, mixed with each of `partners` (terms) and white.
+
+    Without partners the usual three are taken: a blue, a yellow and a brown. Raises UserError for
+    a term nobody knows or a tube that declares nothing.
+    """
+    first, second = (shelf.term(t.id if isinstance(t, Tube) else t) for t in (a, b))
+    named = tuple(partners) or tuple(p for p in PARTNERS if p not in (*first.refs, *second.refs))
+    seen: Comparison = compare_behaviour(first, second, shelf, companies(shelf, named))
+    same = identity(contents(first), contents(second))
+    said = judge(same, first, second, seen)
+    return Compared(
+        first.name,
+        second.name,
+        same,
+        seen.masstone,
+        seen.undertone,
+        seen.over_black,
+        seen.tints[-1],
+        seen.tints,
+        seen.mixes,
+        seen.factor,
+        f"{said.verdict}; {TOO_CLOSE}" if said.close_call else said.verdict,
+        said.confidence,
+        said.close_call,
+        said.decided_by,
+        said.reasons,
+        "measured" if {first.basis, second.basis} == {"measured"} else "modelled",
+        (_lasts(first), _lasts(second)),
+        cautions((*first.refs, *second.refs)),
+    )

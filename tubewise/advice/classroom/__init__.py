@@ -1,0 +1,1 @@
+"""A supply list held against everybody's boxes."""

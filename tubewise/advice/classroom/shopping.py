@@ -1,0 +1,132 @@
+"""What to buy for a slot, and one list for a whole class."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import ceil
+
+from tubewise.advice.alike.identity import SAME, accepted, contents_of_tube
+from tubewise.advice.classroom.standard import usable_medium
+from tubewise.tubes.supply import Slot
+from tubewise.tubes.tube import Tube
+
+
+@dataclass(frozen=True, slots=True)
+class Buy:
+    """What to buy: `count` tubes of one kind, enough for the slot.
+
+    `price` is of one tube, None where the catalogue gives none; `stock` likewise.
+    """
+
+    tube: str
+    title: str
+    pigments: tuple[str, ...]
+    grade: str
+    size_ml: float | None
+    price: float | None
+    currency: str
+    shop: str
+    count: int = 1
+    stock: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ShoppingLine:
+    """One line of the class's shopping list: how many, for which seats, at what cost.
+
+    `short` is how many of them the shop does not have.
+    """
+
+    buy: Buy
+    count: int
+    seats: tuple[str, ...]
+    cost: float | None
+    short: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class ShoppingList:
+    """`lines` by shop and title; `totals` a sum for each currency of what has a price."""
+
+    lines: tuple[ShoppingLine, ...]
+    totals: tuple[tuple[str, float], ...]
+
+
+def shop_of(tube: Tube) -> str:
+    """The shop a catalogue row names, if its sheet has such a column."""
+    return next((v for k, v in tube.extra.items() if k.casefold() == "shop"), "")
+
+
+def enough(tube: Tube, slot: Slot) -> bool:
+    """Whether the tube is as large as the list asks; one that does not say is taken to be."""
+    return not slot.min_ml or tube.size_ml is None or tube.size_ml >= slot.min_ml
+
+
+def fits(tube: Tube, slot: Slot) -> bool:
+    """Whether a tube declares just what the slot asks for, in its medium."""
+    has = contents_of_tube(tube)
+    return usable_medium(tube, slot) and any(
+        accepted(sorted(refs), has) == SAME for refs in slot.accept
+    )
+
+
+def tubes_needed(tube: Tube, slot: Slot) -> int:
+    """How many of a tube make up the least that the slot asks for."""
+    return 1 if enough(tube, slot) else ceil(slot.min_ml / (tube.size_ml or slot.min_ml))
+
+
+def buy_for(slot: Slot, catalogue: Iterable[Tube]) -> Buy | None:
+    """The cheapest way to buy what the slot asks for from what is in stock, or None.
+
+    Tubes whose label contradicts itself are passed over while others are to be had, and a small
+    tube is bought as often as it takes.
+    """
+    found = [t for t in catalogue if t.stock != 0 and fits(t, slot)]
+    if not found:
+        return None
+
+    def order(tube: Tube) -> tuple[int, bool, float, str]:
+        doubtful = sum(w.kind in DOUBTS for w in tube.reading.warnings)
+        count = tubes_needed(tube, slot)
+        short = tube.stock is not None and tube.stock < count
+        price = tube.price if tube.price is not None else float("inf")
+        return doubtful, short, count * price, tube.id
+
+    best = min(found, key=order)
+    return Buy(
+        best.id,
+        best.title,
+        best.pigments,
+        best.grade,
+        best.size_ml,
+        best.price,
+        best.currency,
+        shop_of(best),
+        tubes_needed(best, slot),
+        best.stock,
+    )
+
+
+# Warnings that make a label a poor thing to buy by.
+DOUBTS = frozenset({"code-number-disagree", "likely-misread", "unknown-code"})
+
+
+def shopping_list(wanted: Iterable[tuple[str, Buy]]) -> ShoppingList:
+    """Gather (seat, buy) pairs into lines by tube, with the cost of each and of all."""
+    seats: dict[str, list[str]] = defaultdict(list)
+    buys: dict[str, Buy] = {}
+    for seat, buy in wanted:
+        seats[buy.tube].append(seat)
+        buys[buy.tube] = buy
+    totals: dict[str, float] = defaultdict(float)
+    lines = []
+    for tube, buy in sorted(buys.items(), key=lambda item: (item[1].shop, item[1].title)):
+        count = buy.count * len(seats[tube])
+        short = 0 if buy.stock is None else max(0, count - buy.stock)
+        cost = None if buy.price is None else round(count * buy.price, 2)
+        if cost is not None:
+            totals[buy.currency] += cost
+        lines.append(ShoppingLine(buy, count, tuple(seats[tube]), cost, short))
+    return ShoppingList(tuple(lines), tuple((c, round(v, 2)) for c, v in sorted(totals.items())))

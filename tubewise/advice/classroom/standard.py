@@ -1,0 +1,115 @@
+"""What a slot of a supply list asks a paint to do: the yardstick every tube is held against."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from tubewise.advice.alike.identity import SAME, contents_of_refs, contents_of_tube, identity
+from tubewise.paints.appearance import WHITE, Company
+from tubewise.paints.paint import Paint
+from tubewise.paints.shelf import Shelf
+from tubewise.paints.strip import Strip, strip
+from tubewise.tubes.supply import KeyMix, Slot, SupplyList
+from tubewise.tubes.tube import Tube
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Standard:
+    """A slot with the paint it means (`paint`, of the first accepted set), the other accepted
+    paints, the lesson's mixtures in which it takes part, and its strip."""
+
+    slot: Slot
+    paint: Paint
+    others: tuple[Paint, ...]
+    companies: tuple[Company, ...]
+    strip: Strip
+
+    @property
+    def accepted_paints(self) -> tuple[Paint, ...]:
+        """Every paint the list accepts, the first one first."""
+        return (self.paint, *self.others)
+
+
+def slot_of(ref: str, slots: Sequence[Slot]) -> Slot | None:
+    """The slot that a key mix's `ref` stands for: the first whose accepted sets name it alone."""
+    asked = contents_of_refs((ref,))
+    for exact in (True, False):
+        for slot in slots:
+            for refs in slot.accept:
+                if len(refs) != 1:
+                    continue
+                (only,) = refs
+                if only == ref if exact else identity(contents_of_refs((only,)), asked) == SAME:
+                    return slot
+    return None
+
+
+def target_paint(
+    refs: Sequence[str], shelf: Shelf, medium: str = "", catalogue: Iterable[Tube] = ()
+) -> Paint:
+    """The paint that a set of refs means: a pigment, or a convenience colour in known parts.
+
+    For several pigments, a tube of the `catalogue` that declares just these and has a measured
+    swatch gives the parts; without one they are a starting guess. What a person owns never does:
+    it is to be judged, not to judge by.
+    """
+    refs = tuple(refs)
+    if len(refs) == 1:
+        return shelf.pigment(refs[0])
+    wanted = contents_of_refs(refs)
+    ranked = sorted(catalogue, key=lambda t: (t.medium != medium, t.grade != "artist", t.id))
+    for tube in ranked:
+        if tube.swatch_lab is not None and identity(wanted, contents_of_tube(tube)) == SAME:
+            return shelf.blend(refs, np.asarray(tube.swatch_lab, dtype=np.float64))
+    return shelf.blend(refs)
+
+
+def companies_of(
+    slot: Slot, mixes: Sequence[KeyMix], slots: Sequence[Slot], shelf: Shelf
+) -> tuple[Company, ...]:
+    """The key mixes in which a slot's paint takes part, without that paint."""
+    out = []
+    for mix in mixes:
+        own = [part for ref, part in mix.parts if slot_of(ref, slots) is slot]
+        rest = [(ref, part) for ref, part in mix.parts if slot_of(ref, slots) is not slot]
+        if own and rest:
+            out.append(
+                Company(
+                    mix.mix,
+                    tuple(shelf.pigment(r) for r, _ in rest),
+                    tuple(p for _, p in rest),
+                    sum(own),
+                )
+            )
+    return tuple(out)
+
+
+def standards(
+    supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube] | None = None
+) -> tuple[Standard, ...]:
+    """A yardstick for each slot of a supply list, in its order.
+
+    Swatches of convenience colours come from `catalogue`, by default the tubes of the shelf.
+    """
+    known = tuple(shelf.tubes.values()) if catalogue is None else catalogue
+    out = []
+    for slot in supply.slots:
+        paints = [target_paint(sorted(refs), shelf, slot.medium, known) for refs in slot.accept]
+        out.append(
+            Standard(
+                slot,
+                paints[0],
+                tuple(paints[1:]),
+                companies_of(slot, supply.mixes, supply.slots, shelf),
+                strip(paints[0], shelf.pigment(WHITE)),
+            )
+        )
+    return tuple(out)
+
+
+def usable_medium(tube: Tube, slot: Slot) -> bool:
+    """Whether the tube's medium is the one asked for; a tube that does not say may be."""
+    return not tube.medium or not slot.medium or tube.medium.casefold() == slot.medium.casefold()

@@ -1,0 +1,1 @@
+"""Which tubes, in what parts, make a colour."""

@@ -1,0 +1,125 @@
+"""Many targets at once: a file of colours, and the best recipe for each from one box."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from tubewise.advice.recipes.recipe import (
+    MAX_PAINTS,
+    MAX_PARTS,
+    PLAIN,
+    Recipe,
+    lab_under,
+    problem_of,
+    recipe_of,
+)
+from tubewise.advice.recipes.target import Target, target
+from tubewise.advice.recipes.wishes import ALL_LIGHTS, SPECTRUM, Wishes, permitted
+from tubewise.colour.patch import Colour
+from tubewise.errors import UserError
+from tubewise.paints.paint import Paint
+from tubewise.paints.shelf import Shelf
+from tubewise.search.batch import search_many
+from tubewise.tables.spreadsheet import find_table, heading, read_grids, refuse, text_of
+
+_COLUMNS = {heading(word): "target" for word in ("target", "colour", "color", "aim")} | {
+    heading(word): "name" for word in ("name", "title", "what", "which")
+}
+
+
+@dataclass(frozen=True, slots=True)
+class BatchLine:
+    """One target of a batch with its best recipe; the rest as in a single search."""
+
+    name: str
+    target: Colour
+    recipe: Recipe
+    proved_best: bool
+    gap: float
+    spectral: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """The answer for a file of targets, in the file's order."""
+
+    lines: tuple[BatchLine, ...]
+
+
+def is_batch(path: Path) -> bool:
+    """Whether a file is a list of targets: a spreadsheet with a column `target`."""
+    if path.suffix.casefold() not in (".csv", ".tsv", ".txt", ".xlsx"):
+        return False
+    try:
+        grids = read_grids(path, frozenset(_COLUMNS))
+    except UserError:
+        return False
+    return any(find_table(grid, _COLUMNS, (("target",),)) is not None for grid in grids)
+
+
+def read_targets(path: Path, shelf: Shelf) -> list[Target]:
+    """The targets of a CSV or XLSX file with a column `target` and, if wished, `name`.
+
+    A target is what `recipe` takes: a tube, `lab:L,a,b`, `#rrggbb` or `munsell:…`. Raises UserError
+    that lists every row that cannot be understood.
+    """
+    problems: list[str] = []
+    found: list[Target] = []
+    for grid in read_grids(path, frozenset(_COLUMNS)):
+        table = find_table(grid, _COLUMNS, (("target",),))
+        for row in table.rows if table else ():
+            assert table is not None
+            text = text_of(table.cell(row, "target")).strip()
+            if not text:
+                continue
+            try:
+                one = target(text, shelf)
+            except UserError as error:
+                problems.append(f"row {row.number}: {error}")
+                continue
+            name = text_of(table.cell(row, "name")).strip()
+            found.append(Target(name or one.name, one.lab, one.reflectance, one.spectral))
+    refuse(path.name, problems, "the targets")
+    if not found:
+        raise UserError("no targets under the header", where=path.name)
+    return found
+
+
+def batch(
+    targets: Sequence[Target],
+    paints: Sequence[Paint],
+    max_paints: int = MAX_PAINTS,
+    max_parts: int | None = MAX_PARTS,
+    medium: str = "",
+    wishes: Wishes = PLAIN,
+    progress: Callable[[int, int], None] | None = None,
+) -> Batch:
+    """The best recipe for each of `targets` from one box, solved together.
+
+    `progress(done, all)` is called after each. Raises UserError as `recipe` does, and for wishes
+    about several lights or the spectrum, which a list of colours does not settle.
+    """
+    if wishes.light in (ALL_LIGHTS, SPECTRUM):
+        raise UserError("a batch is solved under one light; ask for the others one by one")
+    paints = permitted(paints, wishes, medium)
+    if not paints or not targets:
+        raise UserError("a batch needs at least one target and one tube that declares its pigments")
+    asked = problem_of(targets[0], paints, min(max_paints, len(paints)), max_parts, wishes)
+    labs = [lab_under(t, wishes.light) for t in targets]
+    lines = []
+    for one, result in zip(targets, search_many(asked, labs), strict=True):
+        lines.append(
+            BatchLine(
+                one.name,
+                one.colour,
+                recipe_of(result.best, asked, paints, one, medium, wishes),
+                result.proved_best,
+                round(float(result.gap), 3),
+                one.spectral,
+            )
+        )
+        if progress is not None:
+            progress(len(lines), len(targets))
+    return Batch(tuple(lines))

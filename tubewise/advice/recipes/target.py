@@ -1,0 +1,139 @@
+"""The colour a person wants to reach: a tube, a measured or typed colour, Munsell or a spectrum."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.munsell import lab_from_munsell
+from tubewise.colour.patch import Colour
+from tubewise.colour.smooth import smooth_reflectance
+from tubewise.colour.srgb import lab_from_hex
+from tubewise.errors import UserError
+from tubewise.measure.read_file import read_file
+from tubewise.measure.resample import resample
+from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
+from tubewise.paints.appearance import appearance
+from tubewise.paints.shelf import Shelf
+from tubewise.tubes.tube import Tube
+
+Floats = NDArray[np.float64]
+
+# A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
+BRIGHTEST = 1.1
+MOST_NAMED = 6
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Target:
+    """`lab` (3,) under D65/2 degrees and `reflectance` (36,) that shows it.
+
+    `spectral` is False where the reflectance is only the smoothest one with that colour, so that
+    what it does under other lights is an assumption.
+    """
+
+    name: str
+    lab: Floats
+    reflectance: Floats
+    spectral: bool
+
+    @property
+    def colour(self) -> Colour:
+        return Colour.of(self.lab)
+
+
+def _from_lab(name: str, lab: Floats) -> Target:
+    L, a, b = (float(v) for v in lab)
+    if not (0.0 <= L <= 100.0 and np.hypot(a, b) <= 160.0):
+        raise UserError(
+            "a colour has L* from 0 to 100 and a*, b* that a surface can have", where=f"“{name}”"
+        )
+    return Target(name, np.array([L, a, b]), smooth_reflectance([L, a, b]), False)
+
+
+def _numbers(text: str, name: str) -> list[float]:
+    try:
+        values = [float(v) for v in text.replace(";", ",").split(",")]
+    except ValueError:
+        values = []
+    if len(values) != 3 or not all(np.isfinite(values)):
+        raise UserError(
+            "write a CIELAB colour as lab:L,a,b, such as lab:52,38,-20", where=f"“{name}”"
+        )
+    return values
+
+
+def read_spectrum(path: Path) -> Floats:
+    """Reflectance (36,) from a file with one reading: spectral CSV, CGATS or CxF3.
+
+    0 to 1 or percent. A reading without the mirror reflection gets it back, as everything else
+    here is seen with it. Raises UserError for anything else, or names the readings of several.
+    """
+    found = read_file(path).readings
+    if len(found) != 1:
+        names = ", ".join(f"“{r.name}”" for r in found[:MOST_NAMED])
+        more = f" and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
+        raise UserError(
+            f"a target is one spectrum, and this file holds {len(found)}: {names}{more}; keep one",
+            where=str(path),
+        )
+    one = found[0]
+    R = np.asarray(one.reflectance, dtype=np.float64)
+    if R.min() < 0.0 or R.max() > BRIGHTEST:
+        raise UserError(
+            "reflectances must lie between 0 and 1, or 0 and 100 %", where=one.where or str(path)
+        )
+    on_grid = resample(one.wavelengths_nm, R, one.where or str(path)).reflectance
+    if one.conditions.specular == "excluded":
+        matt = Surface(specular_included=False)
+        on_grid = measured_from_internal(internal_from_measured(on_grid, matt))
+    return np.clip(on_grid, 0.0, 1.0)
+
+
+def is_spectrum_file(text: str) -> bool:
+    """Whether a target means a file; a text too long or odd for a file's name does not."""
+    try:
+        return Path(text).is_file()
+    except (OSError, ValueError):
+        return False
+
+
+def target(text: str, shelf: Shelf) -> Target:
+    """What a person's TARGET means: a tube's id or pigment, `lab:L,a,b`, `#rrggbb`, `munsell:…`
+    or a spectrum file. Raises UserError when it is none of these."""
+    if text.startswith("lab:"):
+        return _from_lab(text, np.array(_numbers(text[4:], text)))
+    if text.startswith("#"):
+        return _from_lab(text, lab_from_hex(text))
+    if text.startswith("munsell:"):
+        return _from_lab(text, lab_from_munsell(text[8:]))
+    if is_spectrum_file(text):
+        R = read_spectrum(Path(text))
+        return Target(text, lab_from_reflectance(R), R, True)
+    if text in shelf.tubes:
+        return of_tube(shelf.tubes[text], shelf)
+    paint = shelf.term(text)
+    R = appearance(paint.K[0], paint.S[0])
+    return Target(paint.name, lab_from_reflectance(R), R, True)
+
+
+def of_tube(tube: Tube, shelf: Shelf) -> Target:
+    """A tube's colour: its measured swatch where it has one, else what its pigments predict."""
+    paint = shelf.tube(tube)
+    if paint is not None:
+        R = appearance(paint.K[0], paint.S[0])
+        lab = lab_from_reflectance(R)
+        if tube.swatch_lab is not None:
+            lab = np.asarray(tube.swatch_lab, dtype=np.float64)
+        return Target(tube.title, lab, R, True)
+    if tube.swatch_lab is not None:
+        return _from_lab(tube.title, np.asarray(tube.swatch_lab, dtype=np.float64))
+    if tube.swatch_hex:
+        return _from_lab(tube.title, lab_from_hex(tube.swatch_hex))
+    raise UserError(
+        "this tube declares no pigments and has no swatch: its colour is not known", where=tube.id
+    )

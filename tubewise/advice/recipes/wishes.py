@@ -1,0 +1,178 @@
+"""What a person wishes of a recipe besides its colour, and what each wish does to the search."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tubewise.errors import UserError
+from tubewise.paints.paint import Paint
+from tubewise.pigments.permanence import lasting, lightfastness
+from tubewise.pigments.register import load
+
+Floats = NDArray[np.float64]
+
+ALL_LIGHTS = "all"
+SPECTRUM = "spectrum"
+# In CIEDE2000: how much colour each further paint must bring to be worth squeezing, and how much
+# the dearest tube must bring against one that costs nothing. common practice, no source.
+WORTH_A_PAINT = 0.7
+WORTH_THE_DEAREST = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """Wishes for a recipe; the defaults wish for nothing but the colour.
+
+    `light`: the light whose CIEDE2000 counts (D65, D50, A, FL2, FL11, LED-B3), "all" for the worst
+    of them, "spectrum" for the nearest reflectance. `fewer`: a further paint must earn its place.
+    `cheaper`: a dear tube must earn its price. `lasting`: only lightfast I or II. `uncautioned`:
+    no pigment with a caution of its own. `single`: only tubes of one pigment. `must`, `must_not`:
+    tube ids. `result`: "transparent" or "opaque" pigments only, "" for either. `film`: "opaque",
+    or "thin" over `ground` (white, black or a screen colour). `smallest_share`: the least share of
+    a paint that a brush can pick up, 0 to 0.5.
+    """
+
+    light: str = "D65"
+    fewer: bool = False
+    cheaper: bool = False
+    lasting: bool = False
+    uncautioned: bool = False
+    single: bool = False
+    must: tuple[str, ...] = ()
+    must_not: tuple[str, ...] = ()
+    result: str = ""
+    film: str = "opaque"
+    ground: str = "white"
+    smallest_share: float = 0.0
+
+
+def _medium(paint: Paint) -> str:
+    return paint.tube.medium if paint.tube else ""
+
+
+def _opacities(paint: Paint) -> set[str]:
+    out = set()
+    for ref in paint.refs:
+        pigment, form = load().resolve(ref)
+        out.add((form.opacity if form and form.opacity else pigment.opacity) or "")
+    return out
+
+
+def _own_cautions(paint: Paint) -> bool:
+    """Whether a pigment has a caution beyond that of any fine powder."""
+    return any(
+        caution.kind not in ("dust", "general")
+        for ref in paint.refs
+        for caution in load().resolve(ref)[0].cautions_for(ref.partition("/")[2])
+    )
+
+
+def permitted(paints: Sequence[Paint], wishes: Wishes, medium: str = "") -> list[Paint]:
+    """The paints the wishes leave, in their order.
+
+    Raises UserError naming the wish that leaves none, or a required tube that is not there.
+    """
+    rules: list[tuple[str, bool, Callable[[Paint], bool]]] = [
+        ("only single-pigment tubes", wishes.single, lambda p: len(p.refs) == 1),
+        (
+            "only lightfast I or II",
+            wishes.lasting,
+            lambda p: lasting(lightfastness(p.refs, medium or _medium(p))),
+        ),
+        ("no cautioned pigments", wishes.uncautioned, lambda p: not _own_cautions(p)),
+        (
+            "a transparent result",
+            wishes.result == "transparent",
+            lambda p: _opacities(p) <= {"transparent", "semi-transparent"},
+        ),
+        (
+            "an opaque result",
+            wishes.result == "opaque",
+            lambda p: _opacities(p) <= {"opaque", "semi-opaque"},
+        ),
+    ]
+    if wishes.result not in ("", "transparent", "opaque"):
+        raise UserError("a result is transparent or opaque", where=f"“{wishes.result}”")
+    left = [p for p in paints if p.tube is None or p.tube.id not in wishes.must_not]
+    for name, wished, holds in rules:
+        if wished:
+            required = [p for p in left if _is_one_of(p, wishes.must) and not holds(p)]
+            if required:
+                raise UserError(f"{required[0].name} is required, but the wish is for {name}")
+            left = [p for p in left if holds(p)]
+            if not left:
+                raise UserError(f"the wish for {name} leaves no tube to mix from")
+    return left
+
+
+def _is_one_of(paint: Paint, ids: tuple[str, ...]) -> bool:
+    return (paint.tube.id if paint.tube else paint.name) in ids
+
+
+def required_rows(paints: Sequence[Paint], wishes: Wishes) -> tuple[int, ...]:
+    """Positions of the required tubes. Raises UserError for one that is not among `paints`."""
+    ids = [p.tube.id if p.tube else p.name for p in paints]
+    for wanted in wishes.must:
+        if wanted not in ids:
+            raise UserError(
+                "this tube is required but is not among the tubes to mix from", where=f"“{wanted}”"
+            )
+    return tuple(ids.index(wanted) for wanted in wishes.must)
+
+
+def price_per_ml(paint: Paint) -> float | None:
+    """Price of a millilitre, or None where price or size is not known."""
+    tube = paint.tube
+    if tube is None or tube.price is None or not tube.size_ml:
+        return None
+    return tube.price / tube.size_ml
+
+
+def currencies(paints: Sequence[Paint]) -> tuple[str, ...]:
+    """The currencies of all known prices, in order; "" for a price that names none."""
+    priced = [p.tube for p in paints if p.tube is not None and p.tube.price is not None]
+    return tuple(sorted({tube.currency for tube in priced}))
+
+
+def prices(paints: Sequence[Paint]) -> Floats | None:
+    """Prices per millilitre (n,), unknown ones taken as the middle.
+
+    None when all are unknown, or when they stand in several currencies and cannot be compared.
+    """
+    known = [price_per_ml(p) for p in paints]
+    told = [v for v in known if v is not None]
+    if not told or len(currencies(paints)) > 1:
+        return None
+    middle = float(np.median(told))
+    return np.array([middle if v is None else v for v in known])
+
+
+def penalties(paints: Sequence[Paint], wishes: Wishes) -> Floats | None:
+    """What each paint must bring, in CIEDE2000, to be used (n,); None when nothing is asked.
+
+    Raises UserError where cheaper tubes are wished for and prices cannot be compared.
+    """
+    if not wishes.cheaper:
+        return None
+    held = currencies(paints)
+    if len(held) > 1:
+        names = " and ".join(name or "no currency" for name in held)
+        raise UserError(f"prices in {names} cannot be compared; leave the wish for cheaper out")
+    cost = prices(paints)
+    if cost is None:
+        return None
+    return np.asarray(WORTH_THE_DEAREST * cost / cost.max())
+
+
+def mixture_price(paints: Sequence[Paint], parts: Sequence[float] | Floats) -> float | None:
+    """Price of a millilitre of a mixture; None unless every price is known, in one currency."""
+    known = [price_per_ml(p) for p in paints]
+    told = [v for v in known if v is not None]
+    if len(told) < len(known) or len(currencies(paints)) != 1 or not currencies(paints)[0]:
+        return None
+    shares = np.asarray(parts, dtype=np.float64)
+    return float(np.dot(shares / shares.sum(), told))

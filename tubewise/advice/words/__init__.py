@@ -1,0 +1,1 @@
+"""One wording for all doors."""

@@ -1,0 +1,113 @@
+"""What a mixture looks like: its colour, its spectrum and how sure we are."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.patch import Colour, swatches
+from tubewise.errors import UserError
+from tubewise.paints.appearance import appearance, ground_reflectance, mixed, spread_95
+from tubewise.paints.paint import Paint, least_sure
+from tubewise.pigments.permanence import cautions
+from tubewise.pigments.register import Caution
+
+Floats = NDArray[np.float64]
+
+# How well parts are squeezed by eye: standard deviation of the logarithm of each part.
+# common practice, no source.
+PARTS_ERROR = 0.05
+# More than anybody squeezes; beyond it a slip of the keyboard is likelier than a wish.
+MOST_PARTS = 100_000
+
+
+@dataclass(frozen=True, slots=True)
+class Spectrum:
+    """Reflectance, 0 to 1, by wavelength in nanometres."""
+
+    wavelengths_nm: tuple[float, ...]
+    reflectance: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Uncertainty:
+    """`delta_e00_95`: 95 % of the truths lie within this CIEDE2000 of the prediction."""
+
+    delta_e00_95: float
+
+
+@dataclass(frozen=True, slots=True)
+class Portion:
+    """One paint of a mixture and its parts by volume."""
+
+    term: str
+    parts: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mixture:
+    """A predicted mixture: `colour`, `spectrum`, `uncertainty`, and what it rests on."""
+
+    parts: tuple[Portion, ...]
+    film: str
+    ground: str
+    colour: Colour
+    spectrum: Spectrum
+    uncertainty: Uncertainty
+    basis: str
+    confidence: str
+    notes: tuple[str, ...] = field(default=())
+    cautions: tuple[Caution, ...] = field(default=())
+
+    @property
+    def words(self) -> str:
+        """The colour's name."""
+        return self.colour.name
+
+    def _repr_html_(self) -> str:
+        label = " + ".join(f"{p.parts:g} {p.term}" for p in self.parts)
+        return swatches([(label, self.colour)])
+
+
+def mix(
+    paints: Sequence[Paint],
+    parts: Sequence[float],
+    film: str = "opaque",
+    ground: str = "white",
+    light: str = "D65",
+    observer: str = "2",
+) -> Mixture:
+    """Predict the mixture of `paints` in `parts` by volume as an opaque or thin film.
+
+    Parts must be positive. Raises UserError otherwise.
+    """
+    if film not in ("opaque", "thin"):
+        raise UserError("a film is opaque or thin", where=f"“{film}”")
+    for paint, part in zip(paints, parts, strict=True):
+        if not 0.0 < part <= MOST_PARTS:
+            raise UserError(
+                f"parts must be a number above 0 and at most {MOST_PARTS:,}",
+                where=f"{paint.name}={part:g}",
+            )
+    Rg = ground_reflectance(ground)
+    K, S = mixed(paints, parts, parts_error=PARTS_ERROR if len(paints) > 1 else 0.0)
+    R = appearance(K, S, film, Rg)
+    lab = lab_from_reflectance(R, light, observer)
+    notes = tuple(dict.fromkeys(note for p in paints for note in p.notes))
+    return Mixture(
+        tuple(Portion(p.name, float(n)) for p, n in zip(paints, parts, strict=True)),
+        film,
+        ground,
+        Colour.of(lab[0]),
+        Spectrum(tuple(float(w) for w in WAVELENGTHS_NM), tuple(round(float(r), 5) for r in R[0])),
+        Uncertainty(round(spread_95(lab), 2)),
+        "measured" if all(p.basis == "measured" for p in paints) else "modelled",
+        least_sure(*(p.confidence for p in paints)),
+        notes,
+        cautions(ref for p in paints for ref in p.refs),
+    )

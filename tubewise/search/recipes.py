@@ -1,0 +1,82 @@
+"""The search: a quick good answer, then the proof, then a short list that differs in kind."""
+
+from __future__ import annotations
+
+import time
+
+from tubewise.search.beam import beam, feasible_sizes
+from tubewise.search.listing import (
+    SAME,
+    Candidate,
+    as_found,
+    best_of,
+    candidates_of,
+    short_list,
+)
+from tubewise.search.parts import in_whole_parts
+from tubewise.search.problem import Prepared, SearchProblem, SearchResult, prepare
+from tubewise.search.proof import LARGEST_PROVED, prove
+from tubewise.search.subsets import how_many
+
+# However loosely a search is asked to prove, a gap above this is never called proved.
+PROOF = 0.01
+
+
+def search(ask: SearchProblem) -> SearchResult:
+    """The best recipe for a target from a box of paints, with the proof as far as it goes.
+
+    ValueError for arrays of the wrong shape or wishes that exclude each other. See
+    `SearchProblem` for units and ranges and docs/recipe-search.md for the method.
+    """
+    started = time.perf_counter()
+    problem = prepare(ask)
+    candidates = first_answers(problem)
+    if not candidates:
+        raise ValueError("the wishes leave no recipe at all")
+    least = min(c.cost for c in candidates)
+    lower = least_penalty(problem)
+    evaluated = 0
+    provable = ask.prove and feasible_sizes(problem)[-1] <= LARGEST_PROVED
+    if provable and least - lower > ask.tolerance:
+        proof = prove(problem, least, lower, started + ask.seconds)
+        candidates += proof.found
+        lower, evaluated = proof.lower_bound, proof.evaluated
+    best = best_of(candidates)
+    gap = max(best.cost - lower, 0.0)
+    return SearchResult(
+        best=as_found(problem, best, "best"),
+        alternatives=tuple(
+            as_found(problem, candidate, kind)
+            for candidate, kind in short_list(problem, candidates, best)[1:]
+        ),
+        subsets=count_subsets(problem),
+        evaluated=evaluated,
+        proved_best=gap <= min(ask.tolerance, PROOF) + SAME,
+        lower_bound=lower,
+        gap=gap,
+        seconds=time.perf_counter() - started,
+    )
+
+
+def first_answers(problem: Prepared) -> list[Candidate]:
+    """Good recipes of every size, not yet proved."""
+    found: list[Candidate] = []
+    for pool in beam(problem).values():
+        if problem.ask.max_parts is None:
+            found += candidates_of(problem, pool)
+        else:
+            found += candidates_of(problem, *in_whole_parts(problem, pool))
+    return found
+
+
+def count_subsets(problem: Prepared) -> int:
+    """How many sets of paints the wishes allow."""
+    return sum(how_many(problem.family, problem.must, k) for k in feasible_sizes(problem))
+
+
+def least_penalty(problem: Prepared) -> float:
+    """No recipe costs less than its required paints, or the least penalised one, do."""
+    if problem.must:
+        required = float(problem.penalty[list(problem.must)].sum())
+        return required + problem.ask.per_paint * (len(problem.must) - 1)
+    return float(problem.penalty.min())

@@ -1,0 +1,1 @@
+"""Catalogues, boxes, supply lists and measurements kept in a database."""

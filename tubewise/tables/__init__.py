@@ -1,0 +1,1 @@
+"""Spreadsheets in and out, of anything: cells, text files, workbooks, headers."""

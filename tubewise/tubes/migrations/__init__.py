@@ -1,1 +1,0 @@
-"""Steps from one version of the store's tables to the next, run by `tubewise.tubes.database`."""
