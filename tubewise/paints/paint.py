@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tubewise.pigments import models
+from tubewise.pigments.ref import Ref
 from tubewise.tubes.tube import Tube
 
 Floats = NDArray[np.float64]
@@ -42,7 +43,7 @@ class Paint:
 
     name: str
     tube: Tube | None
-    refs: tuple[str, ...]
+    refs: tuple[Ref, ...]
     shares: tuple[float, ...]
     K: Floats
     S: Floats

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Protocol
 
 import numpy as np
@@ -30,6 +30,7 @@ from tubewise.paints.paint import (
     seeded,
 )
 from tubewise.pigments import models
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.tubes.tube import Tube
 
@@ -60,7 +61,7 @@ LIKENS = 10.0
 SETTLES = 4.0
 
 
-def settled_form(tube: Tube) -> str | None:
+def settled_form(tube: Tube) -> Ref | None:
     """The ref of the form that a measured swatch points to where the label is silent, or None.
 
     Only for tubes of one pigment: in a mixture the swatch is needed for the parts.
@@ -69,7 +70,7 @@ def settled_form(tube: Tube) -> str | None:
     if tube.swatch_lab is None or len(declared) != 1 or not declared[0].form_assumed:
         return None
     pigment = load().get(declared[0].code)
-    forms = [f"{declared[0].code}/{form.name}" for form in pigment.forms] if pigment else []
+    forms = pigment.refs if pigment else ()
     if len(forms) < 2:
         return None
     best = [models.optics(ref) for ref in forms]
@@ -96,6 +97,7 @@ class Shelf:
 
     def pigment(self, ref: str) -> Paint:
         """The paint of one pigment at artist strength, e.g. `PV19/gamma`."""
+        ref = Ref(ref)
         if ref not in self._paints:
             best = models.optics(ref)
             K, S = pigment_stack(ref)
@@ -114,10 +116,11 @@ class Shelf:
         assert paint is not None
         return paint
 
-    def blend(self, refs: tuple[str, ...], swatch: Floats | None = None) -> Paint:
+    def blend(self, refs: Sequence[str], swatch: Floats | None = None) -> Paint:
         """The paint of several pigments, in parts solved from `swatch` (CIELAB) when given."""
         if len(refs) == 1 and swatch is None:
             return self.pigment(refs[0])
+        refs = tuple(map(Ref, refs))
         K, S, sure, notes = self._stacks(refs)
         made = compose(K, S, seeded(" + ".join(refs)), swatch)
         guess = swatch is None
@@ -154,8 +157,7 @@ class Shelf:
                 )
             return paint
         try:
-            found = labels.parse_ref(term, where=f"“{term}”")
-            return self.pigment(found.code if found.form_assumed else found.ref)
+            return self.pigment(labels.typed_ref(term, where=f"“{term}”"))
         except UserError as error:
             near = self._nearest(term)
             if not near:
@@ -171,7 +173,7 @@ class Shelf:
         return " (did you mean " + ", ".join(hit[0] for hit in near) + "?)" if near else ""
 
     @staticmethod
-    def _stacks(refs: tuple[str, ...]) -> tuple[Floats, Floats, str, tuple[str, ...]]:
+    def _stacks(refs: tuple[Ref, ...]) -> tuple[Floats, Floats, str, tuple[str, ...]]:
         best = [models.optics(ref) for ref in refs]
         stacks = [pigment_stack(ref) for ref in refs]
         return (
@@ -185,7 +187,7 @@ class Shelf:
         known = load()
         form = settled_form(tube)
         declared = (form,) if form else tube.refs
-        refs = tuple(r for r in declared if known.get(r.partition("/")[0]) is not None)
+        refs = tuple(r for r in declared if known.get(r.code) is not None)
         strange = [p.code for p in tube.reading.pigments if known.get(p.code) is None]
         name = tube.title
         if tube.id in self._measured:

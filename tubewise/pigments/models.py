@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.errors import UserError
 from tubewise.pigments.curves import BRONZE, LEVEL, STEP_NM, absorption, scattering
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 
 Floats = NDArray[np.float64]
@@ -140,10 +141,10 @@ def _rows() -> dict[str, dict[str, str]]:
     return read_models(DATA / "models.csv")
 
 
-def full_ref(ref: str) -> str:
+def full_ref(ref: str) -> Ref:
     """The ref with its form, `PV19` -> `PV19/gamma`; UserError for an unknown code or form."""
     pigment, form = load().resolve(ref)
-    return f"{pigment.code}/{form.name}" if form else pigment.code
+    return Ref.of(pigment.code, form.name if form else "")
 
 
 @cache
