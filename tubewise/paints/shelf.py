@@ -120,14 +120,14 @@ class Shelf:
         """The paint of several pigments, in parts solved from `swatch` (CIELAB) when given."""
         if len(refs) == 1 and swatch is None:
             return self.pigment(refs[0])
-        refs = tuple(map(Ref, refs))
-        K, S, sure, notes = self._stacks(refs)
+        pigments = tuple(map(Ref, refs))
+        K, S, sure, notes = self._stacks(pigments)
         made = compose(K, S, seeded(" + ".join(refs)), swatch)
         guess = swatch is None
         return Paint(
-            " + ".join(refs),
+            " + ".join(pigments),
             None,
-            refs,
+            pigments,
             made.shares,
             made.K,
             made.S,
