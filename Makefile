@@ -2,15 +2,22 @@
 PYTHON ?= python3
 BIN := .venv/bin
 
-.PHONY: demo test test-all bench fit clean
+.PHONY: demo quick lint test test-all bench fit clean
 
 demo: .venv/ready
 	$(BIN)/tubewise demo --out demo-out
 
-test: .venv/ready-to-test
-	$(BIN)/ruff check tubewise tools tests bench
-	$(BIN)/ruff format --check tubewise tools tests bench
-	$(BIN)/mypy --strict tubewise tools bench
+# What takes under a minute: lint, layers, types, and every test that is not marked slow.
+quick: .venv/ready-to-test lint
+	$(BIN)/python -m pytest -n 2 --dist loadfile -m "not slow and not browser and not exhaustive"
+
+lint: .venv/ready-to-test
+	$(BIN)/ruff check
+	$(BIN)/ruff format --check
+	$(BIN)/lint-imports
+	$(BIN)/mypy
+
+test: .venv/ready-to-test lint
 	$(BIN)/python -m pytest -n 2 --dist loadfile -m "not exhaustive" --cov --cov-report=
 	$(BIN)/coverage report --skip-covered --fail-under=95 \
 		--include='tubewise/colour/*,tubewise/optics/*,tubewise/search/*,tubewise/labels/*,tubewise/paints/*,tubewise/advice/*'
@@ -22,7 +29,7 @@ test-all: test
 bench: .venv/ready-to-test
 	$(BIN)/python -m bench
 
-fit: .venv/ready
+fit: .venv/ready-to-test
 	$(BIN)/python -m tools.fit
 
 .venv/ready: pyproject.toml constraints.txt

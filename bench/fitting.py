@@ -65,19 +65,19 @@ def band_by_band(films: Films, paints: int) -> Floats:
     out = np.empty((paints, films.R.shape[-1]))
     for p in range(paints):
         for b in range(out.shape[1]):
-            read, Kw, Sw = films.R[p, :, b], films.K_white[b], films.S_white[b]
+            read, white = films.R[p, :, b], (films.K_white[b : b + 1], films.S_white[b : b + 1])
             ground = films.ground[:, 0]
 
             def residual(
                 theta: Floats,
                 read: Floats = read,
-                Kw: float = Kw,
-                Sw: float = Sw,
+                white: tuple[Floats, Floats] = white,
                 ground: Floats = ground,
             ) -> Floats:
                 K, S = np.exp(theta)
-                got = readings_of(K, S, films.share, Kw, Sw, films.X, ground, GLOSS)
-                return (got - read) / READING_ERROR
+                got = readings_of(K, S, films.share, *white, films.X, ground, GLOSS)
+                misses: Floats = (got - read) / READING_ERROR
+                return misses
 
             start = np.clip(np.log([K0[p, b], S0[p, b]]), bounds[0] + 1e-9, bounds[1] - 1e-9)
             out[p, b] = least_squares(residual, start, bounds=bounds).cost

@@ -43,7 +43,7 @@ def box(n: int, seed: int = 0) -> tuple[Floats, Floats]:
     models = []
     for pigment in load():
         try:
-            models.append(optics(pigment.ref))
+            models.append(optics(pigment.code))
         except (KeyError, ValueError):
             continue
     white = optics("PW6")

@@ -14,6 +14,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from pathlib import Path
 
 from bench.row import Row
@@ -86,6 +87,10 @@ def _misspelt(rng: random.Random, text: str) -> str:
     return rng.choice((text[:at] + text[at + 1 :], text[:at] + text[at] + text[at:]))
 
 
+def _find_misspelt(store: Store, rng: random.Random, words: str) -> Page:
+    return store.find(_misspelt(rng, words))
+
+
 def _timed(finds: Iterable[Callable[[], Page]]) -> tuple[float, str]:
     """Median seconds of the finds, and how long the slowest took."""
     times = []
@@ -119,12 +124,12 @@ def rows(count: int = 100_000) -> Iterator[Row]:
                 for t in some
             )
             kinds: dict[str, list[Callable[[], Page]]] = {
-                "misspelt name": [lambda t=t: store.find(_misspelt(rng, t.name)) for t in some],
+                "misspelt name": [partial(_find_misspelt, store, rng, t.name) for t in some],
                 "misspelt maker and name": [
-                    lambda t=t: store.find(_misspelt(rng, f"{t.maker} {t.name}")) for t in some
+                    partial(_find_misspelt, store, rng, f"{t.maker} {t.name}") for t in some
                 ],
-                "code": [lambda c=c: store.find(code=c) for c in _PIGMENTS],
-                "maker": [lambda t=t: store.find(maker=t.maker) for t in some],
+                "code": [partial(store.find, code=c) for c in _PIGMENTS],
+                "maker": [partial(store.find, maker=t.maker) for t in some],
             }
             for kind, finds in kinds.items():
                 median, slowest = _timed(finds)

@@ -140,7 +140,7 @@ def sections(pigments: Iterable[Pigment]) -> dict[str, list[tuple[PigmentOptics,
     """Every colour of the register by hue, in the order of the register."""
     found: dict[str, list[tuple[PigmentOptics, Pigment]]] = {hue: [] for hue in HUES}
     for pigment in pigments:
-        refs = [f"{pigment.code}/{form.name}" for form in pigment.forms] or [pigment.code]
+        refs = pigment.refs
         found[pigment.hue] += [(optics(ref), pigment) for ref in refs]
     return {hue: rows for hue, rows in found.items() if rows}
 

@@ -10,6 +10,7 @@ import pytest
 
 from tubewise.errors import UserError
 from tubewise.pigments import register
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 
 REGISTER = load()
@@ -323,7 +324,7 @@ def test_a_reference_finds_pigment_and_form() -> None:
     assert REGISTER.resolve("PB28") == (pigment("PB28"), None)
     for ref in REGISTER.refs:
         found, form = REGISTER.resolve(ref)
-        assert ref == (f"{found.ref}/{form.name}" if form else found.ref)
+        assert ref == Ref.of(found.code, form.name if form else "")
 
 
 @pytest.mark.parametrize(

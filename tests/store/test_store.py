@@ -182,7 +182,8 @@ def test_names_that_nothing_is_near(store: Store, query: str) -> None:
 def test_by_code_form_maker_and_their_combinations(store: Store) -> None:
     assert names(store, code="PW6") == ["Titanium White", "Lilac"]
     assert names(store, code="PV19/gamma")[0] == "Permanent Rose"
-    assert names(store, code="PV19/nothing") == []
+    with pytest.raises(UserError, match="has no form"):
+        names(store, code="PV19/nothing")
     assert names(store, maker="GRUNHAG") == ["Titanium White", "Lilac", "Red"]
     assert names(store, maker="Grunhog") == ["Titanium White", "Lilac", "Red"]
     assert names(store, maker="Zuxyq") == []

@@ -81,10 +81,10 @@ def test_pigments_in_loose_writing(written: str, ref: str) -> None:
 @pytest.mark.parametrize(
     ("written", "words"),
     [
-        ("rose", "no pigment"),
-        ("PV999", "lists no PV999"),
+        ("rose", "is not a pigment"),
+        ("PV999", "PV999 is not in the register"),
         ("PV19/delta", "no form"),
-        ("", "no pig"),
+        ("", "is not a pigment"),
     ],
 )
 def test_pigments_that_the_register_does_not_list(written: str, words: str) -> None:
@@ -97,7 +97,7 @@ def test_alternatives_and_sets() -> None:
     assert read_accept("PB29 or PB28\nPB29") == (frozenset({"PB29"}), frozenset({"PB28"}))
     with pytest.raises(ValueError, match="empty"):
         read_accept("PB29 | ")
-    with pytest.raises(ValueError, match="no pigment"):
+    with pytest.raises(ValueError, match="names several pigments"):
         read_accept("PB29, PB28")
 
 
@@ -134,7 +134,7 @@ def test_every_problem_of_both_files_is_told_at_once(tmp_path: Path) -> None:
     with pytest.raises(UserError) as caught:
         read_supply_list(tmp_path / "heather.csv")
     told = caught.value.problems
-    assert told[0].startswith("row 2, column accept: the register lists no PV999")
+    assert told[0].startswith("row 2, column accept: PV999 is not in the register")
     assert told[1] == "row 3, column slot: is blank; fill it in"
     assert told[2] == "row 4, column accept: is blank; fill it in"
     assert told[3].startswith("row 5, column min_ml: ")

@@ -52,7 +52,7 @@ def test_hues_follow_the_colour(reader: Visitor) -> None:
 
 
 def test_an_unknown_code_is_told_in_words(reader: Visitor) -> None:
-    assert "is no pigment" in reader.get("/tubes?code=zz9")
+    assert "is not a pigment" in reader.get("/tubes?code=zz9")
     assert "is no price" in reader.get("/tubes?at_most=cheap")
 
 

@@ -57,7 +57,7 @@ def measured_scatter(
     Whites are left out: each has a level of its own.
     """
     families = read_families()
-    paints = {found.samples: ref for ref, found in reversed(measured.items())}
+    paints = {found.samples: ref for ref, found in reversed(list(measured.items()))}
     return {
         ref: fit_curves(
             facts[ref], families.of(ref), measured[ref].K, measured[ref].S, paper
@@ -151,9 +151,7 @@ def model_row(fitted: Fitted, facts: Sequence[Fact]) -> dict[str, str]:
 def curve_rows(fitted: Fitted) -> Iterable[dict[str, str]]:
     """The two rows of measured_curves.csv, K and S, of a measured pigment."""
     for quantity, values in (("K", fitted.K), ("S", fitted.S)):
-        cells = {
-            f"{nm:.0f}": f"{v:.5g}" for nm, v in zip(WAVELENGTHS_NM, values, strict=True)
-        }
+        cells = {f"{nm:.0f}": f"{v:.5g}" for nm, v in zip(WAVELENGTHS_NM, values, strict=True)}
         yield {"ref": fitted.ref, "quantity": quantity, **cells}
 
 
@@ -194,5 +192,3 @@ def write_all(found: Mapping[str, Fitted], facts: Facts, folder: Path) -> None:
         SPREAD_COLUMNS,
         folder / "spreads.csv",
     )
-
-

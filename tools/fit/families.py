@@ -149,10 +149,10 @@ def read_families(path: Path = DATA / "optics_families.csv") -> Families:
                 values = np.array([float(row[column]) for column in columns])
                 level_spread = float(row["level_sd"])
             except ValueError as error:
-                raise UserError(f"not a number: {error}", where=f"{path.name}, line {line}") from None
-            middle = np.where(
-                np.array(SHARED) == SLOPE, values, np.log(np.maximum(values, _LEAST))
-            )
+                raise UserError(
+                    f"not a number: {error}", where=f"{path.name}, line {line}"
+                ) from None
+            middle = np.where(np.array(SHARED) == SLOPE, values, np.log(np.maximum(values, _LEAST)))
             spread = np.where(np.array(SHARED) == LEVEL, level_spread, SPREAD)
             by_name[row["family"]] = Family(
                 name=row["family"],

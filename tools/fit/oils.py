@@ -126,9 +126,7 @@ def zinc_white(surface: Surface = GLOSS) -> Optics:
     """The zinc white of the tints, its scattering smoothed to a curve of two powers."""
     names = [ZINC_SAMPLE]
     titanium = Optics(white().K, white().S, "titanium white")
-    found = learn(
-        drawn(ZINC, names, WHITES_FILM), white=titanium, surface=skin(names, surface)
-    )
+    found = learn(drawn(ZINC, names, WHITES_FILM), white=titanium, surface=skin(names, surface))
     nm = np.arange(380.0, 731.0, 10.0)
     seen = (nm >= 430.0) & (nm <= 700.0)
     x = np.log(nm / 560.0)

@@ -77,7 +77,7 @@ def unknown(
         up, down = (fact_residuals(facts, k[j], s[j], white) for k, s in ends)
         J[:, j] = (up - down) / (2.0 * step[j])
     inverse = np.diag(1.0 / prior**2) + J.T @ J
-    return widen * root_of(np.linalg.inv(inverse))
+    return widen * root_of(np.asarray(np.linalg.inv(inverse), dtype=np.float64))
 
 
 def read_root(ref: str) -> Floats:

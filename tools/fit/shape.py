@@ -1,4 +1,4 @@
-"""A pigment's numbers as the fit moves them: from a start, by parameters that are 0 for no change."""
+"""A pigment's numbers as the fit moves them from a start, by parameters that are 0 at it."""
 
 from __future__ import annotations
 

@@ -121,7 +121,7 @@ def _declare(
             )
         )
     elif form.assumed and pigment.needs == "form":
-        options = tuple(f"{code}/{each.name}" for each in pigment.forms)
+        options = pigment.refs
         warnings.append(
             LabelWarning(
                 kinds.NEEDS_FORM,

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from tubewise.pigments.ref import Ref
+
 Span = tuple[int, int]
 
 
@@ -28,9 +30,9 @@ class Declared:
     form_assumed: bool = False
 
     @property
-    def ref(self) -> str:
+    def ref(self) -> Ref:
         """`PV19/gamma`, or the bare code of a pigment without forms."""
-        return f"{self.code}/{self.form}" if self.form else self.code
+        return Ref.of(self.code, self.form)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,7 @@ class Reading:
         return tuple(pigment.code for pigment in self.pigments)
 
     @property
-    def refs(self) -> tuple[str, ...]:
+    def refs(self) -> tuple[Ref, ...]:
         """The declared pigments as `PV19/gamma` or `PG7`."""
         return tuple(pigment.ref for pigment in self.pigments)
 

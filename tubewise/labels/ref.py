@@ -11,6 +11,7 @@ from tubewise.labels.phrasing import either
 from tubewise.labels.reader import read
 from tubewise.labels.reading import Declared
 from tubewise.labels.vocabulary import key_words
+from tubewise.pigments.ref import Ref
 
 if TYPE_CHECKING:
     from tubewise.pigments.register import Register
@@ -45,6 +46,15 @@ def parse_ref(term: str, *, register: Register | None = None, where: str = "") -
     return found
 
 
+def typed_ref(term: str, *, register: Register | None = None, where: str = "") -> Ref:
+    """The ref that `term` names, without a form where none is said.
+
+    Raises `UserError` as `parse_ref` does.
+    """
+    found = parse_ref(term, register=register, where=where)
+    return Ref(found.code) if found.form_assumed else found.ref
+
+
 def _refuse_rest(term: str, found: Declared, look: Known, where: str) -> None:
     """Raise if `term` says more than the pigment, its form, number and names."""
     start, end = found.span
@@ -58,8 +68,8 @@ def _refuse_rest(term: str, found: Declared, look: Known, where: str) -> None:
         own |= {word for phrase, _ in look.phrases[found.code] for word in phrase}
     strange = [word for word in said if word not in own]
     if term[end:].lstrip().startswith("/") and (strange or not found.form or found.form_assumed):
-        forms = [f"{found.code}/{form.name}" for form in look.pigments[found.code].forms]
-        advice = f"write {either(forms)}" if forms else f"write {found.code} alone"
+        pigment = look.pigments[found.code]
+        advice = f"write {either(pigment.refs)}" if pigment.forms else f"write {found.code} alone"
         raise UserError(
             f"{found.code} has no form “{term[end:].strip(' /')}” in the register; {advice}",
             where=where,

@@ -24,8 +24,6 @@ from tubewise.measure.single import learn_single
 from tubewise.optics.film import (
     BLACK_CARD_READS,
     BLACK_GROUND,
-    DRAWDOWN_FILM,
-    DRAWDOWN_WET_UM,
     MICRONS_PER_UNIT,
     WHITE_CARD_READS,
     WHITE_GROUND,
@@ -40,6 +38,9 @@ Floats = NDArray[np.float64]
 # Trust in ln of a film's thickness: an applicator's gap is known, the paint's shrinkage isn't.
 _TOLD_THICKNESS = 0.25
 _GUESSED_THICKNESS = 1.0
+# Where nothing tells the thickness the search starts from a brushed coat, between a scraped film
+# and a drawdown, in the unit of optics.film.
+_GUESSED_FILM = 20.0
 # Parts by weight without densities: artists' paints lie between about 1.0 and 2.2 g/ml
 # (common practice, no source), so a ratio may be wrong by a fifth or so.
 _DENSITY_SPREAD = 0.2
@@ -208,13 +209,13 @@ def _arrays(
             reads = WHITE_CARD_READS if white_card else BLACK_CARD_READS
             told.append(f"the {film.role.ground} card wasn't read: taken to read {100 * reads:g} %")
         microns = film.role.thickness_um
-        X[d] = DRAWDOWN_FILM if microns is None else microns / MICRONS_PER_UNIT
+        X[d] = _GUESSED_FILM if microns is None else microns / MICRONS_PER_UNIT
         number[d] = strokes.setdefault((film.share, microns), len(strokes))
     known = all(f.role.thickness_um is not None for f in films if f.role.ground != "opaque")
     if strokes and not known:
         told.append(
             "a film of unknown thickness: it was fitted, starting from "
-            f"{DRAWDOWN_WET_UM:g} micrometres wet"
+            f"{_GUESSED_FILM * MICRONS_PER_UNIT:g} micrometres wet"
         )
     weighed = [f.role.kind == TINT and f.role.by == "weight" for f in films]
     spread = _DENSITY_SPREAD if not drawn.density_known else PARTS_ERROR

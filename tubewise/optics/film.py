@@ -14,16 +14,17 @@ from tubewise.optics.surface import GLOSS, Surface, internal_from_measured
 
 Floats = NDArray[np.float64]
 
-# Films as the trade lays them (common practice, no source). A drawdown is drawn with a 150 micrometre
-# gap; acrylic dries to about half of that. Titanium white then all but hides: contrast ratio 0.98
-# over the card below. In our unit that is 40, so one unit is 3.75 micrometres of wet paint; it
-# agrees with Mie's theory for rutile of 0.22 micrometres at an artist's load, within a factor of
-# 1.5. A thin film is what a knife leaves when paint is scraped until the card shows through: about
-# a twentieth of the drawdown, 4 micrometres dry.
-DRAWDOWN_FILM = 40.0
+# Films as the trade lays them (common practice, no source). A drawdown is drawn with a gap of 150
+# micrometres; acrylic dries to about half of that. In our unit it is 50, so one unit is 3
+# micrometres of wet paint. Then titanium white hides (contrast ratio 0.99 over the card below), and
+# the paints that the trade calls opaque nearly do, by their published scattering; Mie's theory for
+# rutile of 0.22 micrometres at an artist's load agrees within a factor of 1.5. A thin film is what
+# a knife leaves when paint is scraped until the card shows through: a twentieth of the drawdown,
+# 4 micrometres dry.
+DRAWDOWN_FILM = 50.0
 DRAWDOWN_WET_UM = 150.0
 MICRONS_PER_UNIT = DRAWDOWN_WET_UM / DRAWDOWN_FILM
-THIN_FILM = 2.0
+THIN_FILM = DRAWDOWN_FILM / 20.0
 
 # What the card under a drawdown reads, specular included: its white 80 %, its black at most 5 %
 # (ASTM D2805, ISO 6504-3); a smooth black reads hardly more than its gloss.

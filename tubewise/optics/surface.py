@@ -41,7 +41,7 @@ BARE = Surface(k1=0.0, k2=0.0)
 
 
 def gloss_read(geometry: str) -> Surface:
-    """A gloss film as read with the specular part `excluded` or `included`; ValueError otherwise."""
+    """A gloss film read with the specular part `excluded` or `included`; else ValueError."""
     if geometry not in GEOMETRIES:
         raise ValueError(f"specular is included or excluded, not {geometry!r}")
     return GLOSS if geometry == "included" else Surface(specular_included=False)

@@ -1,4 +1,4 @@
-"""Curves of absorption and scattering from a few numbers: bands, edges, a floor, a power and a peak.
+"""Curves of absorption and scattering from few numbers: bands, edges, a floor, a power, a peak.
 
 Organic pigments and transition-metal oxides absorb in bands, which are near Gaussian in
 wavenumber; band-gap pigments (cadmiums, vanadate, iron oxides) and crystalline azo yellows absorb

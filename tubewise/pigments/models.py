@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.errors import UserError
 from tubewise.pigments.curves import N_SCATTER, absorption, scattering
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.pigments.spread import Spread, unpack
 
@@ -67,7 +68,7 @@ class PigmentOptics:
     fixed absorption and scattering; `note` says what isn't modelled.
     """
 
-    ref: str
+    ref: Ref
     K: Floats
     S: Floats
     basis: str
@@ -122,7 +123,7 @@ def _optics_of(row: dict[str, str]) -> PigmentOptics:
     for values in (K, S):
         values.setflags(write=False)
     return PigmentOptics(
-        row["ref"],
+        Ref(row["ref"]),
         K,
         S,
         row["basis"],
@@ -163,10 +164,10 @@ def _rows() -> dict[str, dict[str, str]]:
     return read_models(DATA / "models.csv")
 
 
-def full_ref(ref: str) -> str:
+def full_ref(ref: str) -> Ref:
     """The ref with its form, `PV19` -> `PV19/gamma`; UserError for an unknown code or form."""
     pigment, form = load().resolve(ref)
-    return f"{pigment.code}/{form.name}" if form else pigment.code
+    return Ref.of(pigment.code, form.name if form else "")
 
 
 @cache
@@ -212,7 +213,8 @@ def spread(ref: str) -> Spread:
         return Spread(
             family=row["family"],
             kin=row["kin"],
-            unknown=unpack(row["unknown"]), makers=np.array(row["makers"].split(), dtype=float)
+            unknown=unpack(row["unknown"]),
+            makers=np.array(row["makers"].split(), dtype=float),
         )
     except ValueError as error:
         raise UserError(f"bad spread of {name}: {error}", where="spreads.csv") from None

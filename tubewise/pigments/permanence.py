@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import Caution, load
 
 NOT_RATED = "not rated"
@@ -19,7 +20,7 @@ def lightfastness(refs: Iterable[str], medium: str) -> str:
     "fugitive" where a pigment is known to fade though this binder has no rating for it; "not
     rated" where any is not rated otherwise, since no promise can be made then.
     """
-    pigments = [load().get(ref.partition("/")[0]) for ref in refs]
+    pigments = [load().get(ref.code) for ref in map(Ref, refs)]
     binder = medium or "acrylic"
     found = [p.lightfastness(binder) if p else NOT_RATED for p in pigments]
     worst = max((f for f in found if f in _ORDER), key=_ORDER.index, default=NOT_RATED)
@@ -38,8 +39,8 @@ def lasting(category: str) -> bool:
 def cautions(refs: Iterable[str]) -> tuple[Caution, ...]:
     """Every caution of the pigments, each once."""
     seen: dict[tuple[str, str], Caution] = {}
-    for ref in refs:
-        pigment = load().get(ref.partition("/")[0])
-        for caution in pigment.cautions_for(ref.partition("/")[2]) if pigment else ():
+    for ref in map(Ref, refs):
+        pigment = load().get(ref.code)
+        for caution in pigment.cautions_for(ref.form) if pigment else ():
             seen.setdefault((caution.kind, caution.text), caution)
     return tuple(seen.values())

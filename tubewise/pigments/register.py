@@ -14,6 +14,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from tubewise.errors import UserError
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.tables import Faults, Row, read_rows
 from tubewise.pigments.words import find_phrases, fold, phrase_key
 
@@ -155,9 +156,9 @@ class Pigment:
     sources: tuple[str, ...]
 
     @property
-    def ref(self) -> str:
-        """The code as other layers refer to it, without a form."""
-        return self.code
+    def refs(self) -> tuple[Ref, ...]:
+        """Every colour the code covers: `PB29/red-shade` and its siblings, or `PB28` alone."""
+        return tuple(Ref.of(self.code, form.name) for form in self.forms) or (Ref(self.code),)
 
     @property
     def default_form(self) -> Form | None:
@@ -269,13 +270,9 @@ class Register:
         return tuple(self._pigments)
 
     @property
-    def refs(self) -> tuple[str, ...]:
+    def refs(self) -> tuple[Ref, ...]:
         """Every colour the register tells apart: `PB29/red-shade`, or `PB28` without forms."""
-        return tuple(
-            ref
-            for pigment in self
-            for ref in ([f"{pigment.code}/{form.name}" for form in pigment.forms] or [pigment.code])
-        )
+        return tuple(ref for pigment in self for ref in pigment.refs)
 
     def get(self, code: str) -> Pigment | None:
         """Return the pigment with this code, in any case, or None."""
@@ -307,10 +304,10 @@ class Register:
             return pigment, pigment.default_form
         form = pigment.form(form_name)
         if form is None:
-            known = ", ".join(f"{pigment.code}/{form.name}" for form in pigment.forms)
+            known = ", ".join(pigment.refs)
             raise UserError(
                 f"{pigment.code} has no form {form_name.strip()!r}; "
-                + (f"known are {known}" if known else f"write {pigment.code}")
+                + (f"known are {known}" if pigment.forms else f"write {pigment.code}")
             )
         return pigment, form
 

@@ -85,11 +85,11 @@ def data(answer: Sequence[Label]) -> dict[str, Any]:
 
 def _label(label: Label) -> dict[str, Any]:
     tube, shown = label.tube, label.shown
-    refs = shown.pigments if shown else tube.refs
+    refs = tube.refs
     return {
         "maker": shortened(" ".join(w for w in (tube.maker, tube.line) if w), 44),
         "name": shortened(tube.name or tube.label or tube.id, 52),
-        "pigments": shortened(", ".join(refs), 58) if refs else "",
+        "pigments": shortened(", ".join(tube.pigments), 58),
         "price": money(tube.price, tube.currency),
         "facts": shortened(joined(tube.medium, tube.grade, size_words(tube.size_ml)), 40),
         "lightfastness": lasting_words(lightfastness(refs, tube.medium)) if refs else "",

@@ -20,6 +20,7 @@ from sqlalchemy.sql.elements import ColumnElement
 
 from tubewise import labels
 from tubewise.errors import UserError
+from tubewise.pigments.ref import Ref
 from tubewise.store import search
 from tubewise.store.database import default_url, open_engine, sqlite_url, told
 from tubewise.store.rows import (
@@ -594,10 +595,10 @@ def _insert_plain(
 def _conditions(code: str, medium: str, grade: str, in_stock: bool) -> list[ColumnElement[bool]]:
     where: list[ColumnElement[bool]] = []
     if code:
-        pigment, _, form = code.strip().partition("/")
-        having = sa.select(TUBE_PIGMENTS.c.tube_pk).where(TUBE_PIGMENTS.c.code == pigment)
-        if form:
-            having = having.where(TUBE_PIGMENTS.c.form == form)
+        ref = _wanted_ref(code)
+        having = sa.select(TUBE_PIGMENTS.c.tube_pk).where(TUBE_PIGMENTS.c.code == ref.code)
+        if ref.form:
+            having = having.where(TUBE_PIGMENTS.c.form == ref.form)
         where.append(TUBES.c.pk.in_(having))
     if medium:
         where.append(TUBES.c.medium == medium)
@@ -606,6 +607,14 @@ def _conditions(code: str, medium: str, grade: str, in_stock: bool) -> list[Colu
     if in_stock:
         where.append(TUBES.c.stock > 0)
     return where
+
+
+def _wanted_ref(code: str) -> Ref:
+    """The pigment that a search means, also one that no register lists. Raises UserError."""
+    declared = labels.read(code).pigments
+    if len(declared) == 1 and not declared[0].name:
+        return Ref(declared[0].code)
+    return labels.typed_ref(code, where=f"“{code}”")
 
 
 def _maker_key(connection: Connection, maker: str) -> str | None:

@@ -8,7 +8,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
+from tubewise import labels
 from tubewise.errors import UserError
+from tubewise.pigments.ref import Ref
 from tubewise.tables.spreadsheet import (
     Cell,
     Row,
@@ -48,11 +50,6 @@ _MIX_NAMES = {
 }
 MAX_PARTS = 999
 
-_REF = re.compile(
-    r"(?P<kind>[PN])\s?(?P<hue>BK|BR|W|Y|O|R|V|B|G|M)\s?(?P<number>\d{1,3})(:(?P<suffix>\d{1,2}))?"
-    r"(\s?/\s?(?P<form>[\w][\w .-]*))?",
-    re.IGNORECASE,
-)
 _PARTS_AFTER = re.compile(r"(?P<ref>.+?)(?:\s*[=x×]\s*|\s+)(?P<parts>\d+)")
 _PARTS_BEFORE = re.compile(r"(?P<parts>\d+)(?:\s*[x×]\s*|\s+)(?P<ref>\D.*)")
 
@@ -68,11 +65,16 @@ class Slot:
     """
 
     slot: str
-    accept: tuple[frozenset[str], ...]
+    accept: tuple[frozenset[Ref], ...]
     medium: str = ""
     min_ml: float = 0.0
     note: str = ""
     extra: Mapping[str, str] = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        # Who writes a list in Python may write refs as plain text.
+        sets = tuple(frozenset(map(Ref, refs)) for refs in self.accept)
+        object.__setattr__(self, "accept", sets)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +82,12 @@ class KeyMix:
     """A mix the lesson depends on: pigment refs with whole parts by volume, its aim in words."""
 
     mix: str
-    parts: tuple[tuple[str, int], ...]
+    parts: tuple[tuple[Ref, int], ...]
     aim: str = ""
     extra: Mapping[str, str] = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "parts", tuple((Ref(ref), part) for ref, part in self.parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,39 +102,21 @@ class SupplyList:
 # ---------------------------------------------------------------- the small grammars
 
 
-def read_ref(text: str) -> str:
+def read_ref(text: str) -> Ref:
     """A pigment ref in its proper writing: `pbk 9` is `PBk9`, `pv19/Gamma` is `PV19/gamma`.
 
-    Raises ValueError where it is no ref, or the register does not list it.
+    Without a form where none is said: any form is welcome then. Raises ValueError where it is no
+    ref, or the register does not list it.
     """
-    match = _REF.fullmatch(text.strip())
-    if match is None:
-        raise ValueError(f"“{text.strip()}” is no pigment, such as PV19 or PV19/gamma")
-    code = match["kind"].upper() + match["hue"].capitalize() + str(int(match["number"]))
-    if match["suffix"]:
-        code += f":{int(match['suffix'])}"
-    form = " ".join((match["form"] or "").lower().split())
-    return _listed(code, form)
+    try:
+        return labels.typed_ref(text)
+    except UserError as error:
+        raise ValueError(error.message) from None
 
 
-def _listed(code: str, form: str) -> str:
-    from tubewise.pigments import register
-
-    pigment = register.load().get(code)
-    if pigment is None:
-        raise ValueError(f"the register lists no {code}; look at its letters and number")
-    if not form:
-        return pigment.code
-    names = {known.name.lower(): known.name for known in pigment.forms}
-    if form not in names:
-        told = f"; it lists {', '.join(names.values())}" if names else ", nor any other"
-        raise ValueError(f"the register lists no form “{form}” of {code}{told}")
-    return f"{pigment.code}/{names[form]}"
-
-
-def read_accept(text: str) -> tuple[frozenset[str], ...]:
+def read_accept(text: str) -> tuple[frozenset[Ref], ...]:
     """Alternatives by `|`, each a set of pigment refs by `+`: `PV19/gamma | PY3 + PG7`."""
-    sets: list[frozenset[str]] = []
+    sets: list[frozenset[Ref]] = []
     for alternative in re.split(r"\||\n|\s+or\s+", text):
         if not alternative.strip():
             raise ValueError("an alternative is empty; write pigments such as PV19/gamma | PR122")
@@ -139,9 +126,9 @@ def read_accept(text: str) -> tuple[frozenset[str], ...]:
     return tuple(sets)
 
 
-def read_parts(text: str) -> tuple[tuple[str, int], ...]:
+def read_parts(text: str) -> tuple[tuple[Ref, int], ...]:
     """Pigment refs with whole parts: `PV19/gamma 1 + PB29 1 + PW6 4`."""
-    parts: list[tuple[str, int]] = []
+    parts: list[tuple[Ref, int]] = []
     for term in text.split("+"):
         found = _term(term.strip())
         if found is None:
@@ -154,25 +141,41 @@ def read_parts(text: str) -> tuple[tuple[str, int], ...]:
     return tuple(parts)
 
 
-def _term(term: str) -> tuple[str, int] | None:
+def _term(term: str) -> tuple[Ref, int] | None:
+    """A ref and its parts, either way round, or None where no parts are said."""
+    fault: ValueError | None = None
     for pattern in (_PARTS_AFTER, _PARTS_BEFORE):
         match = pattern.fullmatch(term)
-        if match and _REF.fullmatch(match["ref"].strip()):
-            count = int(match["parts"][:9])
-            if not 1 <= count <= MAX_PARTS:
-                raise ValueError(
-                    f"“{term}” asks for {match['parts']} parts; write 1 to {MAX_PARTS}"
-                )
-            return read_ref(match["ref"]), count
+        if match is None:
+            continue
+        try:
+            ref = read_ref(match["ref"])
+        except ValueError as error:
+            fault = fault or error
+            continue
+        count = int(match["parts"][:9])
+        if not 1 <= count <= MAX_PARTS:
+            raise ValueError(f"“{term}” asks for {match['parts']} parts; write 1 to {MAX_PARTS}")
+        return ref, count
+    if fault is not None and not _is_ref(term):
+        raise fault
     return None
 
 
-def accept_text(accept: Iterable[frozenset[str]]) -> str:
+def _is_ref(text: str) -> bool:
+    try:
+        read_ref(text)
+    except ValueError:
+        return False
+    return True
+
+
+def accept_text(accept: Iterable[frozenset[Ref]]) -> str:
     """The `accept` cell of alternatives; sets have no order, so refs are sorted."""
     return " | ".join(" + ".join(sorted(refs)) for refs in accept)
 
 
-def parts_text(parts: Iterable[tuple[str, int]]) -> str:
+def parts_text(parts: Iterable[tuple[Ref, int]]) -> str:
     """The `parts` cell of a mix."""
     return " + ".join(f"{ref} {count}" for ref, count in parts)
 
@@ -270,7 +273,7 @@ def _slot(table: Table, row: Row, problems: list[str]) -> tuple[str, Slot] | Non
     before = len(problems)
     _needed(table, row, ("slot", "accept"), problems)
     no_size: float | None = None
-    no_sets: tuple[frozenset[str], ...] = ()
+    no_sets: tuple[frozenset[Ref], ...] = ()
     slot = Slot(
         slot=_get(table, row, "slot", lambda c: fields.read_text(c, longest=200), "", problems),
         accept=_get(
@@ -291,7 +294,7 @@ def _read_smallest(cell: Cell) -> float | None:
 def _mix(table: Table, row: Row, problems: list[str]) -> tuple[str, KeyMix] | None:
     before = len(problems)
     _needed(table, row, ("mix", "parts"), problems)
-    no_parts: tuple[tuple[str, int], ...] = ()
+    no_parts: tuple[tuple[Ref, int], ...] = ()
     mix = KeyMix(
         mix=_get(table, row, "mix", lambda c: fields.read_text(c, longest=200), "", problems),
         parts=_get(

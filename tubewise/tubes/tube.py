@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from tubewise.pigments.ref import Ref
 from tubewise.tables.numerals import number_text
 from tubewise.tubes.slug import slug
 
@@ -73,7 +74,7 @@ class Tube:
         return _read(self.label, self.name)
 
     @property
-    def refs(self) -> tuple[str, ...]:
+    def refs(self) -> tuple[Ref, ...]:
         """Declared pigments in label order, `PV19/gamma` where the form is known or assumed."""
         return self.reading.refs
 

@@ -60,14 +60,14 @@ def find(held: Holdings, asked: Asked, offset: int = 0, limit: int = PER_PAGE) -
 
 
 def _found(held: Holdings, asked: Asked) -> tuple[tuple[Tube, ...], str]:
-    codes = [""]
+    codes: list[str] = [""]
     if asked.code.strip():
         try:
-            code = read_ref(asked.code)
+            found = read_ref(asked.code)
         except ValueError as error:
             return (), str(error)
         # Asked for PB15, a shop brings PB15:1 and PB15:3 too.
-        codes = [code, *(p.code for p in load().suffixed(code))]
+        codes = [found, *(p.code for p in load().suffixed(found))]
     tubes: dict[str, Tube] = {}
     for code in codes:
         page = held.store.find(
@@ -102,7 +102,7 @@ def _lasts(tube: Tube, wanted: str) -> bool:
 def hues_of(held: Holdings, tube: Tube) -> tuple[str, ...]:
     """Under which hues a tube is looked for: its pigment's own, else those of its colour."""
     if len(tube.refs) == 1 and tube.swatch_lab is None:
-        pigment = load().get(tube.refs[0].partition("/")[0])
+        pigment = load().get(tube.refs[0].code)
         if pigment is not None and not pigment.forms:
             return (pigment.hue,)
     colour = held.seen(tube).colour

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.tubes.tube import Tube
 
@@ -38,11 +39,10 @@ def contents_of_tube(tube: Tube) -> tuple[Content, ...]:
 def contents_of_refs(refs: Iterable[str]) -> tuple[Content, ...]:
     """What refs such as `PV19/gamma` say; a bare code of many forms counts as assumed."""
     out = []
-    for ref in refs:
-        code, _, form = ref.partition("/")
-        pigment = load().get(code)
-        assumed = not form and pigment is not None and bool(pigment.needs)
-        out.append(Content(code, form, assumed))
+    for ref in map(Ref, refs):
+        pigment = load().get(ref.code)
+        assumed = not ref.form and pigment is not None and bool(pigment.needs)
+        out.append(Content(ref.code, ref.form, assumed))
     return tuple(out)
 
 

@@ -183,7 +183,7 @@ def _mixtures(
     """Mixtures from the pool: of the wanted tube's own pigments, and of anything."""
     own = {c.code for c in contents_of_refs(paint.refs)}
     each = _one_of_each(pool)
-    kin = [p for p in each if len(p.refs) == 1 and p.refs[0].partition("/")[0] in own]
+    kin = [p for p in each if len(p.refs) == 1 and p.refs[0].code in own]
     out: list[StandIn] = []
     for paints in (kin if len(paint.refs) > 1 else [], each):
         made = offer(paint, paints, shelf, mates, limit=STANDS_IN, alternatives=_MASSTONES)

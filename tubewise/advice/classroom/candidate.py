@@ -72,7 +72,7 @@ def promises(tube: Tube, standard: Standard, names: set[str]) -> bool:
 
 def _single_codes(standard: Standard) -> set[str]:
     """The codes of which the slot accepts a tube alone."""
-    return {next(iter(r)).partition("/")[0] for r in standard.slot.accept if len(r) == 1}
+    return {next(iter(r)).code for r in standard.slot.accept if len(r) == 1}
 
 
 def candidate(tube: Tube, standard: Standard, shelf: Shelf, names: set[str]) -> Candidate | None:

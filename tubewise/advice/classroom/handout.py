@@ -18,6 +18,7 @@ from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import Caution, load
 from tubewise.tubes.supply import Slot, SupplyList
 from tubewise.tubes.tube import Tube
@@ -112,13 +113,13 @@ def look_for(refs: Sequence[str], welcome: Iterable[str] = ()) -> tuple[Code, ..
     """What to look for on a tube, code by code; `welcome` is all that the slot takes."""
     welcome = {*refs, *welcome}
     out = []
-    for ref in refs:
+    for ref in map(Ref, refs):
         pigment, form = load().resolve(ref)
-        named = "/" in ref
+        named = bool(ref.form)
         others = [
             f.name.replace("-", " ")
             for f in pigment.forms
-            if f"{pigment.code}/{f.name}" not in welcome
+            if Ref.of(pigment.code, f.name) not in welcome
         ]
         beware = ""
         if named and others:
@@ -222,7 +223,7 @@ def _leaves_open(tube: Tube) -> bool:
 
 def _breaks_promise(tube: Tube, standard: Standard) -> bool:
     """Whether a tube's name promises a pigment that the slot asks for and that it does not hold."""
-    asked = {next(iter(refs)).partition("/")[0] for refs in standard.slot.accept if len(refs) == 1}
+    asked = {next(iter(refs)).code for refs in standard.slot.accept if len(refs) == 1}
     held = {content.code for content in contents_of_tube(tube)}
     return any(
         asked & set(promise.codes) and not held & set(promise.codes)

@@ -19,6 +19,7 @@ from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import Caution, load
 from tubewise.tubes.tube import Tube
 
@@ -149,7 +150,7 @@ def with_tube(
     )
 
 
-def open_forms(tube: Tube) -> tuple[str, ...]:
+def open_forms(tube: Tube) -> tuple[Ref, ...]:
     """The refs that a tube's only vague code may turn out to be; none where its label is clear."""
     register = load()
     for content in contents_of_tube(tube):
@@ -157,8 +158,8 @@ def open_forms(tube: Tube) -> tuple[str, ...]:
         if pigment is None or not vague(content):
             continue
         if pigment.needs == "suffix":
-            return tuple(p.code for p in register if p.parent == pigment.code)
-        return tuple(f"{pigment.code}/{form.name}" for form in pigment.forms)
+            return tuple(Ref(p.code) for p in register.suffixed(pigment.code))
+        return pigment.refs
     return ()
 
 

@@ -12,6 +12,7 @@ from tubewise.paints.appearance import WHITE, Company
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
+from tubewise.pigments.ref import Ref
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
 
@@ -33,7 +34,7 @@ class Standard:
         return (self.paint, *self.others)
 
 
-def slot_of(ref: str, slots: Sequence[Slot]) -> Slot | None:
+def slot_of(ref: Ref, slots: Sequence[Slot]) -> Slot | None:
     """The slot that a key mix's `ref` stands for: the first whose accepted sets name it alone."""
     asked = contents_of_refs((ref,))
     for exact in (True, False):
@@ -48,7 +49,7 @@ def slot_of(ref: str, slots: Sequence[Slot]) -> Slot | None:
 
 
 def target_paint(
-    refs: Sequence[str], shelf: Shelf, medium: str = "", catalogue: Iterable[Tube] = ()
+    refs: Sequence[Ref], shelf: Shelf, medium: str = "", catalogue: Iterable[Tube] = ()
 ) -> Paint:
     """The paint that a set of refs means: a pigment, or a convenience colour in known parts.
 

@@ -608,7 +608,7 @@ def recipe(
 
 
 def _codes(paint: Paint) -> tuple[str, ...]:
-    return tuple(ref.partition("/")[0] for ref in paint.refs)
+    return tuple(ref.code for ref in paint.refs)
 
 
 def offer(

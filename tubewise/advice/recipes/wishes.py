@@ -67,7 +67,7 @@ def _own_cautions(paint: Paint) -> bool:
     return any(
         caution.kind not in ("dust", "general")
         for ref in paint.refs
-        for caution in load().resolve(ref)[0].cautions_for(ref.partition("/")[2])
+        for caution in load().resolve(ref)[0].cautions_for(ref.form)
     )
 
 
