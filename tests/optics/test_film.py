@@ -9,6 +9,9 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from tubewise.optics.film import (
+    BLACK_GROUND,
+    WHITE_GROUND,
+    card,
     film_reflectance,
     film_transmittance,
     ks_ratio,
@@ -16,6 +19,7 @@ from tubewise.optics.film import (
     opaque_reflectance,
     over,
 )
+from tubewise.optics.surface import measured_from_internal
 
 strength = st.floats(0.0, 50.0)
 thickness = st.floats(0.0, 30.0)
@@ -135,3 +139,18 @@ def test_bands_and_leading_axes_broadcast() -> None:
     K = np.linspace(0.1, 5.0, 36)
     R = film_reflectance(K, np.ones(36), np.array([0.5, 2.0])[:, None], 0.8)
     assert R.shape == (2, 36)
+
+
+def test_a_card_shows_a_film_more_than_it_reads() -> None:
+    # ASTM D2805 and ISO 6504-3 ask for a white of 80 %; under a film that is 0.917, by Saunderson's
+    # correction with k1 = 0.03 and k2 = 0.65: (0.80 - 0.03) / (0.97 * 0.35 + 0.65 * 0.77).
+    assert pytest.approx(0.77 / (0.97 * 0.35 + 0.65 * 0.77)) == WHITE_GROUND
+    assert float(measured_from_internal(WHITE_GROUND)) == pytest.approx(0.80)
+    assert pytest.approx(0.02, abs=0.001) == BLACK_GROUND
+    assert float(measured_from_internal(BLACK_GROUND)) < 0.05
+
+
+def test_a_card_reads_between_nothing_and_all() -> None:
+    assert card(1.0) == pytest.approx(1.0) and card(0.0) == 0.0
+    with pytest.raises(ValueError, match="between 0 and 1"):
+        card(80.0)
