@@ -22,6 +22,7 @@ from tubewise.pigments.models import (
     optics,
     parse_terms,
     read_models,
+    samples,
     spread,
     stack,
 )
@@ -135,6 +136,16 @@ def test_what_was_published_counts_as_measured() -> None:
 def test_an_empty_stack_has_the_right_shape() -> None:
     K, S = stack([])
     assert K.shape == S.shape == (0, 36)
+
+
+def test_samples_scatter_about_the_model_and_repeat_with_the_same_seed() -> None:
+    K, S = samples("PR122", 500, np.random.default_rng(7))
+    again, _ = samples("PR122", 500, np.random.default_rng(7))
+    assert K.shape == S.shape == (500, 36)
+    assert np.array_equal(K, again)
+    assert (K > 0.0).all() and (S > 0.0).all()
+    middle = np.median(K, axis=0)
+    assert np.abs(np.log(middle / optics("PR122").K)).max() < 0.15
 
 
 def test_low_confidence_scatters_more_than_high() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tools.accuracy.checks import checks
-from tools.accuracy.leave_out import left_out, tested
+from tools.accuracy.leave_out import left_out, measured_pigments
 from tools.accuracy.oil_mixtures import GLOSS, OIL_SURFACE, foretold
 from tools.accuracy.report import by_pigment, oil_table, recollection, summary
 from tools.fit.facts import read_facts
@@ -12,7 +12,7 @@ from tools.fit.facts import read_facts
 def main() -> None:
     """Print all tables."""
     facts = read_facts()
-    truths = tested(facts)
+    truths = measured_pigments(facts)
     print("What recalled facts are worth:\n")
     print(recollection(facts, truths), "\n")
     for title, family in (("Each pigment left out", False), ("Each family left out", True)):

@@ -31,6 +31,8 @@ PAIR_SHARES = (0.25, 0.5, 0.75)
 # One part each in four of white.
 WHITE_PARTS = 4.0
 DRAWS = 200
+# Miss, 95 % radius, rank.
+Outcome = tuple[float, float, float]
 _LADDER = np.geomspace(1e-3, 1.0, 60)
 
 
@@ -38,7 +40,8 @@ _LADDER = np.geomspace(1e-3, 1.0, 60)
 class Check:
     """One prediction: its `miss` and its stated 95 % `radius`, both CIEDE2000.
 
-    `ref` is the pigment left out; `kind` one of `KINDS`; `source` where its measurement stands.
+    `rank` is the share of its draws that lie nearer to it than the truth does. `ref` is the pigment
+    left out; `kind` one of `KINDS`; `source` where its measurement stands.
     """
 
     ref: str
@@ -47,6 +50,7 @@ class Check:
     what: str
     miss: float
     radius: float
+    rank: float
 
     @property
     def holds(self) -> bool:
@@ -62,18 +66,19 @@ class Held:
     best: tuple[Floats, Floats]
     drawn: tuple[Floats, Floats]
 
-    def against(self, share: float, K: Floats, S: Floats) -> tuple[float, float]:
-        """Miss and radius of its mixture with K, S (36,), of which it takes `share`."""
+    def against(self, share: float, K: Floats, S: Floats) -> Outcome:
+        """The outcome of its mixture with K, S (36,), of which it takes `share`."""
         seen, best, drawn = (
             colours(share * k + (1.0 - share) * K, share * s + (1.0 - share) * S)
             for k, s in (self.truth, self.best, self.drawn)
         )
-        return _miss_and_radius(seen, best, drawn)
+        return _outcome(seen, best, drawn)
 
 
-def _miss_and_radius(seen: Floats, best: Floats, drawn: Floats) -> tuple[float, float]:
-    radius = float(np.percentile(delta_e_2000(drawn, best), 95.0))
-    return float(delta_e_2000(best, seen)), radius
+def _outcome(seen: Floats, best: Floats, drawn: Floats) -> Outcome:
+    apart = delta_e_2000(drawn, best)
+    miss = float(delta_e_2000(best, seen))
+    return miss, float(np.percentile(apart, 95.0)), float(np.mean(apart < miss))
 
 
 def held(found: Fitted, truth: Curve, seed: int = 2026) -> Held:
@@ -101,9 +106,17 @@ def checks(models: Mapping[str, Fitted], truths: Mapping[str, Curve]) -> Iterato
     for ref, found in models.items():
         one = held(found, truths[ref])
 
-        def check(kind: str, what: str, pair: tuple[float, float], ref: str = ref) -> Check:
-            source = truths[ref].source
-            return Check(ref=ref, kind=kind, source=source, what=what, miss=pair[0], radius=pair[1])
+        def check(kind: str, what: str, outcome: Outcome, ref: str = ref) -> Check:
+            miss, radius, rank = outcome
+            return Check(
+                ref=ref,
+                kind=kind,
+                source=truths[ref].source,
+                what=what,
+                miss=miss,
+                radius=radius,
+                rank=rank,
+            )
 
         nothing = np.zeros_like(paper.K)
         yield check(ALONE, "", one.against(1.0, nothing, nothing))
@@ -114,19 +127,19 @@ def checks(models: Mapping[str, Fitted], truths: Mapping[str, Curve]) -> Iterato
             if other == ref:
                 continue
             for share in PAIR_SHARES:
-                pair = one.against(share, partner.K, partner.S)
-                yield check(PAIR, f"{other} {share:.0%}", pair)
+                outcome = one.against(share, partner.K, partner.S)
+                yield check(PAIR, f"{other} {share:.0%}", outcome)
             total = 1.0 + WHITE_PARTS
             K = (partner.K + WHITE_PARTS * paper.K) / total
             S = (partner.S + WHITE_PARTS * paper.S) / total
             yield check(PAIR_WHITE, other, one.against(1.0 / (1.0 + total), K, S))
 
 
-def _same_lightness(one: Held, share: float, paper: White) -> tuple[float, float]:
-    """Miss and radius once the parts are set so that all tints are as light as the true one."""
+def _same_lightness(one: Held, share: float, paper: White) -> Outcome:
+    """The outcome once the parts are set so that all tints are as light as the true one."""
     K, S = one.truth
     seen = colours(share * K + (1 - share) * paper.K, share * S + (1 - share) * paper.S)
     best = _as_light(*one.best, paper, float(seen[0]))
     pairs = zip(*one.drawn, strict=True)
     drawn = np.stack([_as_light(k, s, paper, float(seen[0])) for k, s in pairs])
-    return _miss_and_radius(seen, best, drawn)
+    return _outcome(seen, best, drawn)

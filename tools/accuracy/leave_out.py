@@ -16,7 +16,7 @@ from tools.fit.measured import Curve, curves
 Floats = NDArray[np.float64]
 
 
-def tested(facts: Mapping[str, list[Fact]]) -> dict[str, Curve]:
+def measured_pigments(facts: Mapping[str, list[Fact]]) -> dict[str, Curve]:
     """The measured pigments that can be left out, by ref: all but whites and extenders, whose
     scattering is given, and each paint once."""
     found: dict[str, Curve] = {}
@@ -47,5 +47,5 @@ def left_out(facts: Mapping[str, list[Fact]], *, family: bool = False) -> dict[s
 
     return {
         ref: fit_one(ref, facts[ref], families.learnt(known(ref)).of(ref), paper)
-        for ref in tested(facts)
+        for ref in measured_pigments(facts)
     }

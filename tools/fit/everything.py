@@ -167,28 +167,33 @@ def spread_row(fitted: Fitted, facts: Sequence[Fact]) -> dict[str, str]:
     }
 
 
-def write(rows: Iterable[Mapping[str, str]], columns: Sequence[str], path: Path) -> None:
-    """Write a data file anew."""
+Table = dict[tuple[str, str], Mapping[str, str]]
+FILES = {
+    "models.csv": MODEL_COLUMNS,
+    "measured_curves.csv": CURVE_COLUMNS,
+    "spreads.csv": SPREAD_COLUMNS,
+}
+
+
+def tables(found: Mapping[str, Fitted], facts: Facts) -> dict[str, Table]:
+    """The rows of every file of `FILES`, by ref and quantity ("" where there is but one row)."""
+    curves_of = (row for fitted in found.values() if fitted.curve for row in curve_rows(fitted))
+    return {
+        "models.csv": {(ref, ""): model_row(one, facts[ref]) for ref, one in found.items()},
+        "measured_curves.csv": {(row["ref"], row["quantity"]): row for row in curves_of},
+        "spreads.csv": {(ref, ""): spread_row(one, facts[ref]) for ref, one in found.items()},
+    }
+
+
+def read_table(path: Path) -> Table:
+    """A file of `FILES` as it stands."""
+    with path.open(encoding="utf-8", newline="") as file:
+        return {(row["ref"], row.get("quantity", "")): row for row in csv.DictReader(file)}
+
+
+def write_table(table: Table, path: Path) -> None:
+    """Write a file of `FILES` anew."""
     with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.DictWriter(file, columns, lineterminator="\n")
+        writer = csv.DictWriter(file, FILES[path.name], lineterminator="\n")
         writer.writeheader()
-        writer.writerows(rows)
-
-
-def write_all(found: Mapping[str, Fitted], facts: Facts, folder: Path) -> None:
-    """Write models.csv, measured_curves.csv and spreads.csv."""
-    write(
-        (model_row(fitted, facts[ref]) for ref, fitted in found.items()),
-        MODEL_COLUMNS,
-        folder / "models.csv",
-    )
-    write(
-        (row for fitted in found.values() if fitted.curve for row in curve_rows(fitted)),
-        CURVE_COLUMNS,
-        folder / "measured_curves.csv",
-    )
-    write(
-        (spread_row(fitted, facts[ref]) for ref, fitted in found.items()),
-        SPREAD_COLUMNS,
-        folder / "spreads.csv",
-    )
+        writer.writerows(table.values())

@@ -22,7 +22,7 @@ from tubewise.errors import UserError
 from tubewise.pigments.curves import N_SCATTER, absorption, scattering
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
-from tubewise.pigments.spread import Spread, unpack
+from tubewise.pigments.spread import Spread, moved, unpack
 
 Floats = NDArray[np.float64]
 
@@ -218,3 +218,9 @@ def spread(ref: str) -> Spread:
         )
     except ValueError as error:
         raise UserError(f"bad spread of {name}: {error}", where="spreads.csv") from None
+
+
+def samples(ref: str, n: int, rng: np.random.Generator) -> tuple[Floats, Floats]:
+    """`n` paints that could be this pigment's, each by another maker: K and S each (n, 36)."""
+    found = optics(ref)
+    return moved(found.K, found.S, spread(ref).steps(n, rng))

@@ -55,6 +55,11 @@ class Spread:
     unknown: Floats
     makers: Floats
 
+    def steps(self, n: int, rng: np.random.Generator) -> Floats:
+        """Steps (n, N) of `n` paints of the pigment, each by another maker."""
+        own = rng.standard_normal((n, N)) * self.makers
+        return np.asarray(rng.standard_normal((n, N)) @ self.unknown + own)
+
     @property
     def load(self) -> float:
         """Standard deviation of the logarithm of a tube's pigment load, makers and all."""
