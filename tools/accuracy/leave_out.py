@@ -4,16 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import numpy as np
-from numpy.typing import NDArray
-
 from tools.fit.acrylics import white
-from tools.fit.everything import Fitted, fit_one, measured_scatter
+from tools.fit.everything import Fitted, fit_one, told_by_measured
 from tools.fit.facts import Fact, last
-from tools.fit.families import read_families
+from tools.fit.families import Seen, read_families
 from tools.fit.measured import Curve, curves
-
-Floats = NDArray[np.float64]
 
 
 def measured_pigments(facts: Mapping[str, list[Fact]]) -> dict[str, Curve]:
@@ -33,15 +28,15 @@ def measured_pigments(facts: Mapping[str, list[Fact]]) -> dict[str, Curve]:
 def left_out(facts: Mapping[str, list[Fact]], *, family: bool = False) -> dict[str, Fitted]:
     """Each measured pigment fitted without its measurement, or without any of its `family`."""
     paper = white()
-    scatter = measured_scatter(facts, curves(), paper)
+    told = told_by_measured(facts, curves(), paper)
     families = read_families()
-    kin = {ref: families.of(ref).name for ref in scatter}
+    kin = {ref: families.of(ref).name for ref in told}
 
-    def known(ref: str) -> dict[str, Floats]:
+    def known(ref: str) -> dict[str, Seen]:
         out = families.of(ref).name
         return {
-            other: numbers
-            for other, numbers in scatter.items()
+            other: seen
+            for other, seen in told.items()
             if other != ref and not (family and kin[other] == out)
         }
 

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from tools.fit.acrylics import white
 from tools.fit.colours import White
 from tools.fit.facts import Fact, last
-from tools.fit.families import Family, read_families, with_own_level
+from tools.fit.families import Family, Seen, read_families, with_own_level
 from tools.fit.measured import Curve, curves
 from tools.fit.pigment import fit_curves, fit_pigment
 from tools.fit.posterior import WIDEN, makers, read_root, unknown
@@ -49,22 +49,20 @@ class Fitted:
     curve: Curve | None = None
 
 
-def measured_scatter(
-    facts: Facts, measured: Mapping[str, Curve], paper: White
-) -> dict[str, Floats]:
-    """Scattering parameters (8,) of every measured pigment, by ref, one for each paint read.
+def told_by_measured(facts: Facts, measured: Mapping[str, Curve], paper: White) -> dict[str, Seen]:
+    """What every measured pigment tells its family, by ref, one for each paint read.
 
     Whites are left out: each has a level of its own.
     """
     families = read_families()
     paints = {found.samples: ref for ref, found in reversed(list(measured.items()))}
-    return {
-        ref: fit_curves(
-            facts[ref], families.of(ref), measured[ref].K, measured[ref].S, paper
-        ).scatter
-        for ref in sorted(paints.values())
-        if last(facts[ref], "level") is None
-    }
+    told: dict[str, Seen] = {}
+    for ref in sorted(paints.values()):
+        if last(facts[ref], "level") is None:
+            curve = measured[ref]
+            shape, habits = fit_curves(facts[ref], families.of(ref), curve.K, curve.S, paper)
+            told[ref] = Seen(scatter=shape.scatter, habits=habits)
+    return told
 
 
 def fit_one(ref: str, facts: Sequence[Fact], family: Family, paper: White) -> Fitted:
@@ -118,7 +116,7 @@ def fit_all(facts: Facts, refs: Iterable[str] | None = None) -> dict[str, Fitted
     """Every pigment that has facts, or those of `refs`, by ref in the order of the facts."""
     paper = white()
     measured = curves()
-    families = read_families().learnt(measured_scatter(facts, measured, paper))
+    families = read_families().learnt(told_by_measured(facts, measured, paper))
     return {
         ref: measured_one(measured[ref])
         if ref in measured

@@ -3,14 +3,16 @@
 Masstones and tints say little of a paint's scattering, so it is mostly borrowed from its family:
 the level, its slope, the dip below the absorption edge, the peak past it, and bronze. Each family's
 middle starts from memory (data/optics_families.csv) and moves towards those of its members that
-were measured, as far as their number warrants (a hierarchical prior, by the normal formulas).
+were measured, as far as their number warrants (a hierarchical prior, by the normal formulas). In
+the same way it learns how its absorption differs from what the chemistry's numbers say: how much is
+left in the windows, how steep edges are, how wide bands.
 """
 
 from __future__ import annotations
 
 import csv
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -40,6 +42,9 @@ SHARED = (LEVEL, SLOPE, BELOW, BRONZE, PEAK, PEAK_NM)
 # Standard deviations of the same, of one member about its family's middle, but for the level, which
 # the file gives. The middle itself is as uncertain to begin with. From memory.
 SPREAD = np.array([np.nan, 0.6, 0.4, 0.4, 0.4, 0.3])
+# What a family learns of its absorption, logarithms of factors on the chemistry's start.
+WINDOW, STEEPNESS, WIDTH = range(3)
+N_HABITS = 3
 # Below this a share of zero has no logarithm; nothing that small shows.
 _LEAST = 1e-4
 NO_STEP_NM = 500.0
@@ -50,14 +55,16 @@ NO_STEP_WIDTH = 12.0
 class Family:
     """A family's scattering: `middle` and `spread` (6,) of its members by `SHARED`.
 
-    Families that are `akin` have all but the level in common. `measured` names the members whose
-    measurement moved the level.
+    `habits` (3,) are logarithms of factors on the chemistry's floor, on the decay of its edges and
+    on the width of its bands. Families that are `akin` have all but the level in common. `measured`
+    names the members whose measurement moved the level.
     """
 
     name: str
     akin: str
     middle: Floats
     spread: Floats
+    habits: Floats = field(default_factory=lambda: np.zeros(N_HABITS))
     measured: tuple[str, ...] = ()
 
     def scatter(self, step: tuple[float, float] | None) -> Floats:
@@ -71,6 +78,15 @@ class Family:
             out[[STEP_NM, STEP_WIDTH]] = step
         out[BELOW] = min(out[BELOW], 1.0)
         return out
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seen:
+    """What one measured pigment tells its family: `scatter` (8,), and `habits` (3,), of which those
+    are not a number that it has no term for."""
+
+    scatter: Floats
+    habits: Floats
 
 
 def shared_numbers(scatter: Floats) -> Floats:
@@ -100,8 +116,8 @@ class Families:
                 return self.by_name[self.members[key]]
         raise UserError(f"{ref} ({keys[2]}) belongs to no family of optics_families.csv")
 
-    def learnt(self, seen: Mapping[str, Floats]) -> Families:
-        """The families after measured members: `seen` gives scattering parameters (8,) by ref."""
+    def learnt(self, seen: Mapping[str, Seen]) -> Families:
+        """The families after their measured members, by ref."""
         homes = {ref: self.of(ref) for ref in sorted(seen)}
         by_name = {
             name: _learnt(
@@ -114,25 +130,28 @@ class Families:
         return Families(by_name, self.members)
 
 
-def _learnt(family: Family, own: Mapping[str, Floats], akin: Sequence[Floats]) -> Family:
+def _learnt(family: Family, own: Mapping[str, Seen], akin: Sequence[Seen]) -> Family:
     """A family after its own measured members, for the level, and all that are akin, for the rest.
 
     Middle and member each have half of the spread's variance to begin with.
     """
-    found = np.array([shared_numbers(row) for row in akin]).reshape(-1, len(SHARED))
-    levels = np.array([shared_numbers(row)[0] for row in own.values()])
+    found = np.array([shared_numbers(one.scatter) for one in akin]).reshape(-1, len(SHARED))
+    levels = np.array([shared_numbers(one.scatter)[0] for one in own.values()])
     # A member without a step says nothing of dips and peaks.
-    stepped = np.array([row[PEAK] > 0.0 for row in akin], dtype=bool)
+    stepped = np.array([one.scatter[PEAK] > 0.0 for one in akin], dtype=bool)
     counts = np.ones(found.shape, dtype=bool)
     counts[~stepped] = ~np.isin(SHARED, (BELOW, PEAK, PEAK_NM))
     n = counts.sum(axis=0)
     total = np.where(counts, found, 0.0).sum(axis=0)
     n[0], total[0] = len(levels), levels.sum()
     within = family.spread**2 / 2.0
+    habits = np.array([one.habits for one in akin]).reshape(-1, N_HABITS)
+    told = np.isfinite(habits)
     return replace(
         family,
         middle=(family.middle + total) / (1.0 + n),
         spread=np.sqrt(within * (1.0 + 1.0 / (1.0 + n))),
+        habits=np.where(told, habits, 0.0).sum(axis=0) / (1.0 + told.sum(axis=0)),
         measured=tuple(own),
     )
 

@@ -11,7 +11,7 @@ from scipy.optimize import least_squares
 from tools.fit.colours import White, fact_residuals, tint
 from tools.fit.facts import Fact
 from tools.fit.families import Family, with_own_level
-from tools.fit.shape import Start, start_of
+from tools.fit.shape import Start, habits, start_of
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.pigments.models import Shape
 
@@ -40,8 +40,11 @@ def fit_pigment(facts: Sequence[Fact], family: Family, white: White) -> Shape:
     return start.shape(best.x)
 
 
-def fit_curves(facts: Sequence[Fact], family: Family, K: Floats, S: Floats, white: White) -> Shape:
-    """The shape nearest to measured curves K and S (36,), and to the colours they make."""
+def fit_curves(
+    facts: Sequence[Fact], family: Family, K: Floats, S: Floats, white: White
+) -> tuple[Shape, Floats]:
+    """The shape nearest to measured curves K and S (36,) and to the colours they make, and how it
+    differs from the chemistry's by what a family shares (3,)."""
     start = _scaled(start_of(facts, family, _FREEDOM), K)
     # Below 410 nm the white itself absorbs, and beyond 700 nm no eye sees: little is known there.
     edge = (WAVELENGTHS_NM < 410.0) | (WAVELENGTHS_NM > 700.0)
@@ -60,7 +63,8 @@ def fit_curves(facts: Sequence[Fact], family: Family, K: Floats, S: Floats, whit
         )
 
     best = least_squares(residuals, np.zeros(start.size), method="trf", max_nfev=100)
-    return start.shape(best.x)
+    shape = start.shape(best.x)
+    return shape, habits(start, shape)
 
 
 def _scaled(start: Start, K: Floats) -> Start:

@@ -9,7 +9,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tools.fit.facts import Fact
-from tools.fit.families import NO_STEP_NM, NO_STEP_WIDTH, SHARED, Family
+from tools.fit.families import (
+    N_HABITS,
+    NO_STEP_NM,
+    NO_STEP_WIDTH,
+    SHARED,
+    STEEPNESS,
+    WINDOW,
+    Family,
+)
+from tools.fit.families import WIDTH as BAND_WIDTH
 from tubewise.pigments.curves import BELOW, N_SCATTER, PEAK, SLOPE, STEP_NM, STEP_WIDTH
 from tubewise.pigments.models import Shape, parse_terms
 
@@ -84,8 +93,26 @@ class Start:
         return out
 
 
+def habits(start: Start, shape: Shape) -> Floats:
+    """How a fitted shape differs from its start by what a family shares (3,), in logarithms.
+
+    Not a number where it has no such term.
+    """
+
+    def mean(fitted: Floats, before: Floats) -> float:
+        return float(np.log(fitted[:, 1] / before[:, 1]).mean()) if len(before) else float("nan")
+
+    out = np.empty(N_HABITS)
+    out[WINDOW] = np.log(shape.floor[0] / start.floor[0])
+    out[STEEPNESS] = mean(shape.edges, start.edges)
+    out[BAND_WIDTH] = mean(shape.bands, start.bands)
+    return out
+
+
 def start_of(facts: Iterable[Fact], family: Family, freedom: float = 1.0) -> Start:
-    """A pigment's start from its facts; absorption is known only in relation at first."""
+    """A pigment's start from its facts and its family's habits; absorption is known only in
+    relation at first."""
+    window, decay, width = np.exp(family.habits)
     by_kind = {fact.kind: fact for fact in facts}
 
     def terms(kind: str) -> Floats:
@@ -93,9 +120,9 @@ def start_of(facts: Iterable[Fact], family: Family, freedom: float = 1.0) -> Sta
 
     step = by_kind["step"].numbers if "step" in by_kind else None
     return Start(
-        bands=terms("bands"),
-        edges=terms("edges"),
-        floor=np.array(by_kind["floor"].numbers),
+        bands=terms("bands") * np.array([1.0, width, 1.0]),
+        edges=terms("edges") * np.array([1.0, decay, 1.0]),
+        floor=np.array(by_kind["floor"].numbers) * np.array([window, 1.0]),
         step=(step[0], step[1]) if step else None,
         family=family,
         freedom=freedom,
