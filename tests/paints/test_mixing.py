@@ -54,6 +54,14 @@ def test_the_smooth_reflectance_shows_the_colour_it_was_made_for(
     np.testing.assert_allclose(lab_from_reflectance(R), lab, atol=0.3)
 
 
+def test_a_card_may_be_told_by_what_it_reads() -> None:
+    np.testing.assert_allclose(ground_reflectance("80%"), ground_reflectance("white"))
+    assert ground_reflectance("60%").max() < ground_reflectance("80%").max()
+    for odd in ("120%", "-3%", "pale%"):
+        with pytest.raises(UserError, match="between 0% and 100%"):
+            ground_reflectance(odd)
+
+
 def test_named_grounds_are_flat() -> None:
     assert np.ptp(ground_reflectance("white")) == 0.0
     assert ground_reflectance("black").max() < 0.05

@@ -15,7 +15,6 @@ from tubewise.colour.lab import lab_from_reflectance
 from tubewise.optics.film import DRAWDOWN_FILM, film_reflectance, opaque_reflectance
 from tubewise.optics.hiding import contrast_ratio
 from tubewise.optics.mixture import mix
-from tubewise.optics.strength import relative_strength
 from tubewise.optics.surface import measured_from_internal
 from tubewise.pigments.models import PigmentOptics, optics, stack
 from tubewise.pigments.register import load
@@ -57,8 +56,13 @@ def tint_of_lightness(ref: str, L: float) -> Floats:
 
 
 def strength(ref: str, standard: str) -> float:
-    a, b, white = optics(ref), optics(standard), optics("PW6")
-    return relative_strength(a.K, a.S, b.K, b.S, white.K, white.S)
+    """Tinting strength against a standard: K/S of tints of a tenth at the band where the standard's
+    absorbs most, the white's own taken off (ASTM D4838, from memory)."""
+    K, S = stack([ref, standard, "PW6"])
+    white = K[2] / S[2]
+    pulls = (0.1 * K[:2] + 0.9 * K[2]) / (0.1 * S[:2] + 0.9 * S[2]) - white
+    band = int(pulls[1].argmax())
+    return float(pulls[0, band] / pulls[1, band])
 
 
 def hiding(ref: str, X: float = 5.0) -> float:

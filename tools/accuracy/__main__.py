@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from tools.accuracy.checks import checks
 from tools.accuracy.leave_out import left_out, measured_pigments
-from tools.accuracy.oil_mixtures import GLOSS, OIL_SURFACE, foretold
+from tools.accuracy.oil_mixtures import OIL_SURFACE, foretold
 from tools.accuracy.report import by_pigment, oil_table, recollection, summary
 from tools.fit.facts import read_facts
+from tubewise.optics.surface import GLOSS
 
 
 def main() -> None:

@@ -20,13 +20,18 @@ from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.measure.measured import MeasuredOptics
 from tubewise.optics.film import film_reflectance
-from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, measured_from_internal
+from tubewise.optics.surface import (
+    THEORETICAL,
+    Surface,
+    internal_from_measured,
+    measured_from_internal,
+)
 from tubewise.pigments.density import volume_parts
 
 Floats = NDArray[np.float64]
 
-# Linseed oil's own constant; 0.65 is what is usual for acrylics.
-OIL_SURFACE = Surface(k1=0.04, k2=0.596)
+# Of a binder of linseed oil's index; K2 = 0.65 is what is usual for acrylics.
+OIL_SURFACE = THEORETICAL
 # The eosin lake left out of the register's measured pigments, here as its own drawdowns have it.
 EXTRA = {"PR90": ("03A", "03B", "03C")}
 _GLOSSES = (0.02, 0.025, 0.03, 0.035, 0.04)
@@ -120,6 +125,3 @@ def _misses(
 def with_black(found: Foretold) -> bool:
     """Whether bone black is in it."""
     return BLACK in found.parts
-
-
-__all__ = ["GLOSS", "OIL_SURFACE", "Foretold", "foretold", "mixtures", "paints", "with_black"]

@@ -16,7 +16,6 @@ from tubewise.pigments.density import paint_density
 
 Floats = NDArray[np.float64]
 
-WHITE = "PW6/rutile"
 # What recalled facts are worth: one standard deviation of a masstone and of a tint on CIEDE94's
 # scale, and of the logarithm of a share. Set by what they miss where a measurement stands beside
 # them; `python -m tools.accuracy` prints that.

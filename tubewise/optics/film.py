@@ -1,4 +1,4 @@
-"""Films of paint: opaque, finite over a ground, and stacked (Kubelka & Munk 1931; Kubelka 1948).
+"""Films of paint: opaque, and finite over a ground (Kubelka & Munk 1931; Kubelka 1948).
 
 K and S are absorption and scattering per unit thickness X, in the unit in which titanium white
 has S = 1 at 560 nm; only the products K X and S X matter. Reflectances here are those inside the
@@ -98,51 +98,3 @@ def film_reflectance(K: ArrayLike, S: ArrayLike, X: ArrayLike, Rg: ArrayLike) ->
         nothing = (K == 0.0) & (S == 0.0)
         R = np.where(endless, np.where(nothing, Rg, opaque_reflectance(K, S)), R)
     return np.asarray(R)
-
-
-def film_transmittance(K: ArrayLike, S: ArrayLike, X: ArrayLike) -> Floats:
-    """Share of diffuse light that passes a film of thickness X, in [0, 1]; arguments broadcast.
-
-    T = 1 / (cosh(alpha X) + (K + S) sinh(alpha X)/alpha), in decaying exponentials so that thick
-    films fade to 0 instead of overflowing. Kubelka 1948.
-    """
-    K, S, X = np.broadcast_arrays(*(np.asarray(v, dtype=np.float64) for v in (K, S, X)))
-    alpha = np.sqrt(K * (K + 2.0 * S))
-    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        u = alpha * X
-        fade = np.exp(-u)
-        sinh_term = np.where(u > 1e-4, (1.0 - fade * fade) / (2.0 * alpha), X * fade)
-        T = fade / (0.5 * (1.0 + fade * fade) + (K + S) * sinh_term)
-    nothing = (K == 0.0) & (S == 0.0)
-    return np.where(np.isfinite(X), T, np.where(nothing, 1.0, 0.0))
-
-
-def over(R_top: ArrayLike, T_top: ArrayLike, R_below: ArrayLike) -> Floats:
-    """Reflectance of a film (its own R over black, its T) laid over what is below.
-
-    Kubelka, J. Opt. Soc. Am. 44, 1954: R = R1 + T1^2 R2 / (1 - R1 R2). Shapes broadcast.
-    """
-    R1, T1, R2 = (np.asarray(v, dtype=np.float64) for v in (R_top, T_top, R_below))
-    # Two perfect mirrors facing each other trap light for ever; the limit is what T1 lets out: 0.
-    escape = 1.0 - R1 * R2
-    gain = np.divide(
-        T1 * T1 * R2, escape, out=np.zeros(np.broadcast(T1, escape).shape), where=escape > 0.0
-    )
-    return R1 + gain
-
-
-def layers(K: ArrayLike, S: ArrayLike, X: ArrayLike, Rg: ArrayLike) -> Floats:
-    """Internal reflectance of films laid one over another on a ground.
-
-    K, S: (..., layers, bands), the top film first; X: (..., layers); Rg: (..., bands).
-    Kubelka 1954, from the ground up.
-    """
-    K = np.asarray(K, dtype=np.float64)
-    S = np.asarray(S, dtype=np.float64)
-    X = np.asarray(X, dtype=np.float64)[..., None]
-    R = np.asarray(Rg, dtype=np.float64)
-    own = film_reflectance(K, S, X, 0.0)
-    through = film_transmittance(K, S, X)
-    for layer in range(K.shape[-2] - 1, -1, -1):
-        R = over(own[..., layer, :], through[..., layer, :], R)
-    return R

@@ -87,25 +87,3 @@ def converted(
     white = white_xyz(light, observer)
     xyz = xyz_from_lab(lab, light, observer) + steps * surface.k1 * white
     return np.asarray(lab_from_xyz(np.maximum(xyz, 0.0), light, observer))
-
-
-def fresnel_constants(n: float) -> tuple[float, float]:
-    """Theoretical (k1, k2) of a smooth surface of refractive index `n` > 1.
-
-    k1 is Fresnel's reflection at normal incidence, k2 the diffuse reflection from inside,
-    integrated over a Lambertian flux, total reflection included. Closed forms: Duntley 1942 as
-    given in Judd & Wyszecki, Color in Business, Science and Industry (1975), from memory.
-    """
-    if n <= 1.0:
-        raise ValueError(f"a film's refractive index is above that of air, got {n}")
-    k1 = ((n - 1.0) / (n + 1.0)) ** 2
-    n2 = n * n
-    outside = (
-        0.5
-        + (n - 1.0) * (3.0 * n + 1.0) / (6.0 * (n + 1.0) ** 2)
-        + n2 * (n2 - 1.0) ** 2 / (n2 + 1.0) ** 3 * np.log((n - 1.0) / (n + 1.0))
-        - 2.0 * n**3 * (n2 + 2.0 * n - 1.0) / ((n2 + 1.0) * (n2 * n2 - 1.0))
-        + 8.0 * n2 * n2 * (n2 * n2 + 1.0) / ((n2 + 1.0) * (n2 * n2 - 1.0) ** 2) * np.log(n)
-    )
-    # Reciprocity: what gets in diffusely, divided by n^2, is what gets out.
-    return float(k1), float(1.0 - (1.0 - outside) / n2)

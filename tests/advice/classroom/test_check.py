@@ -230,7 +230,7 @@ def test_a_swatch_that_agrees_with_its_label_leaves_nothing_to_call() -> None:
 
 
 def test_a_mixture_that_hides_less_says_so() -> None:
-    box = (tube("Anthraquinone Red", "PR177", maker="Millrace"), LEMON, WARM)
+    box = (tube("Rose", "PV19 (rose)", maker="Millrace"), LEMON, WARM)
     got = seat(*box)["Cadmium red"]
     assert got.recipe is not None
     assert any("hides less" in reason for reason in got.reasons)

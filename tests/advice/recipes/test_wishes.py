@@ -100,7 +100,7 @@ def test_the_spectrum_may_be_what_counts() -> None:
 
 @pytest.mark.parametrize("ground", ["white", "#e0d0b0"])
 def test_a_glaze_is_nearer_than_the_opaque_recipe_laid_thin(ground: str) -> None:
-    aim = target("lab:75,30,10", SHELF)
+    aim = target("lab:78,25,5", SHELF)
 
     def laid_thin(film: str) -> float:
         parts = recipe(aim, PAINTS, 2, 12, wishes=Wishes(film=film, ground=ground)).recipes[0].parts

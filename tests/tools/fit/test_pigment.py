@@ -60,8 +60,11 @@ def test_the_fit_finds_a_known_pigment_again() -> None:
 
 def test_the_fit_finds_measured_curves_again() -> None:
     K, S = TRUTH.curves()
-    found = fit_curves(START, BLUE, K, S, WHITE)
+    found, habits = fit_curves(START, BLUE, K, S, WHITE)
     k, s = found.curves()
+    # The band is wider than the start's, and there is no edge.
+    assert habits[2] == pytest.approx(np.log(30.0 / 26.0), abs=0.03)
+    assert np.isnan(habits[1])
     assert np.abs(np.log(k / K)).max() < 0.1
     assert np.abs(np.log(s / S)).max() < 0.2
 
