@@ -29,7 +29,7 @@ test-all: test
 bench: .venv/ready-to-test
 	$(BIN)/python -m bench
 
-fit: .venv/ready
+fit: .venv/ready-to-test
 	$(BIN)/python -m tools.fit
 
 .venv/ready: pyproject.toml constraints.txt

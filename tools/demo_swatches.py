@@ -20,7 +20,7 @@ from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.srgb import hex_from_lab
 from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.mixture import mix
-from tubewise.optics.surface import measured_from_internal
+from tubewise.optics.surface import gloss_read, measured_from_internal
 from tubewise.pigments import models
 
 Floats = NDArray[np.float64]
@@ -32,6 +32,7 @@ DEMO = Path(__file__).parents[1] / "tubewise" / "demo"
 # and of a swatch reading in CIELAB units. common practice, no source.
 BATCH_SPREAD = 0.05
 READING_SPREAD = 0.15
+EXCLUDED = gloss_read("excluded")
 # Pigment left in student paint by volume, and the scattering of the extender that takes the place
 # of the rest (titanium white is 1): chalk nearly vanishes in a binder. common practice, no source.
 STUDENT_LOAD = 0.5
@@ -79,7 +80,8 @@ def read_true_parts(path: Path = DEMO / "true-parts.csv") -> dict[Product, dict[
 
 
 def swatch(parts: Mapping[str, float], grade: str, seed: str) -> Floats:
-    """CIELAB (3,), D65/2°, of an opaque swatch of one batch of a paint, as an instrument reads it.
+    """CIELAB (3,), D65/2°, of an opaque swatch of one batch of a paint, read as most makers do:
+    without the mirror reflection.
 
     `parts` by volume at artist load; `grade` `student` lets the paint down with extender.
     """
@@ -91,7 +93,7 @@ def swatch(parts: Mapping[str, float], grade: str, seed: str) -> Floats:
     K, S = mix(np.stack([o.K for o in optics]), np.stack([o.S for o in optics]), weighed)
     if grade == "student":
         K, S = STUDENT_LOAD * K, STUDENT_LOAD * S + (1.0 - STUDENT_LOAD) * EXTENDER_SCATTER
-    lab = lab_from_reflectance(measured_from_internal(opaque_reflectance(K, S)))
+    lab = lab_from_reflectance(measured_from_internal(opaque_reflectance(K, S), EXCLUDED))
     return lab + READING_SPREAD * rng.standard_normal(3)
 
 

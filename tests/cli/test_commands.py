@@ -35,13 +35,13 @@ def test_mix_gives_colour_spectrum_and_uncertainty(run: Run) -> None:
     assert len(got["colour"]["lab"]) == 3 and got["colour"]["hex"].startswith("#")
     assert len(got["spectrum"]["reflectance"]) == 36
     assert got["uncertainty"]["delta_e00_95"] > 0
-    assert got["basis"] == "modelled"
+    assert got["basis"] == "measured (published)"
 
 
 def test_mix_in_words_works_without_colour(run: Run) -> None:
     ran = run("mix", "PB29", "--film", "thin")
     assert ran.status == 0
-    assert "modelled" in ran.out and "\x1b[" not in ran.out
+    assert "measured (published)" in " ".join(ran.out.split()) and "\x1b[" not in ran.out
 
 
 def test_compare_with_partners(run: Run) -> None:

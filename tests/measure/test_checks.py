@@ -12,7 +12,7 @@ from tubewise.measure.learn import learn
 from tubewise.measure.measured import MeasuredOptics
 from tubewise.measure.readings import Readings
 from tubewise.measure.references import Optics, modelled_white
-from tubewise.optics.film import DRAWDOWN_FILM
+from tubewise.optics.film import BLACK_GROUND, DRAWDOWN_FILM, WHITE_GROUND
 from tubewise.optics.surface import Surface
 
 WHITE = Optics(white().K, white().S, "the white")
@@ -97,7 +97,7 @@ def test_a_masstone_that_is_not_opaque() -> None:
     """A blue sold as opaque but drawn thin: on a white card it looks weaker than its tints, on a
     black one it disagrees with them."""
     rows = masstone_and_tints(blue(), (1, 4, 16))
-    rows[0] = ("masstone", film(blue(), X=0.05, ground=0.8))
+    rows[0] = ("masstone", film(blue(), X=0.05, ground=WHITE_GROUND))
     words = refusal(rows)
     assert "masstone is weaker than" in words and "white card shows through" in words
 
@@ -107,11 +107,11 @@ def test_whether_a_lone_masstone_was_opaque_is_not_learnt() -> None:
     read over black too, it doesn't."""
     glaze = Known(blue().K / 32, blue().S / 4)
     rows = masstone_and_tints(glaze, (1, 4, 16))
-    rows[0] = ("masstone", film(glaze, X=DRAWDOWN_FILM, ground=0.8))
+    rows[0] = ("masstone", film(glaze, X=DRAWDOWN_FILM, ground=WHITE_GROUND))
     m = fit(rows)
     assert any("read it over black and over white" in w for w in m.not_learned)
     rows[0] = ("masstone over white", rows[0][1])
-    m = fit([*rows, ("masstone over black", film(glaze, X=DRAWDOWN_FILM, ground=0.01))])
+    m = fit([*rows, ("masstone over black", film(glaze, X=DRAWDOWN_FILM, ground=BLACK_GROUND))])
     assert not any("opaque" in w for w in m.not_learned)
     np.testing.assert_allclose(m.S, glaze.S, rtol=0.02)
 
@@ -177,8 +177,8 @@ def test_a_film_over_one_card_tells_too_little() -> None:
 def test_masstones_over_black_and_white_that_hide_count_as_one_opaque() -> None:
     p = red()
     rows = [
-        ("masstone over black", film(p, X=20.0, ground=0.01)),
-        ("masstone over white", film(p, X=20.0, ground=0.8) + 1e-6),
+        ("masstone over black", film(p, X=20.0, ground=BLACK_GROUND)),
+        ("masstone over white", film(p, X=20.0, ground=WHITE_GROUND) + 1e-6),
         ("tint 1:4", film(p, 4)),
     ]
     m = fit(rows)

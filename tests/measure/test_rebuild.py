@@ -12,7 +12,7 @@ from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn
 from tubewise.measure.measured import MeasuredOptics
 from tubewise.measure.references import Optics
-from tubewise.optics.film import DRAWDOWN_FILM, opaque_reflectance
+from tubewise.optics.film import BLACK_GROUND, MICRONS_PER_UNIT, WHITE_GROUND, opaque_reflectance
 from tubewise.optics.surface import Surface, measured_from_internal
 
 WHITE = Optics(white().K, white().S, "the white")
@@ -129,8 +129,8 @@ def test_film_thickness_is_found_from_black_and_white() -> None:
     p = paint(rng)
     rows = [
         *masstone_and_tints(p, (1, 8)),
-        ("masstone over black", film(p, X=2.0, ground=0.01)),
-        ("masstone over white", film(p, X=2.0, ground=0.8)),
+        ("masstone over black", film(p, X=2.0, ground=BLACK_GROUND)),
+        ("masstone over white", film(p, X=2.0, ground=WHITE_GROUND)),
     ]
     m = learnt(rows)
     thick = [f.thickness for f in m.films if f.thickness is not None]
@@ -140,10 +140,10 @@ def test_film_thickness_is_found_from_black_and_white() -> None:
 
 def test_a_pair_over_black_and_white_alone_gives_both_constants_at_the_told_thickness() -> None:
     p = paint(np.random.default_rng(2))
-    X = DRAWDOWN_FILM * 7.5 / 75.0
+    X = 6.0 / MICRONS_PER_UNIT
     rows = [
-        ("masstone over black 7.5 um", film(p, X=X, ground=0.01)),
-        ("masstone over white 7.5 um", film(p, X=X, ground=0.8)),
+        ("masstone over black 6 um", film(p, X=X, ground=BLACK_GROUND)),
+        ("masstone over white 6 um", film(p, X=X, ground=WHITE_GROUND)),
     ]
     m = learnt(rows)
     assert m.level == "two constants"
@@ -157,8 +157,8 @@ def test_saunderson_constants_are_fitted_when_asked() -> None:
     rows = [
         *[(f"tint 1:{n}", film(p, n, surface=truth)) for n in (1, 3, 10, 30)],
         ("masstone", film(p, surface=truth)),
-        ("masstone over black 30 um", film(p, X=2.0, ground=0.01, surface=truth)),
-        ("masstone over white 30 um", film(p, X=2.0, ground=0.8, surface=truth)),
+        ("masstone over black 30 um", film(p, X=2.0, ground=BLACK_GROUND, surface=truth)),
+        ("masstone over white 30 um", film(p, X=2.0, ground=WHITE_GROUND, surface=truth)),
     ]
     fixed, free = learnt(rows), learnt(rows, fit_surface=True)
     assert free.surface == pytest.approx((0.036, 0.6), abs=0.01)

@@ -8,12 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from tubewise.colour.lab import lab_from_reflectance
 from tubewise.optics.surface import (
     BARE,
     GLOSS,
     THEORETICAL,
     Surface,
-    fresnel_constants,
+    converted,
+    gloss_read,
     internal_from_measured,
     measured_from_internal,
 )
@@ -33,19 +35,13 @@ def fresnel(cosine: float, n: float) -> float:
     return float(0.5 * (s * s + p * p))
 
 
-@pytest.mark.parametrize("n", [1.33, 1.5, 1.6])
-def test_constants_are_fresnels_equations_integrated(n: float) -> None:
+def test_the_theoretical_constants_are_fresnels_equations_integrated() -> None:
+    """Saunderson 1942 gives 0.040 and 0.596 for a binder of refractive index 1.5."""
+    n = 1.5
     critical = np.sqrt(1.0 - 1.0 / n**2)
     inside, _ = quad(lambda c: 2.0 * c * fresnel(c, 1.0 / n), 0.0, 1.0, points=[critical])
-    k1, k2 = fresnel_constants(n)
-    assert k1 == pytest.approx(fresnel(1.0, n), abs=1e-9)
-    assert k2 == pytest.approx(inside, abs=1e-5)
-
-
-def test_constants_at_index_one_and_a_half_are_saundersons() -> None:
-    # Saunderson 1942: 0.040 and 0.596.
-    assert fresnel_constants(1.5) == pytest.approx((0.040, 0.596), abs=5e-4)
-    assert (THEORETICAL.k1, THEORETICAL.k2) == (0.040, 0.596)
+    assert THEORETICAL.k1 == pytest.approx(fresnel(1.0, n), abs=5e-4)
+    assert THEORETICAL.k2 == pytest.approx(inside, abs=5e-4)
 
 
 @given(st.floats(0.0, 1.0), constant, constant, st.booleans())
@@ -72,6 +68,27 @@ def test_constants_outside_their_range_are_refused(bad: tuple[float, float]) -> 
         Surface(*bad)
 
 
-def test_an_index_below_air_is_refused() -> None:
-    with pytest.raises(ValueError, match="refractive index"):
-        fresnel_constants(1.0)
+@given(st.lists(st.floats(0.05, 0.95), min_size=36, max_size=36))
+def test_a_colour_is_converted_as_its_spectrum_would_be(inside: list[float]) -> None:
+    excluded, included = (
+        lab_from_reflectance(measured_from_internal(inside, gloss_read(geometry)))
+        for geometry in ("excluded", "included")
+    )
+    assert np.allclose(converted(excluded, "excluded", "included"), included, atol=1e-9)
+    assert np.allclose(converted(included, "included", "excluded"), excluded, atol=1e-9)
+    assert np.allclose(converted(included, "included", "included"), included, atol=1e-9)
+
+
+def test_the_mirror_reflection_lightens_darks_and_leaves_lights_alone() -> None:
+    dark, light = converted([[10.0, 20.0, -40.0], [90.0, 0.0, 80.0]], "excluded", "included")
+    assert dark[0] > 22.0 and abs(dark[2]) < 30.0
+    assert light[0] == pytest.approx(91.3, abs=0.3)
+
+
+def test_what_is_darker_than_the_mirror_reflection_becomes_black() -> None:
+    assert np.allclose(converted([5.0, 0.0, 0.0], "included", "excluded"), 0.0)
+
+
+def test_an_unknown_geometry_is_refused() -> None:
+    with pytest.raises(ValueError, match="included or excluded"):
+        converted([50.0, 0.0, 0.0], "sphere", "included")

@@ -18,10 +18,15 @@ def test_a_rose_a_blue_and_white_make_a_violet(shelf: Shelf) -> None:
     _, a, b = made.colour.lab
     assert a > 10 and b < -10
     assert "violet" in made.words or "purple" in made.words
-    assert made.basis == "modelled"
+    assert made.basis == "measured (published)"
     assert made.uncertainty.delta_e00_95 > 0.5
     assert len(made.spectrum.wavelengths_nm) == len(made.spectrum.reflectance) == 36
     assert [p.parts for p in made.parts] == [1.0, 1.0, 4.0]
+
+
+def test_a_mixture_rests_on_its_least_measured_paint(shelf: Shelf) -> None:
+    made = mix([shelf.term(t) for t in ("PY3", "PB29")], [1, 1])
+    assert made.basis == "modelled"
 
 
 def test_a_thin_film_shows_its_ground(shelf: Shelf) -> None:
@@ -47,6 +52,14 @@ def test_the_smooth_reflectance_shows_the_colour_it_was_made_for(
     R = smooth_reflectance(lab)
     assert R.min() >= 0.005 and R.max() <= 0.995
     np.testing.assert_allclose(lab_from_reflectance(R), lab, atol=0.3)
+
+
+def test_a_card_may_be_told_by_what_it_reads() -> None:
+    np.testing.assert_allclose(ground_reflectance("80%"), ground_reflectance("white"))
+    assert ground_reflectance("60%").max() < ground_reflectance("80%").max()
+    for odd in ("120%", "-3%", "pale%"):
+        with pytest.raises(UserError, match="between 0% and 100%"):
+            ground_reflectance(odd)
 
 
 def test_named_grounds_are_flat() -> None:

@@ -65,7 +65,7 @@ def test_paints_stay_known_when_boxes_change(store: Store) -> None:
 def test_a_measurement_makes_its_tube_new(store: Store, tmp_path: Path) -> None:
     assert TUBES[0].id == ROSE
     counter = Counter(store)
-    assert counter.holdings().seen(TUBES[0]).basis == "modelled"
+    assert counter.holdings().seen(TUBES[0]).basis == "measured (published)"
     file = tmp_path / "rose.csv"
     file.write_bytes(readings())
     optics = learn(drawdown_set([read_file(file, "auto")], (), "included"), tube=ROSE)

@@ -22,8 +22,10 @@ from tubewise.measure.references import Optics, modelled_white
 from tubewise.measure.sample_names import MASSTONE, TINT
 from tubewise.measure.single import learn_single
 from tubewise.optics.film import (
+    BLACK_CARD_READS,
     BLACK_GROUND,
-    DRAWDOWN_FILM,
+    MICRONS_PER_UNIT,
+    WHITE_CARD_READS,
     WHITE_GROUND,
     ks_ratio,
     opaque_reflectance,
@@ -33,11 +35,12 @@ from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, meas
 
 Floats = NDArray[np.float64]
 
-# A usual drawdown of 75 micrometres wet is DRAWDOWN_FILM of our thickness (see optics.film).
-MICRONS_PER_UNIT = 75.0 / DRAWDOWN_FILM
 # Trust in ln of a film's thickness: an applicator's gap is known, the paint's shrinkage isn't.
 _TOLD_THICKNESS = 0.25
 _GUESSED_THICKNESS = 1.0
+# Where nothing tells the thickness the search starts from a brushed coat, between a scraped film
+# and a drawdown, in the unit of optics.film.
+_GUESSED_FILM = 20.0
 # Parts by weight without densities: artists' paints lie between about 1.0 and 2.2 g/ml
 # (common practice, no source), so a ratio may be wrong by a fifth or so.
 _DENSITY_SPREAD = 0.2
@@ -199,16 +202,21 @@ def _arrays(
         if film.role.ground == "opaque":
             continue
         card = drawn.card_white if film.role.ground == "white" else drawn.card_black
-        usual = WHITE_GROUND if film.role.ground == "white" else BLACK_GROUND
+        white_card = film.role.ground == "white"
+        usual = WHITE_GROUND if white_card else BLACK_GROUND
         ground[d] = usual if card is None else internal_from_measured(card.R, skin)
         if card is None:
-            told.append(f"the {film.role.ground} card wasn't read: taken as {100 * usual:g} %")
+            reads = WHITE_CARD_READS if white_card else BLACK_CARD_READS
+            told.append(f"the {film.role.ground} card wasn't read: taken to read {100 * reads:g} %")
         microns = film.role.thickness_um
-        X[d] = DRAWDOWN_FILM if microns is None else microns / MICRONS_PER_UNIT
+        X[d] = _GUESSED_FILM if microns is None else microns / MICRONS_PER_UNIT
         number[d] = strokes.setdefault((film.share, microns), len(strokes))
     known = all(f.role.thickness_um is not None for f in films if f.role.ground != "opaque")
     if strokes and not known:
-        told.append("a film of unknown thickness: it was fitted, starting from 75 micrometres wet")
+        told.append(
+            "a film of unknown thickness: it was fitted, starting from "
+            f"{_GUESSED_FILM * MICRONS_PER_UNIT:g} micrometres wet"
+        )
     weighed = [f.role.kind == TINT and f.role.by == "weight" for f in films]
     spread = _DENSITY_SPREAD if not drawn.density_known else PARTS_ERROR
     parts = np.array(

@@ -7,7 +7,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from tubewise.colour.lab import lab_from_xyz, xyz_from_lab
+from tubewise.colour.lights import white_xyz
+
 Floats = NDArray[np.float64]
+
+# How an instrument treats the mirror reflection of a gloss film. A sphere may include it; a 45/0
+# geometry, a scanner and a camera leave it out.
+GEOMETRIES = ("excluded", "included")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +40,13 @@ THEORETICAL = Surface(k1=0.040, k2=0.596)
 BARE = Surface(k1=0.0, k2=0.0)
 
 
+def gloss_read(geometry: str) -> Surface:
+    """A gloss film read with the specular part `excluded` or `included`; else ValueError."""
+    if geometry not in GEOMETRIES:
+        raise ValueError(f"specular is included or excluded, not {geometry!r}")
+    return GLOSS if geometry == "included" else Surface(specular_included=False)
+
+
 def measured_from_internal(R: ArrayLike, surface: Surface = GLOSS) -> Floats:
     """Reflectance an instrument reads from the reflectance inside the film.
 
@@ -55,23 +69,21 @@ def internal_from_measured(R_m: ArrayLike, surface: Surface = GLOSS) -> Floats:
     return body / ((1.0 - surface.k1) * (1.0 - surface.k2) + surface.k2 * body)
 
 
-def fresnel_constants(n: float) -> tuple[float, float]:
-    """Theoretical (k1, k2) of a smooth surface of refractive index `n` > 1.
+def converted(
+    lab: ArrayLike,
+    geometry: str,
+    to: str,
+    surface: Surface = GLOSS,
+    light: str = "D65",
+    observer: str = "2",
+) -> Floats:
+    """CIELAB (..., 3) read in one geometry, `excluded` or `included`, as the other would read it.
 
-    k1 is Fresnel's reflection at normal incidence, k2 the diffuse reflection from inside,
-    integrated over a Lambertian flux, total reflection included. Closed forms: Duntley 1942 as
-    given in Judd & Wyszecki, Color in Business, Science and Industry (1975), from memory.
+    The mirror reflection adds `surface.k1` at every wavelength (Saunderson 1942), hence k1 of the
+    white to XYZ: exact, whatever the spectrum. A colour darker than the mirror reflection alone
+    becomes black. Raises ValueError for another geometry.
     """
-    if n <= 1.0:
-        raise ValueError(f"a film's refractive index is above that of air, got {n}")
-    k1 = ((n - 1.0) / (n + 1.0)) ** 2
-    n2 = n * n
-    outside = (
-        0.5
-        + (n - 1.0) * (3.0 * n + 1.0) / (6.0 * (n + 1.0) ** 2)
-        + n2 * (n2 - 1.0) ** 2 / (n2 + 1.0) ** 3 * np.log((n - 1.0) / (n + 1.0))
-        - 2.0 * n**3 * (n2 + 2.0 * n - 1.0) / ((n2 + 1.0) * (n2 * n2 - 1.0))
-        + 8.0 * n2 * n2 * (n2 * n2 + 1.0) / ((n2 + 1.0) * (n2 * n2 - 1.0) ** 2) * np.log(n)
-    )
-    # Reciprocity: what gets in diffusely, divided by n^2, is what gets out.
-    return float(k1), float(1.0 - (1.0 - outside) / n2)
+    steps = gloss_read(to).specular_included - gloss_read(geometry).specular_included
+    white = white_xyz(light, observer)
+    xyz = xyz_from_lab(lab, light, observer) + steps * surface.k1 * white
+    return np.asarray(lab_from_xyz(np.maximum(xyz, 0.0), light, observer))

@@ -18,6 +18,7 @@ from tubewise.optics.film import (
     BLACK_GROUND,
     THIN_FILM,
     WHITE_GROUND,
+    card,
     film_reflectance,
     opaque_reflectance,
 )
@@ -76,20 +77,33 @@ def appearance(K: Floats, S: Floats, film: str = "opaque", ground: ArrayLike = 1
 
 
 def ground_reflectance(ground: str) -> Floats:
-    """Internal reflectance (36,) of a ground named `white`, `black` or as a screen colour.
+    """Reflectance (36,) that a ground shows to a film on it.
 
-    A screen colour is spread over the bands smoothly, since it says no more than its three
-    numbers. Raises UserError for anything else.
+    `white` and `black` are the trade's card; `85%` a grey card by what it reads; `#c8b48a` a screen
+    colour, spread over the bands smoothly, since it says no more than its three numbers. Raises
+    UserError for anything else.
     """
     if ground == "white":
         return np.full(WAVELENGTHS_NM.shape, WHITE_GROUND)
     if ground == "black":
         return np.full(WAVELENGTHS_NM.shape, BLACK_GROUND)
+    if ground.endswith("%"):
+        return np.full(WAVELENGTHS_NM.shape, _card_reading(ground))
     if not ground.startswith("#"):
         raise UserError(
-            "a ground is white, black or a screen colour such as #c8b48a", where=f"“{ground}”"
+            "a ground is white, black, what a card reads such as 85%, or a screen colour such as "
+            "#c8b48a",
+            where=f"“{ground}”",
         )
     return internal_from_measured(smooth_reflectance(lab_from_hex(ground)))
+
+
+def _card_reading(ground: str) -> float:
+    """What a card that reads so many per cent shows to a film on it."""
+    try:
+        return card(float(ground.removesuffix("%")) / 100.0)
+    except ValueError:
+        raise UserError("a card reads between 0% and 100%", where=f"“{ground}”") from None
 
 
 def spread_95(lab: Floats) -> float:

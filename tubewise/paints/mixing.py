@@ -13,7 +13,7 @@ from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour, swatches
 from tubewise.errors import UserError
 from tubewise.paints.appearance import appearance, ground_reflectance, mixed, spread_95
-from tubewise.paints.paint import Paint, least_sure
+from tubewise.paints.paint import Paint, basis_of, least_sure
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.register import Caution
 
@@ -106,7 +106,7 @@ def mix(
         Colour.of(lab[0]),
         Spectrum(tuple(float(w) for w in WAVELENGTHS_NM), tuple(round(float(r), 5) for r in R[0])),
         Uncertainty(round(spread_95(lab), 2)),
-        "measured" if all(p.basis == "measured" for p in paints) else "modelled",
+        basis_of(*(p.basis for p in paints)),
         least_sure(*(p.confidence for p in paints)),
         notes,
         cautions(ref for p in paints for ref in p.refs),

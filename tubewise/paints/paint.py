@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from tubewise.pigments import models
 from tubewise.pigments.ref import Ref
+from tubewise.pigments.spread import LOAD, N, moved
 from tubewise.tubes.tube import Tube
 
 Floats = NDArray[np.float64]
@@ -19,16 +20,18 @@ Floats = NDArray[np.float64]
 # draws hold a 95th percentile to about a tenth of itself, which is as sure as the models are.
 DRAWS = 50
 
-# How far two tubes of one paint differ in pigment load, batch to batch and maker to maker, as a
-# standard deviation of its logarithm. common practice, no source.
+# How far two batches of one maker's paint differ in pigment load, as a standard deviation of its
+# logarithm. common practice, no source.
 BATCH_LOAD = 0.12
-# How the shade of one pigment differs from maker to maker and batch to batch beyond its load: the
-# tilt and bow of its absorption, standard deviations of logarithms. common practice, no source.
-BATCH_SHADE = (0.0, 0.05, 0.04)
 # Student paint holds about half the pigment of artist paint, the rest is extender that is nearly
-# clear in the binder. common practice, no source.
+# clear in the binder; makers differ more in it. common practice, no source.
 STUDENT_LOAD = 0.55
 STUDENT_LOAD_SPREAD = 0.25
+
+# Of the variance of what is unknown of a pigment, the part that it shares with its family, and with
+# its kin: one molecule in one crystal. from memory.
+FAMILY_PART = 0.25
+KIN_PART = 0.65
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -38,7 +41,8 @@ class Paint:
     `K`, `S`: (DRAWS + 1, 36); row 0 is the best estimate, the rest samples of its uncertainty.
     `refs` and `shares` give the pigments and their parts of the pigment mixture (sum 1).
     `load` (DRAWS + 1, 1) is the pigment load that is already in K and S, where it is uncertain.
-    `basis` is "modelled" or "measured"; `confidence` is "high", "medium" or "low".
+    `basis` is "modelled", "measured (published)" for a pigment of which somebody published a
+    measurement, or "measured" for one's own; `confidence` is "high", "medium" or "low".
     """
 
     name: str
@@ -73,24 +77,65 @@ def seeded(text: str) -> np.random.Generator:
     return np.random.default_rng(zlib.crc32(text.encode("utf-8")))
 
 
-@lru_cache(maxsize=1024)
-def pigment_stack(ref: str) -> tuple[Floats, Floats]:
-    """K and S of a pigment, (DRAWS + 1, 36) each: best estimate first, then its draws.
+@dataclass(frozen=True, slots=True, eq=False)
+class Stack:
+    """A pigment in one paint: `K`, `S` (DRAWS + 1, 36) and the `load` (DRAWS + 1, 1) within them.
 
-    One pigment gives the same draws wherever it appears, so that the error two paints share
-    cancels in their difference, as it does in life.
+    Row 0 is the best estimate, the others its draws.
+    """
+
+    K: Floats
+    S: Floats
+    load: Floats
+
+
+@lru_cache(maxsize=4096)
+def _latent(what: str) -> Floats:
+    """Standard normal steps (DRAWS, directions) of one source of error, by its name.
+
+    Each direction has mean 0 and variance 1 to the last digit, which so few draws need.
+    """
+    z = seeded(what).standard_normal((DRAWS, N))
+    return np.asarray((z - z.mean(axis=0)) / z.std(axis=0))
+
+
+@lru_cache(maxsize=1024)
+def _unknown(ref: str) -> Floats:
+    """Steps (DRAWS, directions) of what is unknown of a pigment, the same wherever it appears."""
+    spread = models.spread(ref)
+    z = (
+        np.sqrt(FAMILY_PART) * _latent(f"family {spread.family}")
+        + np.sqrt(KIN_PART) * _latent(f"kin {spread.kin}")
+        + np.sqrt(1.0 - FAMILY_PART - KIN_PART) * _latent(f"pigment {ref}")
+    )
+    return np.asarray(z @ spread.unknown)
+
+
+@lru_cache(maxsize=1024)
+def pigment_stack(ref: str, paint: str = "") -> Stack:
+    """A pigment as it stands in one paint (`paint` names it), or in any.
+
+    What is unknown of the pigment is drawn once for all its paints, partly for all its family, so
+    that it cancels in their difference, as it does in life. How makers differ is drawn for each
+    paint.
     """
     best = models.optics(ref)
-    K, S = models.samples(ref, DRAWS, seeded(best.ref))
-    stack = np.vstack([best.K[None], K]), np.vstack([best.S[None], S])
-    for values in stack:
+    steps = np.zeros((DRAWS + 1, N))
+    own = _latent(f"maker {paint} {best.ref}") * models.spread(best.ref).makers
+    steps[1:] = _unknown(best.ref) + own
+    K, S = moved(best.K, best.S, steps)
+    stack = Stack(K, S, np.exp(steps[:, LOAD, None]))
+    for values in (stack.K, stack.S, stack.load):
         # Shared by every paint of this pigment.
         values.flags.writeable = False
     return stack
 
 
 def load_draws(tube: Tube) -> Floats:
-    """Pigment load of a tube, (DRAWS + 1, 1), 1 being full artist grade; row 0 the best guess."""
+    """Load of a tube beside its paint's usual one, (DRAWS + 1, 1); row 0 the best guess.
+
+    1 is full artist grade: what batches do, and that student paint holds less.
+    """
     rng = seeded(tube.id)
     student = tube.grade == "student"
     spread = STUDENT_LOAD_SPREAD if student else BATCH_LOAD
@@ -102,7 +147,15 @@ def load_draws(tube: Tube) -> Floats:
 # The words in a paint's notes where nobody knows the parts of its pigments.
 GUESS = "starting guess"
 
+# The basis of a paint of which the person has a measurement; the others stand in pigments.models.
+MEASURED = "measured"
+
 CONFIDENCE = ("low", "medium", "high")
+
+
+def basis_of(*bases: str) -> str:
+    """What a mixture rests on: its least measured paint."""
+    return max(bases, key=(MEASURED, models.PUBLISHED, models.MODELLED).index)
 
 
 def least_sure(*levels: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Protocol
 
 import numpy as np
@@ -12,17 +13,20 @@ from tubewise import labels
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.srgb import lab_from_hex
 from tubewise.errors import UserError
+from tubewise.optics.surface import GEOMETRIES
 from tubewise.paints.composition import (
     SCREEN_ERROR,
     SWATCH_ERROR,
-    bends,
+    USUAL_GEOMETRY,
+    Composition,
+    Swatch,
     compose,
     masstone_lab,
 )
 from tubewise.paints.paint import (
-    BATCH_SHADE,
     DRAWS,
     GUESS,
+    MEASURED,
     Paint,
     least_sure,
     load_draws,
@@ -59,6 +63,8 @@ class Measured(Protocol):
 # settled by it.
 LIKENS = 10.0
 SETTLES = 4.0
+# CIEDE2000 from anything its pigments make at which a swatch and a label don't go together.
+REFUSED = 6.0
 
 
 def settled_form(tube: Tube) -> Ref | None:
@@ -74,8 +80,12 @@ def settled_form(tube: Tube) -> Ref | None:
     if len(forms) < 2:
         return None
     best = [models.optics(ref) for ref in forms]
-    lab = masstone_lab(np.stack([b.K for b in best]), np.stack([b.S for b in best]))
-    miss = delta_e_2000(lab, np.asarray(tube.swatch_lab, dtype=np.float64))
+    swatch = swatch_of(tube)
+    assert swatch is not None
+    lab = masstone_lab(
+        np.stack([b.K for b in best]), np.stack([b.S for b in best]), swatch.geometry
+    )
+    miss = delta_e_2000(lab, swatch.lab)
     first, second = np.argsort(miss)[:2]
     sure = miss[first] < LIKENS and miss[second] - miss[first] > SETTLES
     return forms[first] if sure else None
@@ -100,29 +110,39 @@ class Shelf:
         ref = Ref(ref)
         if ref not in self._paints:
             best = models.optics(ref)
-            K, S = pigment_stack(ref)
+            stack = pigment_stack(ref)
             self._paints[ref] = Paint(
                 ref,
                 None,
                 (ref,),
                 (1.0,),
-                K,
-                S,
-                "modelled",
+                stack.K,
+                stack.S,
+                best.basis,
                 best.confidence,
                 (best.note,) if best.note else (),
+                stack.load,
             )
         paint = self._paints[ref]
         assert paint is not None
         return paint
 
-    def blend(self, refs: Sequence[str], swatch: Floats | None = None) -> Paint:
-        """The paint of several pigments, in parts solved from `swatch` (CIELAB) when given."""
+    def blend(
+        self,
+        refs: Sequence[str],
+        swatch: Floats | None = None,
+        geometry: str = USUAL_GEOMETRY,
+    ) -> Paint:
+        """The paint of several pigments, in parts solved from `swatch` (CIELAB) when given.
+
+        `geometry` says whether the swatch was read with the specular part `excluded` or `included`.
+        """
         if len(refs) == 1 and swatch is None:
             return self.pigment(refs[0])
         pigments = tuple(map(Ref, refs))
-        K, S, sure, notes = self._stacks(pigments)
-        made = compose(K, S, seeded(" + ".join(refs)), swatch)
+        K, S, load, sure, notes = self._stacks(pigments)
+        seen = None if swatch is None else Swatch(lab=swatch, geometry=geometry)
+        made = compose(K, S, seeded(" + ".join(refs)), seen)
         guess = swatch is None
         return Paint(
             " + ".join(pigments),
@@ -131,9 +151,10 @@ class Shelf:
             made.shares,
             made.K,
             made.S,
-            "modelled",
+            models.MODELLED,
             "low" if guess else sure,
             (*notes, *((f"the parts of its pigments are a {GUESS}",) if guess else ())),
+            _load_of(made.shares, load),
         )
 
     def tube(self, tube: Tube) -> Paint | None:
@@ -173,12 +194,17 @@ class Shelf:
         return " (did you mean " + ", ".join(hit[0] for hit in near) + "?)" if near else ""
 
     @staticmethod
-    def _stacks(refs: tuple[Ref, ...]) -> tuple[Floats, Floats, str, tuple[str, ...]]:
+    def _stacks(
+        refs: tuple[Ref, ...], paint: str = ""
+    ) -> tuple[Floats, Floats, Floats, str, tuple[str, ...]]:
+        """K and S (m, DRAWS + 1, 36) and load (m, DRAWS + 1, 1) of pigments in one paint, the least
+        of their confidences, and their notes."""
         best = [models.optics(ref) for ref in refs]
-        stacks = [pigment_stack(ref) for ref in refs]
+        stacks = [pigment_stack(ref, paint) for ref in refs]
         return (
-            np.stack([K for K, _ in stacks]),
-            np.stack([S for _, S in stacks]),
+            np.stack([stack.K for stack in stacks]),
+            np.stack([stack.S for stack in stacks]),
+            np.stack([stack.load for stack in stacks]),
             least_sure(*(b.confidence for b in best)),
             tuple(b.note for b in best if b.note),
         )
@@ -188,61 +214,78 @@ class Shelf:
         form = settled_form(tube)
         declared = (form,) if form else tube.refs
         refs = tuple(r for r in declared if known.get(r.code) is not None)
-        strange = [p.code for p in tube.reading.pigments if known.get(p.code) is None]
-        name = tube.title
         if tube.id in self._measured:
-            measured = self._measured[tube.id]
-            K, S = measured.draws(DRAWS, seeded(tube.id))
-            return Paint(
-                name,
-                tube,
-                refs,
-                (1.0,) * len(refs),
-                K,
-                S,
-                "measured",
-                measured.confidence,
-                (measured.summary,),
-            )
+            return _own(tube, refs, self._measured[tube.id])
         if not refs:
             return None
-        K, S, sure, notes = self._stacks(refs)
-        told: list[str] = list(notes)
+        K, S, loads, sure, notes = self._stacks(refs, tube.paint)
+        remarks: list[str] = list(notes)
+        strange = [p.code for p in tube.reading.pigments if known.get(p.code) is None]
         if strange:
             sure = "low"
-            told.append(f"{', '.join(strange)} is in no register we know and is left out")
-        swatch: Floats | None = None
-        error = SWATCH_ERROR
-        if tube.swatch_lab is not None:
-            swatch = np.asarray(tube.swatch_lab, dtype=np.float64)
-        elif tube.swatch_hex:
-            swatch, error = lab_from_hex(tube.swatch_hex), SCREEN_ERROR
-            told.append("its swatch is a screen colour, used only as a hint")
-        rng = seeded(tube.paint)
-        K = K.copy()
-        K[:, 1:] *= bends(rng, DRAWS, BATCH_SHADE)
-        made = compose(K, S, rng, swatch, error)
+            remarks.append(f"{', '.join(strange)} is in no register we know and is left out")
+        swatch = swatch_of(tube)
+        if swatch is not None and tube.swatch_lab is None:
+            remarks.append("its swatch is a screen colour, used only as a hint")
+        made = compose(K, S, seeded(tube.paint), swatch)
         if swatch is None and len(refs) > 1:
             sure = "low"
-            told.append(f"the parts of its pigments are a {GUESS}: no swatch colour")
-        if made.miss is not None and made.miss > 6.0 and error == SWATCH_ERROR:
+            remarks.append(f"the parts of its pigments are a {GUESS}: no swatch colour")
+        doubt = _doubt(made, swatch, K, S, tube)
+        if doubt:
             sure = "low"
-            told.append(
-                f"its swatch is {made.miss:.0f} CIEDE2000 from anything these pigments make: "
-                "the label or the swatch may be wrong"
-            )
+            remarks.append(doubt)
         strength = load_draws(tube)
         if tube.grade == "student":
-            told.append("student grade: taken to hold about half the pigment of artist grade")
+            remarks.append("student grade: taken to hold about half the pigment of artist grade")
+        published = len(refs) == 1 and models.optics(refs[0]).basis == models.PUBLISHED
         return Paint(
-            name,
+            tube.title,
             tube,
             refs,
             made.shares,
             made.K * strength,
             made.S * strength,
-            "modelled",
+            models.PUBLISHED if published else models.MODELLED,
             sure,
-            tuple(told),
-            strength,
+            tuple(remarks),
+            strength * _load_of(made.shares, loads),
         )
+
+
+def swatch_of(tube: Tube) -> Swatch | None:
+    """A tube's swatch as its composition is solved from it, or None without one.
+
+    Nothing said of its geometry means that the mirror reflection was excluded.
+    """
+    geometry = getattr(tube, "swatch_geometry", "") or USUAL_GEOMETRY
+    if tube.swatch_lab is not None:
+        return Swatch(lab=np.asarray(tube.swatch_lab, dtype=np.float64), geometry=geometry)
+    if tube.swatch_hex:
+        return Swatch(lab=lab_from_hex(tube.swatch_hex), error=SCREEN_ERROR, geometry=geometry)
+    return None
+
+
+def _load_of(shares: tuple[float, ...], load: Floats) -> Floats:
+    """Load (DRAWS + 1, 1) of a paint from those of its pigments (m, DRAWS + 1, 1)."""
+    return np.asarray(np.tensordot(np.asarray(shares), load, axes=1))
+
+
+def _own(tube: Tube, refs: tuple[Ref, ...], measured: Measured) -> Paint:
+    """A tube that somebody measured."""
+    K, S = measured.draws(DRAWS, seeded(tube.id))
+    equal = (1.0,) * len(refs)
+    notes = (measured.summary,)
+    return Paint(tube.title, tube, refs, equal, K, S, MEASURED, measured.confidence, notes)
+
+
+def _doubt(made: Composition, swatch: Swatch | None, K: Floats, S: Floats, tube: Tube) -> str:
+    """What to say of a swatch that these pigments can't make, "" where they can."""
+    if swatch is None or swatch.error != SWATCH_ERROR or made.miss is None or made.miss <= REFUSED:
+        return ""
+    other = next(g for g in GEOMETRIES if g != swatch.geometry)
+    again = compose(K[:, :1], S[:, :1], seeded(tube.paint), replace(swatch, geometry=other))
+    words = f"its swatch is {made.miss:.0f} CIEDE2000 from anything these pigments make: "
+    if again.miss is not None and again.miss < REFUSED / 2.0:
+        return words + f"was it read with the specular part {other}?"
+    return words + "the label or the swatch may be wrong"

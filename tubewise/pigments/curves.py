@@ -1,11 +1,12 @@
-"""Curves of absorption and scattering from a few numbers: bands, edges, a floor, a power law.
+"""Curves of absorption and scattering from few numbers: bands, edges, a floor, a power, a peak.
 
 Organic pigments and transition-metal oxides absorb in bands, which are near Gaussian in
 wavenumber; band-gap pigments (cadmiums, vanadate, iron oxides) and crystalline azo yellows absorb
 everything short of an edge, and their absorption fades exponentially past it (Urbach, Phys. Rev.
 92, 1953), which is a sigmoid. What is left everywhere is a floor. Scattering falls with
-wavelength as a power, and is weaker on the short side of a strong absorption, where the
-refractive index dips (anomalous dispersion).
+wavelength as a power. On the short side of a strong absorption the refractive index dips and
+scattering is weaker; just past the edge the index is at its highest, and scattering peaks there and
+falls back within some tens of nanometres (anomalous dispersion).
 """
 
 from __future__ import annotations
@@ -17,7 +18,8 @@ Floats = NDArray[np.float64]
 
 REFERENCE_NM = 560.0
 # Layout of the scattering parameters in the last axis.
-LEVEL, SLOPE, STEP_NM, STEP_WIDTH, BELOW, BRONZE = range(6)
+LEVEL, SLOPE, STEP_NM, STEP_WIDTH, BELOW, BRONZE, PEAK, PEAK_NM = range(8)
+N_SCATTER = 8
 
 
 def bands_sum(wavelengths_nm: Floats, bands: Floats) -> Floats:
@@ -49,13 +51,19 @@ def absorption(wavelengths_nm: Floats, bands: Floats, edges: Floats, floor: Floa
 
 
 def scattering(wavelengths_nm: Floats, scatter: Floats, K: Floats) -> Floats:
-    """S: scatter (..., 6) of level, power, step nm, step width nm, share below the step, bronze.
+    """S: scatter (..., 8) of level, power, step nm, width nm, share below, bronze, peak, fade nm.
 
-    Returns (..., n). Level is S at 560 nm before the step; a share of 1 means no step. Bronze is
-    the part of K (..., n) sent back: strong absorbers reflect in their own bands like a metal,
-    which keeps their masstones from the black the theory would give them.
+    Returns (..., n). Level is S at 560 nm far past the step. A share below of 1 and a peak of 0
+    mean that there is no step. The peak is added to the level just past the step and fades by e
+    every `fade` nm. Bronze is the part of K (..., n) sent back: strong absorbers reflect in
+    their own bands like a metal, and no film is so smooth that its instrument sees none of its
+    skin, which keeps masstones from the black the theory would give them.
     """
-    level, power, step, width, below, bronze = (scatter[..., i, None] for i in range(6))
+    level, power, step, width, below, bronze, peak, fade = (
+        scatter[..., i, None] for i in range(N_SCATTER)
+    )
     x = np.clip((wavelengths_nm - step) / width, -50.0, 50.0)
-    rise = below + (1.0 - below) / (1.0 + np.exp(-x))
+    past = 1.0 / (1.0 + np.exp(-x))
+    fading = np.exp(-np.maximum(wavelengths_nm - step, 0.0) / fade)
+    rise = below + (1.0 - below) * past + peak * past * fading
     return np.asarray(level * (wavelengths_nm / REFERENCE_NM) ** -power * rise + bronze * K)

@@ -1,8 +1,9 @@
-"""The optical model of every pigment and form of the register, read from data/models.csv.
+"""The optics of every pigment and form of the register, measured or modelled.
 
-Each is a few numbers (see `tubewise.pigments.curves`) fitted to the facts in
-data/optics_facts.csv by `tools.fit`, for artist-grade paint at full load, in the unit
-in which titanium white PW6 has S = 1 at 560 nm.
+Of some a published measurement stands in data/measured_curves.csv. The others are a few numbers
+each in data/models.csv (see `tubewise.pigments.curves`), fitted to the facts in
+data/optics_facts.csv. Both are made by `tools.fit`: artist-grade paint at full load, by volume, in
+the unit in which titanium white PW6 has S = 1 at 560 nm.
 """
 
 from __future__ import annotations
@@ -18,22 +19,32 @@ from numpy.typing import NDArray
 
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.errors import UserError
-from tubewise.pigments.curves import BRONZE, LEVEL, STEP_NM, absorption, scattering
+from tubewise.pigments.curves import N_SCATTER, absorption, scattering
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
+from tubewise.pigments.spread import Spread, moved, unpack
 
 Floats = NDArray[np.float64]
 
 DATA = Path(__file__).parent / "data"
 CONFIDENCES = ("high", "medium", "low")
-SIGMA_COLUMNS = ("load", "strength", "scatter", "shift_nm", "floor", "terms")
+MODELLED = "modelled"
+PUBLISHED = "measured (published)"
+BASES = (MODELLED, PUBLISHED)
+
+MODEL_COLUMNS = (
+    *("ref", "basis", "bands", "edges", "floor", "scatter"),
+    *("confidence", "determined", "note", "source"),
+)
+CURVE_COLUMNS = ("ref", "quantity", *(f"{nm:.0f}" for nm in WAVELENGTHS_NM))
+SPREAD_COLUMNS = ("ref", "family", "kin", "makers", "unknown")
 
 
 @dataclass(frozen=True, slots=True)
 class Shape:
     """The numbers behind a pigment's curves, leading axes free.
 
-    bands (..., nb, 3), edges (..., ne, 3), floor (..., 2), scatter (..., 6); their meaning stands
+    bands (..., nb, 3), edges (..., ne, 3), floor (..., 2), scatter (..., 8); their meaning stands
     in `tubewise.pigments.curves`.
     """
 
@@ -48,43 +59,24 @@ class Shape:
         return K, scattering(wavelengths_nm, self.scatter, K)
 
 
-@dataclass(frozen=True, slots=True)
-class Sigmas:
-    """How far a real paint may stray from the model: one standard deviation of each factor.
-
-    load: log, K and S together (how much pigment is in the tube). strength: log, all of K.
-    scatter: log, all of S. shift_nm: all bands and edges together. floor: log, the absorption
-    left between bands. terms: log, each band's height by itself.
-    """
-
-    load: float
-    strength: float
-    scatter: float
-    shift_nm: float
-    floor: float
-    terms: float
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class PigmentOptics:
-    """A pigment's modelled optics: K and S (36,), read-only, titanium white S = 1 at 560 nm.
+    """A pigment's optics: K and S (36,), read-only, titanium white S = 1 at 560 nm.
 
-    `ref` names the form too; `confidence` is high, medium or low; `note` says what isn't modelled.
+    `ref` names the form too; `basis` is `modelled` or `measured (published)`; `shape` the numbers
+    of a model, None for a measurement. `confidence` is high, medium or low; `determined` says what
+    fixed absorption and scattering; `note` says what isn't modelled.
     """
 
-    ref: str
+    ref: Ref
     K: Floats
     S: Floats
-    shape: Shape
-    sigmas: Sigmas
+    basis: str
+    shape: Shape | None
     confidence: str
+    determined: str
     note: str
     source: str
-
-    @property
-    def load_sigma(self) -> float:
-        """Standard deviation of the log of the pigment load."""
-        return self.sigmas.load
 
 
 def parse_terms(text: str) -> Floats:
@@ -103,28 +95,59 @@ def format_terms(terms: Floats) -> str:
     return "; ".join(f"{nm:.1f} {width:.2f} {height:.4g}" for nm, width, height in terms)
 
 
-def _optics_of(row: dict[str, str]) -> PigmentOptics:
+def _shape_of(row: dict[str, str]) -> Shape:
     shape = Shape(
         bands=parse_terms(row["bands"]),
         edges=parse_terms(row["edges"]),
         floor=np.array(row["floor"].split(), dtype=np.float64),
         scatter=np.array(row["scatter"].split(), dtype=np.float64),
     )
-    if shape.floor.shape != (2,) or shape.scatter.shape != (6,):
-        raise ValueError("floor is two numbers and scatter six")
+    if shape.floor.shape != (2,) or shape.scatter.shape != (N_SCATTER,):
+        raise ValueError("floor is two numbers and scatter eight")
+    for values in (shape.bands, shape.edges, shape.floor, shape.scatter):
+        values.setflags(write=False)
+    return shape
+
+
+def _optics_of(row: dict[str, str]) -> PigmentOptics:
     if row["confidence"] not in CONFIDENCES:
         raise ValueError(f"confidence is one of {', '.join(CONFIDENCES)}")
-    sigmas = Sigmas(*(float(v) for v in row["sigmas"].split()))
-    K, S = shape.curves()
-    for values in (K, S, shape.bands, shape.edges, shape.floor, shape.scatter):
+    if row["basis"] not in BASES:
+        raise ValueError(f"basis is one of {', '.join(BASES)}")
+    shape = None
+    if row["basis"] == MODELLED:
+        shape = _shape_of(row)
+        K, S = shape.curves()
+    else:
+        K, S = _measured_curves()[row["ref"]]
+    for values in (K, S):
         values.setflags(write=False)
     return PigmentOptics(
-        row["ref"], K, S, shape, sigmas, row["confidence"], row["note"], row["source"]
+        Ref(row["ref"]),
+        K,
+        S,
+        row["basis"],
+        shape,
+        row["confidence"],
+        row["determined"],
+        row["note"],
+        row["source"],
     )
 
 
+@lru_cache(maxsize=1)
+def _measured_curves() -> dict[str, tuple[Floats, Floats]]:
+    """K and S (36,) by ref, from measured_curves.csv."""
+    found: dict[str, dict[str, Floats]] = {}
+    with (DATA / "measured_curves.csv").open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            values = np.array([float(row[column]) for column in CURVE_COLUMNS[2:]])
+            found.setdefault(row["ref"], {})[row["quantity"]] = values
+    return {ref: (both["K"], both["S"]) for ref, both in found.items()}
+
+
 def read_models(path: Path) -> dict[str, dict[str, str]]:
-    """Rows of a models file by ref, unread. Raises UserError when a ref stands twice."""
+    """Rows of a file by ref, unread. Raises UserError when a ref stands twice."""
     rows: dict[str, dict[str, str]] = {}
     with path.open(encoding="utf-8", newline="") as file:
         for line, row in enumerate(csv.DictReader(file), start=2):
@@ -174,31 +197,30 @@ def stack(refs: Iterable[str]) -> tuple[Floats, Floats]:
     return np.stack([o.K for o in found]), np.stack([o.S for o in found])
 
 
-def draw(shape: Shape, sigmas: Sigmas, n: int, rng: np.random.Generator) -> tuple[Floats, Floats]:
-    """`n` paints scattered about a shape, K and S each (n, 36); every band moves as one curve."""
-    z = rng.standard_normal((n, 5))
-    load_factor, strength = np.exp(z[:, 0] * sigmas.load), np.exp(z[:, 1] * sigmas.strength)
-    scatter_factor, shift = np.exp(z[:, 2] * sigmas.scatter), z[:, 3] * sigmas.shift_nm
+@lru_cache(maxsize=1)
+def _spread_rows() -> dict[str, dict[str, str]]:
+    return read_models(DATA / "spreads.csv")
 
-    def moved(terms: Floats) -> Floats:
-        out = np.repeat(terms[None], n, axis=0)
-        jitter = np.exp(rng.standard_normal((n, len(terms))) * sigmas.terms)
-        out[..., 0] += shift[:, None]
-        out[..., 2] *= strength[:, None] * jitter
-        return out
 
-    floor = np.repeat(shape.floor[None], n, axis=0)
-    floor[:, 0] *= np.exp(z[:, 4] * sigmas.floor) * strength
-    scatter = np.repeat(shape.scatter[None], n, axis=0)
-    scatter[:, LEVEL] *= scatter_factor
-    scatter[:, STEP_NM] += shift
-    # Bronze is a part of K, which strength has scaled already.
-    scatter[:, BRONZE] *= scatter_factor / strength
-    K, S = Shape(moved(shape.bands), moved(shape.edges), floor, scatter).curves()
-    return K * load_factor[:, None], S * load_factor[:, None]
+@cache
+def spread(ref: str) -> Spread:
+    """How far paints of a pigment may stray from its curves; UserError for an unknown one."""
+    name = full_ref(ref)
+    row = _spread_rows().get(name)
+    if row is None:
+        raise UserError(f"{name} has no spread: run `python -m tools.fit`", where="spreads.csv")
+    try:
+        return Spread(
+            family=row["family"],
+            kin=row["kin"],
+            unknown=unpack(row["unknown"]),
+            makers=np.array(row["makers"].split(), dtype=float),
+        )
+    except ValueError as error:
+        raise UserError(f"bad spread of {name}: {error}", where="spreads.csv") from None
 
 
 def samples(ref: str, n: int, rng: np.random.Generator) -> tuple[Floats, Floats]:
-    """`n` paints that could be this pigment's, K and S each (n, 36), by its model's `Sigmas`."""
+    """`n` paints that could be this pigment's, each by another maker: K and S each (n, 36)."""
     found = optics(ref)
-    return draw(found.shape, found.sigmas, n, rng)
+    return moved(found.K, found.S, spread(ref).steps(n, rng))

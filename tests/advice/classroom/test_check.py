@@ -17,7 +17,7 @@ BLUE = tube("Ultramarine", "PB29")
 LEMON = tube("Lemon Yellow", "PY3")
 WARM = tube("Yellow Medium", "PY74")
 GREEN = tube("Phthalo Green", "PG7", price=9.0)
-SPRING = tube("Spring Green", "PY3, PY74, PG7, PW6", swatch_lab=(76.0, -38.0, 60.0), stock=0)
+SPRING = tube("Spring Green", "PY3, PY74, PG7, PW6", swatch_lab=(72.0, -40.0, 55.0), stock=0)
 RED = tube("Cadmium Red", "PR108", price=15.0)
 CATALOGUE = (WHITE, ROSE, BLUE, LEMON, WARM, GREEN, SPRING, RED)
 
@@ -230,7 +230,7 @@ def test_a_swatch_that_agrees_with_its_label_leaves_nothing_to_call() -> None:
 
 
 def test_a_mixture_that_hides_less_says_so() -> None:
-    box = (tube("Naphthol Red", "PR112", maker="Millrace"), LEMON, WARM)
+    box = (tube("Rose", "PV19 (rose)", maker="Millrace"), LEMON, WARM)
     got = seat(*box)["Cadmium red"]
     assert got.recipe is not None
     assert any("hides less" in reason for reason in got.reasons)

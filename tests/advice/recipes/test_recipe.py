@@ -100,7 +100,7 @@ def test_it_shows_itself_in_a_notebook() -> None:
 
 
 def test_what_no_part_can_dose_is_mixed_in_two_steps() -> None:
-    aim = target("lab:80,-12,-8", SHELF)
+    aim = target("lab:85,-14,-5", SHELF)
     answer = recipe(aim, PAINTS, 3, 16)
     best, told = answer.recipes[0], answer.recipes[1]
     assert told.kind == "premixed"

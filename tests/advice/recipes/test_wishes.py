@@ -42,7 +42,7 @@ def test_lasting_leaves_the_fugitive_crimson_out() -> None:
 
 
 def test_uncautioned_leaves_cadmium_out() -> None:
-    plain, careful = (solve("lab:52,60,42", Wishes(uncautioned=u), 1) for u in (False, True))
+    plain, careful = (solve("lab:43,54,30", Wishes(uncautioned=u), 1) for u in (False, True))
     assert used(plain) == {CADMIUM.id}
     assert used(careful) != {CADMIUM.id}
 
@@ -59,7 +59,7 @@ def test_must_and_must_not() -> None:
 
 
 def test_fewer_paints_first() -> None:
-    aim = "lab:55,26,-34"
+    aim = "lab:58,23,-34"
     many, few = (solve(aim, Wishes(fewer=f), 4).recipes[0] for f in (False, True))
     assert len(few.parts) <= len(many.parts)
     assert len(few.parts) == 1
@@ -83,7 +83,7 @@ def test_opaque_pigments_only() -> None:
 
 
 def test_each_light_is_matched_best_by_its_own_recipe() -> None:
-    aim = target("PB28", SHELF)
+    aim = target("PR101", SHELF)
     day, lamp, every = (
         recipe(aim, PAINTS, 4, 16, wishes=Wishes(light=light)).recipes[0].by_light
         for light in ("D65", "A", "all")
@@ -100,7 +100,7 @@ def test_the_spectrum_may_be_what_counts() -> None:
 
 @pytest.mark.parametrize("ground", ["white", "#e0d0b0"])
 def test_a_glaze_is_nearer_than_the_opaque_recipe_laid_thin(ground: str) -> None:
-    aim = target("lab:68,30,-8", SHELF)
+    aim = target("lab:78,25,5", SHELF)
 
     def laid_thin(film: str) -> float:
         parts = recipe(aim, PAINTS, 2, 12, wishes=Wishes(film=film, ground=ground)).recipes[0].parts

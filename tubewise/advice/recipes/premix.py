@@ -17,7 +17,7 @@ from tubewise.search.recipes import search
 Floats = NDArray[np.float64]
 
 # A paint that absorbs this much is added a little at a time. common practice, no source.
-STRONG = 3.0
+STRONG = 1.5
 # One part of the strong paint and this many of the light one. common practice, no source.
 TINT_PARTS = 9
 # CIEDE2000 a second step must bring to be worth the trouble. common practice, no source.
