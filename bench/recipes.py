@@ -18,7 +18,7 @@ from statistics import median
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 from scipy.optimize import minimize
 
 from bench.row import Row
@@ -55,15 +55,15 @@ def box(n: int, seed: int = 0) -> tuple[Floats, Floats]:
     return K, S
 
 
-def problem(n: int, target: object, *, seed: int = 0, **wishes: object) -> SearchProblem:
+def problem(n: int, target: ArrayLike, *, seed: int = 0, **wishes: Any) -> SearchProblem:
     """A search for `target` in a box of n."""
     K, S = box(n, seed)
-    asked: dict[str, object] = {
+    asked: dict[str, Any] = {
         "K": K,
         "S": S,
         "weights": weights("D65"),
         "whites": white_xyz("D65"),
-        "target_lab": target,
+        "target_lab": np.asarray(target, float),
     }
     return SearchProblem(**(asked | wishes))
 
