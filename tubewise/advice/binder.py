@@ -124,7 +124,7 @@ def _members(words: Sequence[str]) -> list[str]:
 def _rules(
     path: Path, columns: tuple[str, str, str], pairs_of: Callable[[Row], list[tuple[str, str]]]
 ) -> dict[tuple[str, str], Rule]:
-    """The rules of a file by pair, as `pairs_of` finds them in a row. UserError lists the faults."""
+    """The rules of a file by pair, as `pairs_of` finds them in a row. UserError lists faults."""
     faults = Faults(path.name)
     table: dict[tuple[str, str], Rule] = {}
     for row in read_rows(path, (*columns, "why", "source")):
