@@ -9,9 +9,9 @@ import sys
 import pytest
 
 from tubewise.errors import UserError
-from tubewise.pigments import register
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
+from tubewise.pigments.terms import BINDERS
 
 REGISTER = load()
 
@@ -237,7 +237,7 @@ def test_alizarin_is_fugitive_and_the_modern_reds_and_blues_are_not() -> None:
     for code in ("PR83", "PR83:1"):
         assert pigment(code).lightfastness("oil") in ("III", "IV", "V")
         assert pigment(code).lightfastness("watercolour") in ("III", "IV", "V")
-        for binder in (*register.BINDERS, "encaustic"):
+        for binder in (*BINDERS, "encaustic"):
             assert pigment(code).is_fugitive(binder)
     for code in ("PV19", "PB15:3", "PB29", "PW6"):
         for binder in ("acrylic", "oil", "watercolour"):
