@@ -4,8 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from synthetic_drawdowns import Known, files, film, lab_of_mixture, masstone_and_tints, paint, white
 
+from tests.measure.synthetic_drawdowns import (
+    Known,
+    files,
+    film,
+    lab_of_mixture,
+    masstone_and_tints,
+    paint,
+    white,
+)
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.measure.drawdowns import drawdown_set

@@ -9,6 +9,7 @@ import sys
 import pytest
 
 from tubewise.errors import UserError
+from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.pigments.terms import BINDERS
@@ -135,7 +136,7 @@ def carried(code: str) -> set[str]:
     return {caution.kind for caution in pigment.cautions}
 
 
-def pigment(code: str) -> register.Pigment:
+def pigment(code: str) -> Pigment:
     found = REGISTER.get(code)
     assert found is not None, code
     return found
