@@ -46,14 +46,20 @@ def supply(
 ) -> None:
     """A hand-out of a supply list: what to look for, what stands in, which names mislead."""
     _printable(out, paper, format)
+    from tubewise.advice.classroom.handout import handout
+    from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
-    from tubewise.cli.source import catalogue_of
+    from tubewise.cli.source import catalogue_of, kept_measurements
     from tubewise.sheets import supply as sheet
     from tubewise.tubes.supply import read_supply_list
 
-    asked = read_supply_list(listed)
+    workshop = Workshop(
+        read_supply_list(listed),
+        catalogue=catalogue_of(catalogue),
+        measurements=kept_measurements(),
+    )
     with show.progress("looking through the catalogue") as step:
-        answer = sheet.handout(asked, catalogue_of(catalogue), step)
+        answer = handout(workshop, step)
     _write(sheet.pages, answer, "supply-list", out, paper, format)
 
 
@@ -69,15 +75,21 @@ def class_(
     """The class report: a grid for the teacher, then one page a seat."""
     _printable(out, paper, format)
     from tubewise.advice.classroom.check import check
+    from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
-    from tubewise.cli.source import catalogue_of
+    from tubewise.cli.source import catalogue_of, kept_measurements
     from tubewise.sheets import class_report as sheet
     from tubewise.tubes.catalogue import read_boxes
     from tubewise.tubes.supply import read_supply_list
 
-    asked, held = read_supply_list(listed), read_boxes(boxes)
+    workshop = Workshop(
+        read_supply_list(listed),
+        read_boxes(boxes),
+        catalogue_of(catalogue),
+        kept_measurements(),
+    )
     with show.progress("checking seats") as step:
-        answer = check(asked, held, catalogue_of(catalogue), progress=step)
+        answer = check(workshop, step)
     _write(sheet.pages, answer, "class-report", out, paper, format)
 
 
