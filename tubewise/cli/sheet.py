@@ -90,14 +90,19 @@ class SupplySheet(Printing):
 def supply(question: SupplySheet) -> None:
     """A hand-out of a supply list: what to look for, what stands in, which names mislead."""
     from tubewise.advice.classroom.handout import handout
+    from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
-    from tubewise.cli.source import catalogue_of
+    from tubewise.cli.source import catalogue_of, kept_measurements
     from tubewise.sheets.supply import pages
     from tubewise.tubes.supply import read_supply_list
 
-    supply_list = read_supply_list(question.listed)
+    workshop = Workshop(
+        read_supply_list(question.listed),
+        catalogue=catalogue_of(question.catalogue),
+        measurements=kept_measurements(),
+    )
     with show.progress("looking through the catalogue") as step:
-        answer = handout(supply_list, catalogue_of(question.catalogue), step)
+        answer = handout(workshop, step)
     question.print(pages, answer, "supply-list")
 
 
@@ -113,16 +118,21 @@ class ClassReport(Printing):
 def class_(question: ClassReport) -> None:
     """The class report: a grid for the teacher, then one page a seat."""
     from tubewise.advice.classroom.check import check
+    from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
     from tubewise.cli.source import catalogue_of, kept_measurements
     from tubewise.sheets.class_report import pages
     from tubewise.tubes.catalogue import read_boxes
     from tubewise.tubes.supply import read_supply_list
 
-    supply_list, boxes = read_supply_list(question.listed), read_boxes(question.boxes)
-    tubes = catalogue_of(question.catalogue)
+    workshop = Workshop(
+        read_supply_list(question.listed),
+        read_boxes(question.boxes),
+        catalogue_of(question.catalogue),
+        kept_measurements(),
+    )
     with show.progress("checking seats") as step:
-        answer = check(supply_list, boxes, tubes, kept_measurements(), step)
+        answer = check(workshop, step)
     question.print(pages, answer, "class-report")
 
 
