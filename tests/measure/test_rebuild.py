@@ -195,8 +195,7 @@ def test_by_weight_with_densities() -> None:
 
 def test_an_instrument_that_starts_at_400_is_told_and_carried_on() -> None:
     p = paint(np.random.default_rng(15))
-    from synthetic_drawdowns import reading
-
+    from tests.measure.synthetic_drawdowns import reading
     from tubewise.colour.grid import WAVELENGTHS_NM
     from tubewise.measure.readings import Readings
 
