@@ -14,6 +14,7 @@ from pypdf import PdfReader
 
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.handout import Handout, handout
+from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.recipes.recipe import Recipes
 from tubewise.advice.recipes.recipe import recipe as solve
 from tubewise.advice.recipes.target import target
@@ -90,22 +91,19 @@ def shop() -> list[Tube]:
 @pytest.fixture(scope="session")
 def class_check() -> ClassCheck:
     """Four seats: right, a code without its form, a hue paint, nothing at all."""
-    return check(
-        supply_list(),
-        [
-            Box("1", (tube("Permanent Rose", "PV19 gamma"),)),
-            Box("2", (tube("Quinacridone", "PV19"),)),
-            Box("3", (tube("Cadmium Red Hue", "PR112"),)),
-            Box("4", ()),
-        ],
-        shop(),
-    )
+    boxes = [
+        Box("1", (tube("Permanent Rose", "PV19 gamma"),)),
+        Box("2", (tube("Quinacridone", "PV19"),)),
+        Box("3", (tube("Cadmium Red Hue", "PR112"),)),
+        Box("4", ()),
+    ]
+    return check(Workshop(supply_list(), boxes, shop()))
 
 
 @pytest.fixture(scope="session")
 def hand() -> Handout:
     """The hand-out of the small list."""
-    return handout(supply_list(), shop())
+    return handout(Workshop(supply_list(), catalogue=shop()))
 
 
 @pytest.fixture(scope="session")

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from tubewise.errors import UserError
 from tubewise.store.store import Store
-from tubewise.tables.spreadsheet import clean, disarmed
+from tubewise.tables.cells import clean, disarmed
 from tubewise.tubes.catalogue import (
     COLUMNS,
     read_boxes,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.classroom.handout import Choice, Code, Handout, SlotSheet, handout
+from tubewise.advice.classroom.handout import Choice, Code, Handout, SlotSheet
 from tubewise.sheets.press import one_page, press
 from tubewise.sheets.shown import (
     caution_kinds,
@@ -16,8 +16,6 @@ from tubewise.sheets.shown import (
     size_words,
     strip_data,
 )
-
-__all__ = ["data", "handout", "pages", "sheet"]
 
 
 def pages(

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from tests.invented import tube
-from tubewise.advice.classroom.check import ClassCheck, check
+from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.classroom.check import check as check_workshop
 from tubewise.advice.classroom.slot_verdict import SlotVerdict
+from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.plain import plain
 from tubewise.paints.appearance import lab_alone
 from tubewise.paints.shelf import Shelf
@@ -32,6 +34,10 @@ LIST = SupplyList(
     ),
     (KeyMix("Heather", (("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "a clear violet"),),
 )
+
+
+def check(supply: SupplyList, boxes: list[Box], catalogue: tuple[Tube, ...]) -> ClassCheck:
+    return check_workshop(Workshop(supply, boxes, catalogue))
 
 
 def seat(*tubes: Tube) -> dict[str, SlotVerdict]:
@@ -200,7 +206,8 @@ def test_an_open_form_is_shown_with_care_for_what_it_may_be() -> None:
 
 def test_progress_is_told_seat_by_seat() -> None:
     told: list[tuple[int, int]] = []
-    check(LIST, [Box("1", ()), Box("2", ())], CATALOGUE, progress=lambda d, n: told.append((d, n)))
+    workshop = Workshop(LIST, [Box("1", ()), Box("2", ())], CATALOGUE)
+    check_workshop(workshop, lambda done, every: told.append((done, every)))
     assert told == [(1, 2), (2, 2)]
 
 

@@ -10,7 +10,8 @@ from tubewise.advice.alike.identity import FORM, SAME, accepted, contents_of_tub
 from tubewise.advice.alike.judgement import judge, parts_words
 from tubewise.advice.alike.names import plain_name
 from tubewise.advice.classroom.shopping import Buy, buy_for, enough
-from tubewise.advice.classroom.standard import Standard, standards, usable_medium
+from tubewise.advice.classroom.standard import Standard, usable_medium
+from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.patch import Colour
@@ -18,9 +19,10 @@ from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.pigments.pigment import Caution
 from tubewise.pigments.ref import Ref
-from tubewise.pigments.register import Caution, load
-from tubewise.tubes.supply import Slot, SupplyList
+from tubewise.pigments.register import load
+from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
 MOST = 5
@@ -76,25 +78,20 @@ class Handout:
     catalogued: bool
 
 
-def handout(
-    supply: SupplyList,
-    catalogue: Sequence[Tube] = (),
-    progress: Callable[[int, int], None] | None = None,
-) -> Handout:
+def handout(workshop: Workshop, progress: Callable[[int, int], None] | None = None) -> Handout:
     """Work out the hand-out of a list; `progress(done, all)` is called after each slot.
 
     Tubes are judged as the class check judges them: alone, thin, in tints and in the lesson's key
     mixes. What is too close to call is not printed as a stand-in.
     """
-    shelf = Shelf(catalogue)
+    catalogue, shelf, asked = workshop.catalogue, workshop.shelf, workshop.standards
     sold = _each_paint_once(catalogue)
-    asked = standards(supply, shelf)
     out = []
     for done, standard in enumerate(asked, 1):
         out.append(_slot(standard, sold, shelf, buy_for(standard.slot, catalogue)))
         if progress is not None:
             progress(done, len(asked))
-    return Handout(supply.name, tuple(out), bool(catalogue))
+    return Handout(workshop.supply.name, tuple(out), bool(catalogue))
 
 
 def _each_paint_once(catalogue: Sequence[Tube]) -> list[Tube]:

@@ -12,8 +12,8 @@ from fastapi import APIRouter, Depends, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from tubewise import labels
+from tubewise.advice.classroom import workshop as classroom
 from tubewise.advice.classroom.check import ClassCheck, SeatCheck, check
-from tubewise.advice.classroom.standard import standards
 from tubewise.advice.recipes.recipe import Offer
 from tubewise.errors import UserError
 from tubewise.tubes.catalogue import read_boxes, write_boxes
@@ -70,6 +70,15 @@ def supply_of(held: Holdings, name: str) -> SupplyList | None:
     return held.remember(("supply", name), lambda: held.store.supply_list(name))
 
 
+def asked_of(held: Holdings, workshop: Workshop) -> classroom.Workshop | None:
+    """The list, the boxes and all that is known, as the advice is asked about them."""
+    supply = supply_of(held, workshop.list)
+    if supply is None:
+        return None
+    boxes = held.kept_boxes.get(workshop.boxes, ())
+    return classroom.Workshop(supply, boxes, held.tubes, held.measured)
+
+
 def checked(held: Holdings, workshop: Workshop) -> ClassCheck | Progress:
     """The class check, or how far it has come."""
 
@@ -77,9 +86,9 @@ def checked(held: Holdings, workshop: Workshop) -> ClassCheck | Progress:
         def step(done: int, every: int) -> None:
             progress.done, progress.all = done, every
 
-        supply = supply_of(held, workshop.list)
-        assert supply is not None
-        return check(supply, held.boxes[workshop.boxes], held.tubes, held.measured, step)
+        asked = asked_of(held, workshop)
+        assert asked is not None
+        return check(asked, step)
 
     return held.begin(("check", workshop.list, workshop.boxes), work)
 
@@ -191,10 +200,9 @@ def supply_list(
     held = counter_of(request).holdings()
     workshop = workshop_of(held, list, None)
     supply = supply_of(held, workshop.list) if workshop.list else None
+    of_list = asked_of(held, workshop)
     asked = (
-        held.remember(("standards", workshop.list), lambda: standards(supply, held.shelf))
-        if supply
-        else ()
+        held.remember(("standards", workshop.list), lambda: of_list.standards) if of_list else ()
     )
     return page(
         request,

@@ -9,13 +9,14 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
 from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.classroom.handout import handout
 from tubewise.errors import UserError
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
 from tubewise.sheets.press import FORMATS, PAPERS
 from tubewise.web.finding import Asked, find
 from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
-from tubewise.web.pages.classroom import checked, supply_of, workshop_of
+from tubewise.web.pages.classroom import asked_of, checked, workshop_of
 from tubewise.web.pages.mixing import Wanted, recipes_for, source_of
 from tubewise.web.render import counter_of
 
@@ -89,10 +90,10 @@ def supply_list(
 ) -> Response:
     """The hand-out of a supply list."""
     held = counter_of(request).holdings()
-    asked = supply_of(held, workshop_of(held, list, None).list)
+    asked = asked_of(held, workshop_of(held, list, None))
     if asked is None:
         raise MissingError("There is no supply list yet.")
-    answer = held.remember_heavy(("handout", asked.name), lambda: supply.handout(asked, held.tubes))
+    answer = held.remember_heavy(("handout", asked.supply.name), lambda: handout(asked))
     return _sheet(
         request, held, "supply-list", kind, paper, page, lambda p, k: supply.pages(answer, p, k)
     )

@@ -12,7 +12,8 @@ from tubewise.advice.alike.names import plain_name
 from tubewise.advice.classroom.shopping import shop_of
 from tubewise.errors import UserError
 from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.register import Pigment, load
+from tubewise.pigments.pigment import Pigment
+from tubewise.pigments.register import load
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
 from tubewise.web.finding import HUES, PER_PAGE, PERMANENCES, Asked, find
