@@ -19,7 +19,7 @@ from tubewise.pigments.handling import (
     read_shifts,
     together,
 )
-from tubewise.pigments.register import OPACITIES, load
+from tubewise.pigments.register import load
 
 FILE = Path(tubewise.pigments.__path__[0]) / "data" / "handling.csv"
 ROWS = read_handling(FILE)

@@ -15,8 +15,9 @@ from tubewise.errors import UserError
 from tubewise.pigments import density
 from tubewise.pigments.binders import binder_named, binders
 from tubewise.pigments.ref import Ref
-from tubewise.pigments.register import OPACITIES, load
+from tubewise.pigments.register import load
 from tubewise.pigments.tables import Faults, Row, read_rows
+from tubewise.pigments.terms import OPACITIES
 
 NOT_KNOWN = "not known"
 # Each from the one that decides least to the one that decides a mixture: the slowest dries last,
