@@ -20,6 +20,7 @@ from tubewise.pigments.handling import (
     together,
 )
 from tubewise.pigments.register import load
+from tubewise.pigments.terms import OPACITIES
 
 FILE = Path(tubewise.pigments.__path__[0]) / "data" / "handling.csv"
 ROWS = read_handling(FILE)
