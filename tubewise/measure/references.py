@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,3 +30,13 @@ def modelled_white() -> Optics:
 
     white = optics("PW6")
     return Optics(np.array(white.K), np.array(white.S), "the modelled titanium white PW6")
+
+
+def only_model(refs: Sequence[str]) -> Optics | None:
+    """The model of a paint's only pigment; None for a paint of several or of none declared."""
+    from tubewise.pigments.models import optics
+
+    if len(refs) != 1:
+        return None
+    found = optics(refs[0])
+    return Optics(found.K, found.S, f"modelled {found.ref}")

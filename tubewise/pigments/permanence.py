@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from tubewise.pigments.pigment import Caution
 from tubewise.pigments.ref import Ref
-from tubewise.pigments.register import Caution, load
+from tubewise.pigments.register import load
 
 NOT_RATED = "not rated"
 _ORDER = ("I", "II", "III", "IV", "V")

@@ -15,7 +15,7 @@ from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.register import Caution
+from tubewise.pigments.pigment import Caution
 
 
 @dataclass(frozen=True, slots=True)

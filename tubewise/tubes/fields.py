@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 
 from tubewise.pigments.binders import binder_named
-from tubewise.tables.spreadsheet import Cell, Spoiled, heading, text_of
+from tubewise.tables.cells import Cell, Spoiled, text_of
+from tubewise.tables.headers import heading
 
 _SPACES = re.compile(r"[\s\u00a0\u2009\u202f'’]")
 _PLAIN = re.compile(r"\d{1,9}(\.\d{1,2})?", re.ASCII)

@@ -20,8 +20,9 @@ from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.pigments.pigment import Caution
 from tubewise.pigments.ref import Ref
-from tubewise.pigments.register import Caution, load
+from tubewise.pigments.register import load
 from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 

@@ -22,8 +22,9 @@ from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions
+from tubewise.pigments.pigment import Caution
 from tubewise.pigments.ref import Ref
-from tubewise.pigments.register import Caution, load
+from tubewise.pigments.register import load
 from tubewise.tubes.tube import Tube
 
 

@@ -13,7 +13,8 @@ from tubewise.advice.classroom.shopping import shop_of
 from tubewise.advice.words.pigments import pigment_text
 from tubewise.errors import UserError
 from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.register import Pigment, load
+from tubewise.pigments.pigment import Pigment
+from tubewise.pigments.register import load
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
 from tubewise.web.finding import HUES, PER_PAGE, PERMANENCES, Asked, find
