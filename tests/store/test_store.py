@@ -18,7 +18,7 @@ from tubewise.store import store as store_module
 from tubewise.store.store import Imported, Store
 from tubewise.tubes.catalogue import write_catalogue
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
-from tubewise.tubes.tube import Box, make_tube
+from tubewise.tubes.tube import Box, Tube
 
 
 def test_tubes_come_back_as_they_were(store: Store) -> None:
@@ -90,14 +90,14 @@ def test_an_import_killed_midway_leaves_the_store_whole(tmp_path: Path) -> None:
         import sys, time
         from pathlib import Path
         from tubewise.store.store import Store
-        from tubewise.tubes.tube import make_tube
+        from tubewise.tubes.tube import Tube
         from tubewise.store import store
         store._CHUNK = 100
         def told(done, of):
             if done == 2000:
                 print("midway", flush=True)
                 time.sleep(60)
-        tubes = [make_tube(maker="Ostrel", name=f"New {n}", label="PB29") for n in range(3000)]
+        tubes = [Tube(maker="Ostrel", name=f"New {n}", label="PB29") for n in range(3000)]
         with Store(Path(sys.argv[1])) as opened:
             opened.import_catalogue(tubes, progress=told)
         """
@@ -123,7 +123,7 @@ def _dump(path: Path) -> list[str]:
         return [line for line in connection.iterdump() if '"revision"' not in line]
 
 
-BOXES = [Box("Ada", (TUBES[0], make_tube(name="old blue"))), Box("Ben", ())]
+BOXES = [Box("Ada", (TUBES[0], Tube(name="old blue"))), Box("Ben", ())]
 
 
 def test_boxes_keep_their_owners_rows(store: Store) -> None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from tubewise.store.store import Store
-from tubewise.tubes.tube import Tube, make_tube
+from tubewise.tubes.tube import Tube
 
 
 def tube(name: str, label: str = "", *, maker: str = "Ostrel", **more: object) -> Tube:
-    return make_tube(maker=maker, line="Fen", name=name, label=label, **more)  # type: ignore[arg-type]
+    return Tube(maker=maker, line="Fen", name=name, label=label, **more)  # type: ignore[arg-type]
 
 
 TUBES = [

@@ -11,11 +11,11 @@ from tubewise.errors import UserError
 from tubewise.tubes.catalogue import (
     read_catalogue,
 )
-from tubewise.tubes.tube import make_tube
+from tubewise.tubes.tube import Tube
 
 HEADER = "maker,line,grade,medium,name,label,size_ml,price,currency,stock,swatch_lab,swatch_hex\n"
 ROW = 'Ostrel,Fen,artist,acrylic,Rose,PV19,37,4.20,EUR,3,"41.2, 38, -12",#a01040\n'
-ROSE = make_tube(
+ROSE = Tube(
     maker="Ostrel",
     line="Fen",
     grade="artist",

@@ -16,7 +16,7 @@ from tubewise.tubes.catalogue import (
     write_boxes,
     write_catalogue,
 )
-from tubewise.tubes.tube import Box, make_tube
+from tubewise.tubes.tube import Box, Tube
 
 
 def test_a_plain_catalogue(tmp_path: Path) -> None:
@@ -108,13 +108,13 @@ def test_one_column_named_twice_is_told(tmp_path: Path) -> None:
 def test_what_is_written_is_read_back(tmp_path: Path, name: str) -> None:
     tubes = [
         ROSE,
-        make_tube(
+        Tube(
             name="=cmd|'/c calc'!A1",
             label="+49 30, @home\nsecond line",
             price=1.234,
             extra={"Shelf": "-A3", "'odd": "'=quoted", "size": "big"},
         ),
-        make_tube(maker="Grünhag", name="Écarlate", stock=0, size_ml=0.125),
+        Tube(maker="Grünhag", name="Écarlate", stock=0, size_ml=0.125),
     ]
     write_catalogue(tmp_path / name, tubes)
     again = read_catalogue(tmp_path / name)
@@ -125,7 +125,7 @@ def test_what_is_written_is_read_back(tmp_path: Path, name: str) -> None:
 
 
 def test_no_written_cell_runs_in_a_spreadsheet(tmp_path: Path) -> None:
-    tube = make_tube(name="=1+1", label="@x", extra={"=a": "+b", "c": "-1"})
+    tube = Tube(name="=1+1", label="@x", extra={"=a": "+b", "c": "-1"})
     write_catalogue(tmp_path / "out.csv", [tube])
     text = (tmp_path / "out.csv").read_text(encoding="utf-8-sig")
     cells = [cell for line in text.splitlines() for cell in line.split(",")]
@@ -190,7 +190,7 @@ def test_two_people_may_own_one_paint_but_one_box_may_not_contradict_itself(
 @pytest.mark.parametrize("name", ["out.csv", "out.xlsx"])
 def test_boxes_are_read_back(tmp_path: Path, name: str) -> None:
     boxes = [
-        Box("Ada", (ROSE, make_tube(name="Blue", extra={"bought": "2020", "owner": "her aunt"}))),
+        Box("Ada", (ROSE, Tube(name="Blue", extra={"bought": "2020", "owner": "her aunt"}))),
         Box("Ben", ()),
         Box("Cleo", (ROSE,)),
     ]
@@ -203,11 +203,11 @@ def test_boxes_are_read_back(tmp_path: Path, name: str) -> None:
 # ---------------------------------------------------------------- boxes meet the catalogue
 
 LARGE = replace(ROSE, id="ostrel-fen-acrylic-rose-200ml", size_ml=200.0, price=15.0)
-OIL = make_tube(maker="Ostrel", line="Fen", medium="oil", name="Rose", label="PR83", size_ml=37.0)
+OIL = Tube(maker="Ostrel", line="Fen", medium="oil", name="Rose", label="PR83", size_ml=37.0)
 
 
 def test_a_sparse_row_takes_what_its_product_says() -> None:
-    row = make_tube(maker="OSTREL", line="fen", name="rose", medium="acrylic", size_ml=37.0)
+    row = Tube(maker="OSTREL", line="fen", name="rose", medium="acrylic", size_ml=37.0)
     full = complete(row, [ROSE, LARGE, OIL])
     assert (full.label, full.price, full.swatch_hex, full.grade) == (
         "PV19",
@@ -221,24 +221,24 @@ def test_a_sparse_row_takes_what_its_product_says() -> None:
 
 
 def test_the_price_comes_only_from_the_same_size() -> None:
-    row = make_tube(maker="Ostrel", name="Rose", medium="acrylic")
+    row = Tube(maker="Ostrel", name="Rose", medium="acrylic")
     full = complete(row, Products([ROSE, LARGE, OIL]))
     assert (full.label, full.price, full.size_ml, full.id) == ("PV19", None, None, row.id)
 
 
 def test_labels_of_two_sizes_may_differ_in_words_that_declare_nothing() -> None:
     small = replace(ROSE, label="PV19 · batch 7")
-    full = complete(make_tube(maker="Ostrel", name="Rose", medium="acrylic"), [small, LARGE])
+    full = complete(Tube(maker="Ostrel", name="Rose", medium="acrylic"), [small, LARGE])
     assert full.label == "PV19 · batch 7"
 
 
 def test_what_a_row_says_is_kept_and_doubt_fills_nothing() -> None:
-    told = make_tube(maker="Ostrel", name="Rose", label="PR122", medium="acrylic", price=1.0)
+    told = Tube(maker="Ostrel", name="Rose", label="PR122", medium="acrylic", price=1.0)
     assert complete(told, [ROSE]).label == "PR122"
     assert complete(told, [ROSE]).currency == ""
-    vague = make_tube(maker="Ostrel", name="Rose")
+    vague = Tube(maker="Ostrel", name="Rose")
     assert complete(vague, [ROSE, OIL]).label == ""
-    nameless = make_tube(name="Rose")
+    nameless = Tube(name="Rose")
     assert complete(nameless, [ROSE]) == nameless
-    other = make_tube(maker="Ostrel", line="Heath", name="Rose")
+    other = Tube(maker="Ostrel", line="Heath", name="Rose")
     assert complete(other, [ROSE]) == other

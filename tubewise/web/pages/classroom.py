@@ -25,7 +25,7 @@ from tubewise.tubes.supply import (
     read_parts,
     read_supply_list,
 )
-from tubewise.tubes.tube import Box, Tube, make_tube
+from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
 from tubewise.web.holdings import Holdings, Progress
 from tubewise.web.missing import MissingError
@@ -355,10 +355,10 @@ def typed_tube(line: str, held: Holdings) -> Tube:
     if known is not None and (not label or " ".join(known.label.split()) == label):
         return known
     if bar:
-        return make_tube(name=name, label=label)
+        return Tube(name=name, label=label)
     reading = labels.read(plain)
     first = min((p.span[0] for p in reading.pigments), default=len(plain))
-    return make_tube(name=plain[:first].strip(" ,;:-–(") or plain, label=plain)
+    return Tube(name=plain[:first].strip(" ,;:-–(") or plain, label=plain)
 
 
 @router.post("/class/boxes", dependencies=[Depends(may_change)])
