@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tools.pictures.drawing import FAINT, INK, picture, text
-from tubewise.advice.recipes.recipe import special_metamerism
+from tubewise.advice.recipes.metamerism import special_metamerism
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.lights import weights, white_xyz

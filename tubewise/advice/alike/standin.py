@@ -11,7 +11,7 @@ from tubewise.advice.alike.behaviour import Difference, compare_behaviour
 from tubewise.advice.alike.compare import PARTNERS, companies, contents
 from tubewise.advice.alike.identity import FORM, SAME, contents_of_refs, identity
 from tubewise.advice.alike.judgement import judge
-from tubewise.advice.recipes.recipe import Offer, offer
+from tubewise.advice.recipes.offer import Offer, offer
 from tubewise.advice.recipes.wishes import price_per_ml
 from tubewise.advice.words.thresholds import FAR, STANDS_IN
 from tubewise.colour.patch import Colour, swatches

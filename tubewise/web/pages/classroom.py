@@ -14,7 +14,7 @@ from fastapi.responses import RedirectResponse, Response
 from tubewise import labels
 from tubewise.advice.classroom import workshop as classroom
 from tubewise.advice.classroom.check import ClassCheck, SeatCheck, check
-from tubewise.advice.recipes.recipe import Offer
+from tubewise.advice.recipes.offer import Offer
 from tubewise.errors import UserError
 from tubewise.tubes.catalogue import read_boxes, write_boxes
 from tubewise.tubes.supply import (

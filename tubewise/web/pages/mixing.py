@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import tempfile
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Annotated
@@ -13,8 +12,10 @@ import numpy as np
 from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import Response
 
-from tubewise.advice.recipes.recipe import Recipes, recipe
-from tubewise.advice.recipes.target import Target, of_tube, read_spectrum, target
+from tubewise.advice.medium import media_of
+from tubewise.advice.recipes.from_tubes import AtHand, recipes_from
+from tubewise.advice.recipes.results import Recipes
+from tubewise.advice.recipes.target import Target, of_paint, of_tube, read_spectrum, target
 from tubewise.advice.recipes.wishes import ALL_LIGHTS, Wishes
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
@@ -24,7 +25,7 @@ from tubewise.errors import UserError
 from tubewise.paints.mixing import Mixture, mix
 from tubewise.paints.paint import Paint
 from tubewise.tubes.tube import Tube
-from tubewise.web.holdings import Holdings, of_paint
+from tubewise.web.holdings import Holdings
 from tubewise.web.render import counter_of, page
 
 router = APIRouter()
@@ -117,24 +118,13 @@ def _one_line(spectrum: str) -> str:
     return SPECTRUM_OF + " ".join(",".join(cells) for cells in lines if cells != [""])
 
 
-def usable(tubes: tuple[Tube, ...], wanted: Tube | None) -> tuple[str, list[Tube]]:
-    """The medium mixed in, and the tubes of it; the wanted paint itself left out."""
-    media = [t.medium for t in tubes if t.medium]
-    medium = wanted.medium if wanted and wanted.medium in media else ""
-    if not medium and media:
-        medium = max(sorted(set(media)), key=media.count)
-    kept = [t for t in tubes if t.medium in ("", medium)]
-    if wanted is not None:
-        kept = [t for t in kept if t.id != wanted.id and t.paint != wanted.paint]
-    return medium, kept
-
-
 @dataclass(frozen=True, slots=True)
 class Asking:
     """A recipe asked for: the target as typed, the box's key, the limits and the wishes."""
 
     text: str
     box: str
+    medium: str
     max_paints: int
     max_parts: int
     wishes: Wishes
@@ -146,6 +136,7 @@ def asking(
     spectrum: Long = "",
     picked: Text = "",
     box: Text = "",
+    medium: Text = "",
     max_paints: Annotated[int, Query(ge=1, le=5)] = 4,
     max_parts: Annotated[int, Query(ge=2, le=40)] = 16,
     light: Annotated[str, Query(max_length=20)] = "D65",
@@ -159,6 +150,7 @@ def asking(
     return Asking(
         _one_line(spectrum) if spectrum.strip() else target.strip() or picked.strip(),
         box,
+        medium.strip(),
         max_paints,
         max_parts,
         Wishes(
@@ -181,32 +173,17 @@ def recipes_for(held: Holdings, asked: Asking) -> Recipes:
     source = source_of(held, asked.box)
     aimed = aim(held, asked.text)
 
+    at_hand = AtHand(
+        tubes=source.tubes,
+        shelf=held.shelf,
+        medium=asked.medium,
+        shop=() if source.key.startswith("stock\n") else held.tubes,
+    )
+
     def work() -> Recipes:
-        medium, tubes = usable(source.tubes, held.tube(asked.text))
-        return recipe(
-            aimed,
-            _paints(held, tubes),
-            asked.max_paints,
-            asked.max_parts,
-            medium,
-            asked.wishes,
-            [] if source.key.startswith("stock\n") else _on_sale(held, medium),
-        )
+        return recipes_from(aimed, at_hand, asked.max_paints, asked.max_parts, asked.wishes)
 
     return held.remember_heavy(("recipe", replace(asked, box=source.key)), work)
-
-
-def _paints(held: Holdings, tubes: Iterable[Tube]) -> list[Paint]:
-    return [p for p in map(held.shelf.tube, tubes) if p is not None]
-
-
-def _on_sale(held: Holdings, medium: str) -> list[Paint]:
-    """What could be bought where a box falls short: of each paint in stock, one tube."""
-    found: dict[tuple[str, ...], Tube] = {}
-    for tube in held.tubes:
-        if tube.stock != 0 and tube.medium == medium and tube.refs and tube.grade != "student":
-            found.setdefault(tuple(sorted(tube.refs)), tube)
-    return _paints(held, found.values())
 
 
 @router.get("/mixing")
@@ -235,6 +212,7 @@ def mixing(request: Request, asked: Wanted) -> Response:
         spectrum=_lines_of(asked.text),
         sources=every,
         box=chosen,
+        media=media_of(chosen.tubes) if chosen else (),
         answer=answer,
         fault=fault,
         wanted=held.tube(asked.text) if asked.text else None,
