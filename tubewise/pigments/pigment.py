@@ -4,17 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tubewise.pigments.binders import rated_as
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.terms import BINDERS, NOT_RATED
 from tubewise.pigments.words import find_phrases, fold, phrase_key
-
-_BINDER_WORDS = {
-    "watercolor": "watercolour",
-    "acrylics": "acrylic",
-    "oils": "oil",
-    "watercolours": "watercolour",
-    "watercolors": "watercolour",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,13 +100,13 @@ class Pigment:
         return max(found, key=lambda hit: hit[1][1] - hit[1][0])[0]
 
     def lightfastness(self, binder: str) -> str:
-        """Return the ASTM category "I" to "V" in `binder`, or "not rated".
+        """Return the ASTM category "I" to "V" in `binder`, by any of its names, or "not rated".
 
-        "not rated" also for a binder that the standards do not cover: no rating is borrowed.
+        "not rated" also for a binder that the standards do not cover: only a film of the same kind
+        lends its rating (data/binders.csv), as oil does to alkyd.
         """
-        wanted = fold(binder.strip())
-        wanted = _BINDER_WORDS.get(wanted, wanted)
-        return self.ratings[BINDERS.index(wanted)] if wanted in BINDERS else NOT_RATED
+        column = rated_as(binder)
+        return self.ratings[BINDERS.index(column)] if column else NOT_RATED
 
     def is_fugitive(self, binder: str) -> bool:
         """Say whether it fades: category III or worse in `binder`, or noted as fugitive."""
