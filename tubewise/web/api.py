@@ -79,7 +79,7 @@ def tubes(
     )
     if found.note:
         raise UserError(found.note, where="code")
-    listed = [{**plain(t), "pigments": list(t.refs)} for t in found.tubes]
+    listed = [{**plain(t), "pigments": t.pigments} for t in found.tubes]
     return _json({"tubes": listed, "total": found.total, "offset": offset}, held.revision)
 
 
@@ -93,7 +93,7 @@ def tube(request: Request, tube_id: str) -> Response:
     seen = held.seen(one)
     answer = {
         **plain(one),
-        "pigments": list(one.refs),
+        "pigments": one.pigments,
         "reading": one.reading,
         "colour": seen.colour,
         "strip": seen.strip,
