@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise.advice.recipes.corrections import corrections
 from tubewise.advice.recipes.metamerism import special_metamerism
@@ -18,6 +17,7 @@ from tubewise.advice.recipes.steps import mixing_steps
 from tubewise.advice.recipes.sureness import how_sure
 from tubewise.advice.recipes.target import Target
 from tubewise.advice.recipes.wishes import Wishes, currencies, mixture_price
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.colour.words import describe
@@ -26,8 +26,6 @@ from tubewise.paints.mixing import PARTS_ERROR, Uncertainty
 from tubewise.paints.paint import Paint, least_sure
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.search.problem import Found, SearchProblem
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

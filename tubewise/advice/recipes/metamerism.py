@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
-
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_xyz
 from tubewise.colour.lights import LIGHTS
 from tubewise.colour.xyz import xyz_from_reflectance
-
-Floats = NDArray[np.float64]
 
 
 def special_metamerism(R_target: Floats, R: Floats) -> dict[str, float]:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from tubewise.advice.recipes.target import Target
 from tubewise.advice.recipes.wishes import ALL_LIGHTS, SPECTRUM, Wishes
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.colour.lights import LIGHTS
-
-Floats = NDArray[np.float64]
 
 # CIELAB units below which a painter calls two colours as light, as clean, of the same hue.
 SMALL_MISS = 2.0

@@ -6,16 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise.advice.recipes.steps import STRONG, strength
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance, mixed
 from tubewise.paints.paint import Paint, least_sure
 from tubewise.search.problem import Found, SearchProblem
 from tubewise.search.recipes import search
-
-Floats = NDArray[np.float64]
 
 # One part of the strong paint and this many of the light one. common practice, no source.
 TINT_PARTS = 9

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise.advice.recipes.target import Target
 from tubewise.advice.recipes.wishes import (
@@ -19,6 +18,7 @@ from tubewise.advice.recipes.wishes import (
     prices,
     required_rows,
 )
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lights import LIGHTS, weights, white_xyz
 from tubewise.errors import UserError
 from tubewise.optics.film import THIN_FILM
@@ -30,7 +30,6 @@ from tubewise.search.problem import Found, SearchProblem
 if TYPE_CHECKING:
     from tubewise.search.problem import Objective
 
-Floats = NDArray[np.float64]
 
 MAX_PAINTS = 4
 MAX_PARTS = 16

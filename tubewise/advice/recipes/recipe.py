@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
 from tubewise.advice.recipes.described import Asked, described
 from tubewise.advice.recipes.helper import most_helpful
 from tubewise.advice.recipes.miss import miss_words, under_text
@@ -17,14 +14,13 @@ from tubewise.advice.recipes.results import Recipe, Recipes, SearchReport
 from tubewise.advice.recipes.target import Target
 from tubewise.advice.recipes.wishes import PLAIN, SPECTRUM, Wishes, permitted
 from tubewise.advice.words.thresholds import CLOSE
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.words import seen_words
 from tubewise.errors import UserError
 from tubewise.paints.paint import Paint
 from tubewise.search.problem import SearchResult
 from tubewise.search.recipes import search
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -4,14 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
-from numpy.typing import NDArray
-
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
-
-Floats = NDArray[np.float64]
 
 # A paint that absorbs this much is added a little at a time. common practice, no source.
 STRONG = 1.5

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise.advice.recipes.results import Sureness
 from tubewise.advice.recipes.wishes import Wishes
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.paint import BATCH_LOAD, Paint, seeded
-
-Floats = NDArray[np.float64]
 
 SLIPS = 400
 # How far a hand is off in each part, as a standard deviation of its logarithm.

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.munsell import lab_from_munsell
 from tubewise.colour.patch import Colour
@@ -21,8 +21,6 @@ from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.tubes.tube import Tube
-
-Floats = NDArray[np.float64]
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
 BRIGHTEST = 1.1
