@@ -34,5 +34,6 @@ def corrections(
         if too:
             paint = paints[slope.index]
             tube = paint.tube.id if paint.tube else paint.name
-            mending.append(Correction(tube=tube, title=paint.name, too=too))
+            words = f"if it is {too} than you want, add a little {paint.name}"
+            mending.append(Correction(tube=tube, title=paint.name, too=too, words=words))
     return tuple(mending)

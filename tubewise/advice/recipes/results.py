@@ -41,11 +41,7 @@ class Correction:
     tube: str
     title: str
     too: str
-
-    @property
-    def words(self) -> str:
-        """`if it is greener than you want, add a little Permanent Rose`."""
-        return f"if it is {self.too} than you want, add a little {self.title}"
+    words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
