@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 
+import httpx
 import pytest
 
 from tests.web.conftest import Visitor
@@ -13,7 +14,7 @@ from tubewise.errors import UserError
 def settled(visitor: Visitor, path: str) -> str:
     """The page once the check is done; until then it asks to be read again."""
     for _ in range(600):
-        answer = visitor.client.get(path)
+        answer: httpx.Response = visitor.client.get(path)
         assert answer.status_code == 200, answer.text[:2000]
         if "refresh" not in answer.headers:
             return answer.text
