@@ -21,7 +21,9 @@ from tubewise.colour.srgb import hexes_from_lab
 from tubewise.optics.film import BLACK_GROUND, WHITE_GROUND, film_reflectance, opaque_reflectance
 from tubewise.optics.surface import measured_from_internal
 from tubewise.pigments.models import PigmentOptics, optics
-from tubewise.pigments.register import HUES, Pigment, load
+from tubewise.pigments.pigment import Pigment
+from tubewise.pigments.register import load
+from tubewise.pigments.terms import HUES
 
 Floats = NDArray[np.float64]
 

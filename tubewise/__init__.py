@@ -33,18 +33,17 @@ if TYPE_CHECKING:
     from tubewise.store.store import Store
     from tubewise.tubes.catalogue import read_boxes, read_catalogue
     from tubewise.tubes.supply import read_supply_list
-    from tubewise.tubes.tube import Box, Tube, make_tube
+    from tubewise.tubes.tube import Box, Tube
 
 _HOMES = {
     "Box": ("tubewise.tubes.tube", "Box"),
     "Shelf": ("tubewise.paints.shelf", "Shelf"),
     "Store": ("tubewise.store.store", "Store"),
-    "Tube": ("tubewise.tubes.tube", "Tube"),
     "UserError": ("tubewise.errors", "UserError"),
     "Workshop": ("tubewise.advice.classroom.workshop", "Workshop"),
     "check": ("tubewise.advice.classroom.check", "check"),
     "compare": ("tubewise.advice.alike.compare", "compare"),
-    "make_tube": ("tubewise.tubes.tube", "make_tube"),
+    "Tube": ("tubewise.tubes.tube", "Tube"),
     "mix": ("tubewise.paints.mixing", "mix"),
     "names": ("tubewise.advice.alike.names", "names"),
     "read_boxes": ("tubewise.tubes.catalogue", "read_boxes"),
@@ -66,7 +65,6 @@ __all__ = [
     "Workshop",
     "check",
     "compare",
-    "make_tube",
     "mix",
     "names",
     "read_boxes",

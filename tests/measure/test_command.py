@@ -8,9 +8,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 import typer
-from synthetic_drawdowns import Known, film, paint, white
 from typer.testing import CliRunner, Result
 
+from tests.measure.synthetic_drawdowns import Known, film, paint, white
 from tubewise.cli.measure import MeasureQuestion, measure
 from tubewise.cli.question import answering
 from tubewise.colour.grid import WAVELENGTHS_NM

@@ -4,8 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from synthetic_drawdowns import Known, files, film, lab_of_mixture, masstone_and_tints, paint, white
 
+from tests.measure.synthetic_drawdowns import (
+    Known,
+    files,
+    film,
+    lab_of_mixture,
+    masstone_and_tints,
+    paint,
+    white,
+)
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.measure.drawdowns import drawdown_set
@@ -187,8 +195,7 @@ def test_by_weight_with_densities() -> None:
 
 def test_an_instrument_that_starts_at_400_is_told_and_carried_on() -> None:
     p = paint(np.random.default_rng(15))
-    from synthetic_drawdowns import reading
-
+    from tests.measure.synthetic_drawdowns import reading
     from tubewise.colour.grid import WAVELENGTHS_NM
     from tubewise.measure.readings import Readings
 

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from tubewise.errors import UserError
-from tubewise.pigments.binders import RATINGS, binder_named, binders, rated_as, read_binders
+from tubewise.pigments.binders import binder_named, binders, rated_as, read_binders
+from tubewise.pigments.terms import BINDERS
 
 
 @pytest.mark.parametrize(
@@ -50,7 +51,7 @@ def test_every_binder_has_a_note_a_source_and_an_english_name_of_its_own() -> No
     for binder in binders().values():
         assert binder.note.endswith(".") and binder.source
         assert binder_named(binder.name) == binder.name
-        assert binder.rated_as in ("", *RATINGS)
+        assert binder.rated_as in ("", *BINDERS)
 
 
 def test_a_rating_is_taken_from_the_standard_of_the_film_or_from_none() -> None:

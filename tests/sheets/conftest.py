@@ -23,7 +23,7 @@ from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe
 from tubewise.sheets.compare import ComparisonCard
 from tubewise.sheets.recipe import RecipeCard
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
-from tubewise.tubes.tube import Box, Tube, make_tube
+from tubewise.tubes.tube import Box, Tube
 
 DAY = date(2026, 5, 4)
 
@@ -40,7 +40,7 @@ def tube(name: str, label: str, **more: object) -> Tube:
         "currency": "EUR",
         "stock": 3,
     }
-    return make_tube(name=name, label=label, **{**known, **more})  # type: ignore[arg-type]
+    return Tube(name=name, label=label, **{**known, **more})  # type: ignore[arg-type]
 
 
 def text_of(pdf: bytes) -> str:

@@ -64,9 +64,7 @@ def test_a_near_paint_stands_in_and_oil_never_stands_in_for_acrylic() -> None:
     ]
     made = handout(Workshop(blue, catalogue=sold))
     assert titles(made.slots[0].standins) == ["Oakfen Fenland Sky"]
-    assert "≈ stands in Oakfen Fenland Sky (PB29/red-shade, PB28)" in text_of(
-        supply.sheet(made, on=DAY)
-    )
+    assert "≈ stands in Oakfen Fenland Sky (PB29, PB28)" in text_of(supply.sheet(made, on=DAY))
 
 
 def test_a_tube_that_says_another_form_is_not_one_to_ask_about() -> None:

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tubewise.tables.spreadsheet import Spoiled
+from tubewise.tables.cells import Spoiled
 from tubewise.tubes import fields
 
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from tubewise.errors import UserError
 from tubewise.store.store import Store
-from tubewise.tables.spreadsheet import clean, disarmed
+from tubewise.tables.cells import clean, disarmed
 from tubewise.tubes.catalogue import (
     COLUMNS,
     read_boxes,
@@ -24,7 +24,7 @@ from tubewise.tubes.catalogue import (
     write_catalogue,
 )
 from tubewise.tubes.supply import MIX_COLUMNS, SLOT_COLUMNS, read_supply_list
-from tubewise.tubes.tube import Box, Tube, make_tube
+from tubewise.tubes.tube import Box, Tube
 
 QUICK = settings(
     max_examples=60,
@@ -184,7 +184,7 @@ WORDS = st.text(
     st.characters(exclude_categories=("Cs", "Cc", "Cn", "Co", "Zl", "Zp")), max_size=15
 ).map(lambda text: " ".join(clean(text).split()))
 TUBES = st.builds(
-    make_tube,
+    Tube,
     maker=WORDS,
     line=WORDS,
     name=WORDS.filter(bool),

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from tubewise.errors import UserError
-from tubewise.tubes.tube import Box, make_tube
+from tubewise.tubes.tube import Box, Tube
 from tubewise.tubes.typed import TypedTubes, as_typed, count_lines, typed_mixes, typed_slots
 
-ROSE = make_tube(
+ROSE = Tube(
     maker="Oakfen", medium="acrylic", name="Permanent Rose", label="PV19 gamma", size_ml=60.0
 )
 
@@ -47,7 +47,7 @@ def test_a_line_that_names_a_known_tube_means_it() -> None:
 
 
 def test_a_box_keeps_lines_that_were_left_alone_and_each_tube_once() -> None:
-    own = make_tube(name="Mystery", label="PB29", size_ml=37.0)
+    own = Tube(name="Mystery", label="PB29", size_ml=37.0)
     text = f"{as_typed(own)}\n{ROSE.id}\n{ROSE.id}\n"
     box = TypedTubes((ROSE,)).box("1", text, Box("1", (own,)))
     assert box == Box("1", (own, ROSE))

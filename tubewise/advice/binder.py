@@ -112,7 +112,7 @@ def _asked(table: Mapping[tuple[str, str], Rule], a: str, b: str) -> Rule:
 # ---------------------------------------------------------------- the tables
 
 
-def _members(words: Sequence[str]) -> list[str]:
+def members(words: Sequence[str]) -> list[str]:
     """Binders that names of binders and families stand for; an unknown word stays as it is."""
     out: list[str] = []
     for word in words:
@@ -154,10 +154,10 @@ def read_pairs(path: Path) -> dict[tuple[str, str], Rule]:
     """The rules of mixing by pair, in either order."""
 
     def pairs(row: Row) -> list[tuple[str, str]]:
-        first = _members(row.listed("a"))
+        first = members(row.listed("a"))
         if row["b"] == ITSELF:
             return [(a, a) for a in first]
-        both = [(a, b) for a in first for b in _members(row.listed("b"))]
+        both = [(a, b) for a in first for b in members(row.listed("b"))]
         return both + [(b, a) for a, b in both]
 
     return _rules(path, ("a", "b", "mixes"), pairs)
@@ -170,8 +170,8 @@ def read_layers(path: Path) -> dict[tuple[str, str], Rule]:
         ("top", "under", "verdict"),
         lambda row: [
             (top, under)
-            for top in _members(row.listed("top"))
-            for under in _members(row.listed("under"))
+            for top in members(row.listed("top"))
+            for under in members(row.listed("under"))
         ],
     )
 
@@ -181,7 +181,7 @@ def read_grounds(path: Path) -> dict[tuple[str, str], Rule]:
     return _rules(
         path,
         ("binder", "ground", "verdict"),
-        lambda row: [(b, row["ground"]) for b in _members(row.listed("binder"))],
+        lambda row: [(b, row["ground"]) for b in members(row.listed("binder"))],
     )
 
 

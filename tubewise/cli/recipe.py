@@ -184,16 +184,19 @@ def print_recipe(number: int, one: Recipe, to: Console, spectral: bool = True) -
 
     Without a `spectral` target, what it does under other lights is said to be assumed.
     """
+    from tubewise.advice.words.permanence import permanence_text
+    from tubewise.advice.words.price import unit_price_text
     from tubewise.cli import show
 
     kind = "" if one.kind == "best" else f"{one.kind}: "
-    price = "" if one.price_per_ml is None else f"; {one.price_per_ml:.2f} {one.currency} a ml"
+    price = unit_price_text(one.price_per_ml, one.currency)
     assumed = "" if spectral else " (assumed: the target has no spectrum)"
     show.line(to, f"{number}. ", show.patch(one.colour, to, 8), f"{kind}{one.words}")
     show.line(
         to,
         f"{one.basis}, 95 % within CIEDE2000 {one.uncertainty.delta_e00_95:.1f}; "
-        f"lightfastness {one.lightfastness}{price}; under other lights"
+        f"lightfastness {permanence_text(one.lightfastness)}{'; ' if price else ''}{price}; "
+        "under other lights"
         f"{assumed}: " + ", ".join(f"{k} {v:.1f}" for k, v in one.metamerism.items()),
         indent=3,
     )

@@ -15,7 +15,7 @@ from tubewise.errors import UserError
 from tubewise.paints.appearance import appearance, ground_reflectance, mixed, spread_95
 from tubewise.paints.paint import Paint, basis_of, least_sure
 from tubewise.pigments.permanence import cautions
-from tubewise.pigments.register import Caution
+from tubewise.pigments.pigment import Caution
 
 Floats = NDArray[np.float64]
 

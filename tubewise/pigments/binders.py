@@ -9,9 +9,9 @@ from functools import lru_cache
 from pathlib import Path
 
 from tubewise.pigments.tables import Faults, read_rows
+from tubewise.pigments.terms import BINDERS
 from tubewise.pigments.words import phrase_key
 
-RATINGS = ("acrylic", "oil", "watercolour", "gouache")
 _FILE = Path(__file__).parent / "data" / "binders.csv"
 _COLUMNS = ("binder", "family", "rated_as", "words", "note", "source")
 # How alike a word must be to a known one to be offered as what was meant.
@@ -48,8 +48,8 @@ def read_binders(path: Path) -> Mapping[str, Binder]:
         for column in ("binder", "family", "words", "note", "source"):
             if not row[column]:
                 faults.add(row, column, "must not be empty")
-        if row["rated_as"] not in ("", *RATINGS):
-            faults.add(row, "rated_as", f"must be one of {', '.join(RATINGS)}, or nothing")
+        if row["rated_as"] not in ("", *BINDERS):
+            faults.add(row, "rated_as", f"must be one of {', '.join(BINDERS)}, or nothing")
         for word in row.listed("words"):
             if taken.setdefault(phrase_key(word), name) != name:
                 faults.add(row, "words", f"{word!r} stands already for {taken[phrase_key(word)]}")

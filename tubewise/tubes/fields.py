@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 
 from tubewise.pigments.binders import binder_named
-from tubewise.tables.spreadsheet import Cell, Spoiled, heading, text_of
+from tubewise.tables.cells import Cell, Spoiled, text_of
+from tubewise.tables.headers import heading
 
 _SPACES = re.compile(r"[\s\u00a0\u2009\u202f'’]")
 _PLAIN = re.compile(r"\d{1,9}(\.\d{1,2})?", re.ASCII)
@@ -16,7 +17,9 @@ _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,2})?", re.IGNORECASE)
 _SIGNS = {"€": "EUR", "£": "GBP", "¥": "JPY", "₹": "INR", "zł": "PLN", "kč": "CZK"}
 _PRICE = re.compile(r"([^\d.,+-]*)([+-]?[\d.,][\d.,\s'’]*)(?:[-–—]+\s*)?([^\d]*)", re.DOTALL)
 _SIZE = re.compile(r"([+-]?[\d.,][\d.,\s]*)([a-z. ]*)", re.IGNORECASE)
-_UNITS = {"": 1.0, "ml": 1.0, "cc": 1.0, "cl": 10.0, "l": 1000.0, "floz": 29.5735}
+# US customary fluid ounce (NIST Handbook 44, Appendix C), to six figures.
+ML_PER_FL_OZ = 29.5735
+_UNITS = {"": 1.0, "ml": 1.0, "cc": 1.0, "cl": 10.0, "l": 1000.0, "floz": ML_PER_FL_OZ}
 _MONTH = "(jan|feb|mar|mär|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)"
 _DATE = re.compile(
     r"\d{4}-\d\d-\d\d([ T][\d:.]+)?|\d{1,2}[./-]\d{1,2}[./-](19|20)\d\d|\d{1,2}:\d\d:\d\d"

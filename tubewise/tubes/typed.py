@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from tubewise import labels
 from tubewise.errors import UserError
 from tubewise.tubes.supply import KeyMix, Slot, read_accept, read_parts
-from tubewise.tubes.tube import Box, Tube, make_tube
+from tubewise.tubes.tube import Box, Tube
 
 
 def typed_slots(text: str, medium: str = "") -> tuple[Slot, ...]:
@@ -58,10 +58,10 @@ class TypedTubes:
         if known is not None and (not label or _single_spaced(known.label) == label):
             return known
         if bar:
-            return make_tube(name=name, label=label)
+            return Tube(name=name, label=label)
         reading = labels.read(words)
         first = min((p.span[0] for p in reading.pigments), default=len(words))
-        return make_tube(name=words[:first].strip(" ,;:-–(") or words, label=words)
+        return Tube(name=words[:first].strip(" ,;:-–(") or words, label=words)
 
     def box(self, seat: str, text: str, before: Box | None = None) -> Box:
         """A seat's box, a tube a line, each once; a line left as `before` keeps that very tube."""

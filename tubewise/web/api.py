@@ -72,7 +72,7 @@ def tubes(
     found = find(held, search, at_most, offset, limit)
     if found.note:
         raise UserError(found.note, where="code")
-    listed = [{**plain(t), "pigments": list(t.pigments)} for t in found.tubes]
+    listed = [{**plain(t), "pigments": t.pigments} for t in found.tubes]
     return _json({"tubes": listed, "total": found.total, "offset": offset}, held.revision)
 
 
@@ -86,7 +86,7 @@ def one_tube(request: Request, tube_id: str) -> Response:
     seen = held.seen(tube)
     answer = {
         **plain(tube),
-        "pigments": list(tube.pigments),
+        "pigments": tube.pigments,
         "reading": tube.reading,
         "colour": seen.colour,
         "strip": seen.strip,

@@ -15,12 +15,14 @@ from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.patch import Colour
+from tubewise.labels.phrasing import either
 from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.pigments.pigment import Caution
 from tubewise.pigments.ref import Ref
-from tubewise.pigments.register import Caution, load
+from tubewise.pigments.register import load
 from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
@@ -119,11 +121,11 @@ def look_for(refs: Sequence[str], welcome: Iterable[str] = ()) -> tuple[Code, ..
         ]
         beware = ""
         if named and others:
-            beware = f"{pigment.code} alone does not tell: it is also sold as {_or(others)}"
+            beware = f"{pigment.code} alone does not tell: it is also sold as {either(others)}"
         elif pigment.parent:
             siblings = [p.code for p in load().suffixed(pigment.parent) if p.code not in welcome]
             if siblings:
-                beware = f"{pigment.parent} without its number may be {_or(siblings)}"
+                beware = f"{pigment.parent} without its number may be {either(siblings)}"
         out.append(
             Code(
                 pigment.code,
@@ -134,10 +136,6 @@ def look_for(refs: Sequence[str], welcome: Iterable[str] = ()) -> tuple[Code, ..
             )
         )
     return tuple(out)
-
-
-def _or(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
 
 
 def _slot(standard: Standard, sold: Sequence[Tube], shelf: Shelf, buy: Buy | None) -> SlotSheet:
@@ -162,7 +160,9 @@ def _slot(standard: Standard, sold: Sequence[Tube], shelf: Shelf, buy: Buy | Non
                 beware.append((float("inf"), Choice(tube.title, (), words)))
             continue
         if same == FORM and _leaves_open(tube):
-            unclear.append((0.0, Choice(tube.title, tube.refs, "does not say which form it is")))
+            unclear.append(
+                (0.0, Choice(tube.title, tube.pigments, "does not say which form it is"))
+            )
             continue
         alone = min(
             float(delta_e_2000(lab_alone(p)[0], lab_alone(paint)[0]))
@@ -176,10 +176,10 @@ def _slot(standard: Standard, sold: Sequence[Tube], shelf: Shelf, buy: Buy | Non
         if judged.does and not judged.close_call and enough(tube, slot):
             strength = parts_words(seen.factor)
             words = worst.words + (f"; {strength}" if strength else "")
-            standins.append((worst.delta_e00, Choice(tube.title, tube.refs, words)))
+            standins.append((worst.delta_e00, Choice(tube.title, tube.pigments, words)))
         elif not judged.does and named:
             words = f"{worst.situation}: {worst.words}"
-            beware.append((worst.delta_e00, Choice(tube.title, tube.refs, words)))
+            beware.append((worst.delta_e00, Choice(tube.title, tube.pigments, words)))
     paint = standard.paint
     refs = paint.refs
     return SlotSheet(

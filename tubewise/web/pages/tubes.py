@@ -11,9 +11,11 @@ from fastapi.responses import RedirectResponse, Response
 from tubewise import labels
 from tubewise.advice.alike.names import plain_name
 from tubewise.advice.classroom.shopping import shop_of
+from tubewise.advice.words.pigments import pigment_text
 from tubewise.errors import UserError
 from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.register import Pigment, load
+from tubewise.pigments.pigment import Pigment
+from tubewise.pigments.register import load
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
 from tubewise.web.finding import HUES, PER_PAGE, PERMANENCES, find
@@ -104,7 +106,10 @@ def _marks(reading: labels.Reading) -> list[tuple[int, int, str, str]]:
 
 def _pigments(tube: Tube) -> list[tuple[str, str, bool, Pigment | None]]:
     register = load()
-    return [(p.ref, p.form, p.form_assumed, register.get(p.code)) for p in tube.reading.pigments]
+    return [
+        (pigment_text(shown), p.form, p.form_assumed, register.get(p.code))
+        for shown, p in zip(tube.pigments, tube.reading.pigments, strict=True)
+    ]
 
 
 def known_tube(held: Holdings, tube_id: str) -> Tube:
