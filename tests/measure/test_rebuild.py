@@ -98,8 +98,7 @@ def test_the_stated_uncertainty_holds_the_truth() -> None:
 @pytest.mark.slow
 def test_on_the_registers_pigments(monkeypatch: pytest.MonkeyPatch) -> None:
     """As above with modelled pigments for truth, glazes and blacks among them."""
-    import synthetic_drawdowns
-
+    from tests.measure import synthetic_drawdowns
     from tubewise.measure.references import modelled_white
     from tubewise.pigments.models import optics
     from tubewise.pigments.register import load
