@@ -10,10 +10,10 @@ from importlib.util import find_spec
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.pictures.drawing import FAINT, INK, picture, text
 from tubewise.advice.recipes.recipe import special_metamerism
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.lights import weights, white_xyz
@@ -23,8 +23,6 @@ from tubewise.paints.shelf import Shelf
 from tubewise.search.batch import search_many
 from tubewise.search.problem import SearchProblem
 from tubewise.tubes.catalogue import read_boxes
-
-Floats = NDArray[np.float64]
 
 DOCS = Path(__file__).parents[2] / "docs"
 MAX_PAINTS = 4

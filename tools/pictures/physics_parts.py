@@ -6,8 +6,8 @@ import numpy as np
 
 from tools.pictures.drawing import (
     Axes,
-    Floats,
 )
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.srgb import (
     hex_from_lab,

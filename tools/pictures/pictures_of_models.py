@@ -11,7 +11,6 @@ from tools.pictures.drawing import (
     FAINT,
     INK,
     Axes,
-    Floats,
     box,
     line,
     number,
@@ -28,6 +27,7 @@ from tools.pictures.physics_parts import (
     seen,
     wavelengths,
 )
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance

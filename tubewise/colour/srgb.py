@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_relative, relative_from_lab
 from tubewise.errors import UserError
 
@@ -22,7 +23,7 @@ _WHITE: Final = _XYZ_FROM_RGB.sum(axis=1)
 _HEX: Final = re.compile(r"#?([0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
 
 
-def encoded_from_linear(linear: ArrayLike) -> NDArray[np.float64]:
+def encoded_from_linear(linear: ArrayLike) -> Floats:
     """sRGB values 0-1 as encoded, from linear light 0-1, any shape.
 
     Values out of range stay out of range: nothing is clipped. Source: IEC 61966-2-1.
@@ -32,20 +33,20 @@ def encoded_from_linear(linear: ArrayLike) -> NDArray[np.float64]:
     return np.where(linear <= 0.0031308, 12.92 * linear, curve)
 
 
-def linear_from_encoded(encoded: ArrayLike) -> NDArray[np.float64]:
+def linear_from_encoded(encoded: ArrayLike) -> Floats:
     """Linear light 0-1 from encoded sRGB values 0-1, any shape. Source: IEC 61966-2-1."""
     encoded = np.asarray(encoded, dtype=np.float64)
     curve = ((np.maximum(encoded, 0.04045) + 0.055) / 1.055) ** 2.4
     return np.where(encoded <= 0.04045, encoded / 12.92, curve)
 
 
-def linear_from_lab(lab: ArrayLike) -> NDArray[np.float64]:
+def linear_from_lab(lab: ArrayLike) -> Floats:
     """Linear sRGB of CIELAB D65/2, shapes (..., 3); outside 0-1 where a screen cannot show it."""
-    linear: NDArray[np.float64] = (relative_from_lab(lab) * _WHITE) @ _RGB_FROM_XYZ.T
+    linear: Floats = (relative_from_lab(lab) * _WHITE) @ _RGB_FROM_XYZ.T
     return linear
 
 
-def lab_from_linear(linear: ArrayLike) -> NDArray[np.float64]:
+def lab_from_linear(linear: ArrayLike) -> Floats:
     """CIELAB D65/2 of linear sRGB, shapes (..., 3)."""
     return lab_from_relative(np.asarray(linear, dtype=np.float64) @ _XYZ_FROM_RGB.T / _WHITE)
 
@@ -71,7 +72,7 @@ def hexes_from_lab(labs: ArrayLike) -> list[str]:
     return [f"#{r:02x}{g:02x}{b:02x}" for r, g, b in rgb8_from_lab(labs).tolist()]
 
 
-def lab_from_hex(text: str) -> NDArray[np.float64]:
+def lab_from_hex(text: str) -> Floats:
     """CIELAB D65/2, shape (3,), of `#rrggbb` or `#rgb`; the `#` may be missing.
 
     Raises `UserError` for anything else. Source: IEC 61966-2-1.

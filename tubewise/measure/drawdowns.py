@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
 from tubewise.measure.fit import READING_ERROR
 from tubewise.measure.manifest import Entry, entries_from_columns
@@ -23,9 +24,6 @@ from tubewise.measure.sample_names import (
     plain,
     role_from_name,
 )
-
-Floats = NDArray[np.float64]
-
 
 # Repeats on one film read this near to their mean even where it is brushed unevenly.
 _SAME_FILM = 0.05

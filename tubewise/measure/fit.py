@@ -13,11 +13,10 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.measure.model import readings_and_slopes, readings_of
 from tubewise.optics.film import ks_ratio
 from tubewise.optics.surface import GLOSS, Surface, internal_from_measured
-
-Floats = NDArray[np.float64]
 
 # Bounds on K and S, in the unit where titanium white scatters 1 at 560 nm. Below the lower one
 # nothing is left to see; no artists' paint comes near the upper (common practice, no source).

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
@@ -18,8 +19,6 @@ from tubewise.measure.references import Optics
 from tubewise.measure.sample_names import MASSTONE, TINT
 from tubewise.optics.hiding import contrast_ratio
 from tubewise.optics.surface import Surface
-
-Floats = NDArray[np.float64]
 
 # CIEDE2000 from the fit at which a drawdown is flagged, and refused.
 _FLAGGED = 2.0

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import N_BANDS
 from tubewise.errors import UserError
 from tubewise.measure.bands import away, carried, nearest
@@ -30,8 +31,6 @@ from tubewise.optics.film import (
     opaque_reflectance,
 )
 from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, measured_from_internal
-
-Floats = NDArray[np.float64]
 
 # Trust in ln of a film's thickness: an applicator's gap is known, the paint's shrinkage isn't.
 _TOLD_THICKNESS = 0.25

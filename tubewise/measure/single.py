@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import N_BANDS
 from tubewise.colour.lab import lab_from_reflectance
@@ -22,8 +22,6 @@ from tubewise.measure.measured import FilmFit, MeasuredOptics
 from tubewise.measure.references import MODEL_SCATTER_SPREAD, Optics
 from tubewise.optics.film import ks_ratio, opaque_reflectance
 from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
-
-Floats = NDArray[np.float64]
 
 # Scattering of a coloured paint of which nothing is known, and trust in its logarithm: artists'
 # paints lie between a twentieth of titanium white's and nearly its own (from memory).

@@ -5,15 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.surface import gloss_read, measured_from_internal
-
-Floats = NDArray[np.float64]
 
 # How far we let a swatch bend what we believe. The parts of a recipe by a stranger are known to
 # a factor of three or so; a single pigment's absorption is known better, and its swatch may only

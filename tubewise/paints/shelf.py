@@ -7,9 +7,9 @@ from dataclasses import replace
 from typing import Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise import labels
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.srgb import lab_from_hex
 from tubewise.errors import UserError
@@ -37,8 +37,6 @@ from tubewise.pigments import models
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.tubes.tube import Tube
-
-Floats = NDArray[np.float64]
 
 
 class Measured(Protocol):

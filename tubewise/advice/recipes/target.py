@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.munsell import lab_from_munsell
 from tubewise.colour.patch import Colour
@@ -20,8 +20,6 @@ from tubewise.optics.surface import Surface, internal_from_measured, measured_fr
 from tubewise.paints.appearance import appearance
 from tubewise.paints.shelf import Shelf
 from tubewise.tubes.tube import Tube
-
-Floats = NDArray[np.float64]
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
 BRIGHTEST = 1.1
