@@ -34,7 +34,7 @@ def test_a_line_nobody_can_read_is_named(line: str) -> None:
 def test_a_typed_tube_is_name_and_label_or_as_it_reads() -> None:
     read = TypedTubes((ROSE,)).tube
     assert (read("Mystery | PB29").name, read("Mystery | PB29").label) == ("Mystery", "PB29")
-    assert read("Sea Blue (PB29)").name == "Deep Blue"
+    assert read("Sea Blue (PB29)").name == "Sea Blue"
     assert read("Sea Blue (PB29)").pigments == ("PB29",)
     assert read("no code at all").refs == ()
 
