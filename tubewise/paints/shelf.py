@@ -11,7 +11,7 @@ import numpy as np
 from tubewise import labels
 from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
-from tubewise.colour.srgb import lab_from_hex
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.errors import UserError
 from tubewise.optics.surface import GEOMETRIES
 from tubewise.paints.composition import (
