@@ -96,7 +96,7 @@ class Doors:
 
     def page(self, path: str, status: int = 200, **query: Any) -> str:
         """A page of the server once it is ready."""
-        return self._ready(path, status, query).text
+        return str(self._ready(path, status, query).text)
 
     def web_json(self, path: str, status: int = 200, **query: Any) -> Any:
         """The server's JSON once it is ready."""

@@ -35,7 +35,7 @@ def unseen(truth: list[Known], found: list[Known], rng: np.random.Generator, n: 
     out = []
     for _ in range(n):
         pick = rng.choice(len(truth), rng.integers(1, 5), replace=False)
-        parts = rng.integers(1, 9, len(pick)).astype(float)
+        parts = rng.integers(1, 9, len(pick)).tolist()
         out.append(
             delta_e_2000(
                 lab_of_mixture([truth[i] for i in pick], parts),

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, TypeVar
 
 from tubewise.advice.recipes.recipe import recipe
 from tubewise.advice.recipes.target import of_paint
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.patch import Colour
-from tubewise.colour.srgb import lab_from_hex
 from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Form, Query, Request
@@ -17,28 +18,22 @@ from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.register import load
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
-from tubewise.web.finding import HUES, PER_PAGE, PERMANENCES, Asked, find
+from tubewise.web.finding import HUES, PER_PAGE, PERMANENCES, find
 from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
+from tubewise.web.questions import Name, TubeSearch
 from tubewise.web.render import counter_of, page
 
 router = APIRouter()
-Text = Annotated[str, Query(max_length=200)]
 
 
 @router.get("/tubes")
 def tubes(
     request: Request,
-    q: Text = "",
-    code: Text = "",
-    maker: Text = "",
-    hue: Text = "",
-    medium: Text = "",
-    permanence: Text = "",
-    at_most: Text = "",
-    in_stock: Text = "",
+    search: Annotated[TubeSearch, Depends()],
+    at_most: Name = "",
     at: Annotated[int, Query(ge=1, le=100_000)] = 1,
-    removed: Text = "",
+    removed: Name = "",
 ) -> Response:
     """The tubes that meet all that is asked, as strips that touch."""
     held = counter_of(request).holdings()
@@ -51,19 +46,9 @@ def tubes(
             most = float(at_most.replace(",", "."))
         except ValueError:
             note = f"“{at_most}” is no price; write a number such as 12.50"
-    asked = Asked(q, code, maker, hue, medium, permanence, most, bool(in_stock))
-    found = find(held, asked, (at - 1) * PER_PAGE)
-    fields = {
-        "q": q,
-        "code": code,
-        "maker": maker,
-        "hue": hue,
-        "medium": medium,
-        "permanence": permanence,
-        "at_most": at_most,
-        "in_stock": in_stock,
-    }
-    kept = {name: value for name, value in fields.items() if value}
+    found = find(held, search, most, (at - 1) * PER_PAGE)
+    fields = asdict(search) | {"at_most": at_most}
+    kept = {name: "1" if value is True else value for name, value in fields.items() if value}
     return page(
         request,
         "tubes.html",
@@ -89,7 +74,7 @@ def tubes(
 def label(
     request: Request,
     text: Annotated[str, Query(max_length=4000)] = "",
-    name: Text = "",
+    name: Name = "",
 ) -> Response:
     """A label as we read it, its codes and doubts marked."""
     held = counter_of(request).holdings()
@@ -138,7 +123,7 @@ def known_tube(held: Holdings, tube_id: str) -> Tube:
 
 
 @router.get("/tubes/{tube_id}")
-def tube(request: Request, tube_id: str, added: Text = "", back: Text = "") -> Response:
+def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> Response:
     """One tube: its strip, what is in it, what else holds the same, where the name misleads."""
     held = counter_of(request).holdings()
     one = known_tube(held, tube_id)
