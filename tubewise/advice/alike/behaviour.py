@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.colour.patch import Colour
@@ -29,7 +29,6 @@ from tubewise.paints.paint import DRAWS, Paint
 if TYPE_CHECKING:
     from tubewise.paints.shelf import Shelf
 
-Floats = NDArray[np.float64]
 
 TINTS = (3.0, 10.0)
 TESTER = "PB29"
