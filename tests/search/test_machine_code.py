@@ -107,4 +107,6 @@ def test_folders_of_earlier_sources_are_cleared_out_but_for_the_newest(room):
     for step in range(KEPT_FOLDERS + 3):
         (room / "low.py").write_text(LOW.format(step=float(step)))
         made.append(folder(room))
-    assert [path.is_dir() for path in made] == [False] * 3 + [True] * KEPT_FOLDERS
+    assert [path is not None and path.is_dir() for path in made] == [False] * 3 + [
+        True
+    ] * KEPT_FOLDERS
