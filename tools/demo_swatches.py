@@ -16,8 +16,8 @@ from pathlib import Path
 import numpy as np
 
 from tubewise.colour.arrays import Floats
+from tubewise.colour.hexes import hex_from_lab
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.srgb import hex_from_lab
 from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.mixture import mix
 from tubewise.optics.surface import gloss_read, measured_from_internal

@@ -16,8 +16,8 @@ import numpy as np
 
 from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.hexes import hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.srgb import hexes_from_lab
 from tubewise.optics.film import BLACK_GROUND, WHITE_GROUND, film_reflectance, opaque_reflectance
 from tubewise.optics.surface import measured_from_internal
 from tubewise.pigments.models import PigmentOptics, optics

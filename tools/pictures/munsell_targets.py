@@ -15,9 +15,9 @@ from tools.pictures.drawing import FAINT, INK, picture, text
 from tubewise.advice.recipes.recipe import special_metamerism
 from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.hexes import hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.lights import weights, white_xyz
-from tubewise.colour.srgb import hexes_from_lab
 from tubewise.demo.workshop import folder
 from tubewise.paints.shelf import Shelf
 from tubewise.search.batch import search_many

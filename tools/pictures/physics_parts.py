@@ -8,10 +8,8 @@ from tools.pictures.drawing import (
     Axes,
 )
 from tubewise.colour.arrays import Floats
+from tubewise.colour.hexes import hex_from_lab
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.srgb import (
-    hex_from_lab,
-)
 from tubewise.optics.film import (
     opaque_reflectance,
 )

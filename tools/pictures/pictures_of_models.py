@@ -30,13 +30,9 @@ from tools.pictures.physics_parts import (
 from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.hexes import hex_from_lab, hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.srgb import (
-    encoded_from_linear,
-    hex_from_lab,
-    hexes_from_lab,
-    linear_from_lab,
-)
+from tubewise.colour.srgb import encoded_from_linear, linear_from_lab
 from tubewise.optics.film import (
     opaque_reflectance,
 )

@@ -23,10 +23,8 @@ from tools.pictures.physics_parts import (
     wavelengths,
 )
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.hexes import hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.srgb import (
-    hexes_from_lab,
-)
 from tubewise.optics.film import (
     BLACK_GROUND,
     DRAWDOWN_FILM,

@@ -11,9 +11,9 @@ from numpy.typing import ArrayLike
 from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.smooth import smooth_reflectance
-from tubewise.colour.srgb import lab_from_hex
 from tubewise.errors import UserError
 from tubewise.optics.film import (
     BLACK_GROUND,

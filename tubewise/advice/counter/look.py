@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.patch import Colour
-from tubewise.colour.srgb import lab_from_hex
 from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip

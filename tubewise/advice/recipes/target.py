@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 
 from tubewise.colour.arrays import Floats
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.munsell import lab_from_munsell
 from tubewise.colour.patch import Colour
 from tubewise.colour.smooth import smooth_reflectance
-from tubewise.colour.srgb import lab_from_hex
 from tubewise.errors import UserError
 from tubewise.measure.read_file import read_file
 from tubewise.measure.resample import resample
