@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.advice.alike.behaviour import difference, ladder, strength_factor
+from tubewise.advice.alike.difference import difference
+from tubewise.advice.alike.strength import ladder, strength_factor
 from tubewise.advice.classroom.shopping import ShoppingList, shopping_list
 from tubewise.advice.classroom.standard import Standard, slot_of
 from tubewise.advice.classroom.verdicts import CHECK_FORM, MISSING, MIX, READY, STAND_IN, WRONG
-from tubewise.advice.words.thresholds import CLOSE, UNSEEN
+from tubewise.advice.words.thresholds import CLOSE, UNNOTICED
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import appearance, mixed
@@ -167,7 +168,7 @@ def _mix_report(
             f"demonstrate with care: {_seats(care)} may get something else; "
             f"seat {worst.seat}'s is {worst.words}"
         )
-    elif any(s.delta_e00 > UNSEEN for s in out):
+    elif any(s.delta_e00 > UNNOTICED for s in out):
         worst = max(out, key=lambda s: s.delta_e00)
         said.append(f"nearly what you show; seat {worst.seat}'s is {worst.words}")
     else:
