@@ -20,7 +20,7 @@ from pathlib import Path
 from bench.row import Row
 from tubewise.store.store import Page, Store
 from tubewise.tubes.catalogue import write_catalogue
-from tubewise.tubes.tube import Tube, make_tube
+from tubewise.tubes.tube import Tube
 
 _SYLLABLES = (
     "ka lo mi ren tor vel su bra dun fi gos hal jor lum nar pel quo rin sta wex zo"
@@ -60,7 +60,7 @@ def invented_tubes(count: int, seed: int = 20260201) -> list[Tube]:
         )
         pigments = rng.sample(_PIGMENTS, rng.choice((1, 1, 1, 2, 2, 3)))
         size = rng.choice((5.0, 14.0, 20.0, 37.0, 40.0, 60.0, 75.0, 200.0))
-        tube = make_tube(
+        tube = Tube(
             maker=maker,
             line=rng.choice(lines[maker]),
             grade=rng.choice(("artist", "student")),

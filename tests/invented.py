@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tubewise.tubes.tube import Tube, make_tube
+from tubewise.tubes.tube import Tube
 
 
 def tube(name: str, label: str, **more: object) -> Tube:
@@ -17,4 +17,4 @@ def tube(name: str, label: str, **more: object) -> Tube:
         "currency": "EUR",
         "stock": 3,
     }
-    return make_tube(name=name, label=label, **{**known, **more})  # type: ignore[arg-type]
+    return Tube(name=name, label=label, **{**known, **more})  # type: ignore[arg-type]

@@ -6,7 +6,7 @@ From Python the same functions answer as on the command line:
 
     shelf = tubewise.Shelf(tubewise.read_catalogue("catalogue.csv"))
     tubewise.compare("PV19/gamma", "PR209", shelf)
-    tubewise.check(supply, boxes, catalogue)
+    tubewise.check(tubewise.Workshop(supply, boxes, catalogue))
 
 Results are plain frozen objects; `tubewise.to_json` writes them, and a notebook shows them as
 swatches. Importing the package loads nothing but this page; each name loads what it needs.
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tubewise.advice.alike.names import names
     from tubewise.advice.alike.standin import standin
     from tubewise.advice.classroom.check import check
+    from tubewise.advice.classroom.workshop import Workshop
     from tubewise.advice.plain import to_json
     from tubewise.advice.recipes.recipe import recipe
     from tubewise.advice.recipes.target import target
@@ -32,17 +33,17 @@ if TYPE_CHECKING:
     from tubewise.store.store import Store
     from tubewise.tubes.catalogue import read_boxes, read_catalogue
     from tubewise.tubes.supply import read_supply_list
-    from tubewise.tubes.tube import Box, Tube, make_tube
+    from tubewise.tubes.tube import Box, Tube
 
 _HOMES = {
     "Box": ("tubewise.tubes.tube", "Box"),
     "Shelf": ("tubewise.paints.shelf", "Shelf"),
     "Store": ("tubewise.store.store", "Store"),
-    "Tube": ("tubewise.tubes.tube", "Tube"),
     "UserError": ("tubewise.errors", "UserError"),
+    "Workshop": ("tubewise.advice.classroom.workshop", "Workshop"),
     "check": ("tubewise.advice.classroom.check", "check"),
     "compare": ("tubewise.advice.alike.compare", "compare"),
-    "make_tube": ("tubewise.tubes.tube", "make_tube"),
+    "Tube": ("tubewise.tubes.tube", "Tube"),
     "mix": ("tubewise.paints.mixing", "mix"),
     "names": ("tubewise.advice.alike.names", "names"),
     "read_boxes": ("tubewise.tubes.catalogue", "read_boxes"),
@@ -61,9 +62,9 @@ __all__ = [
     "Store",
     "Tube",
     "UserError",
+    "Workshop",
     "check",
     "compare",
-    "make_tube",
     "mix",
     "names",
     "read_boxes",

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from synthetic_drawdowns import files, masstone_and_tints, paint, white
 
+from tests.measure.synthetic_drawdowns import files, masstone_and_tints, paint, white
 from tubewise.errors import UserError
 from tubewise.measure import attach
 from tubewise.measure.drawdowns import drawdown_set

@@ -4,8 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from synthetic_drawdowns import Known, files, film, masstone_and_tints, paint, reading, white
 
+from tests.measure.synthetic_drawdowns import (
+    Known,
+    files,
+    film,
+    masstone_and_tints,
+    paint,
+    reading,
+    white,
+)
 from tubewise.errors import UserError
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn

@@ -8,10 +8,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 import typer
-from synthetic_drawdowns import Known, film, paint, white
-from typer.testing import CliRunner, Result
+from click.testing import Result
+from typer.testing import CliRunner
 
-from tubewise.cli.measure import measure
+from tests.measure.synthetic_drawdowns import Known, film, paint, white
+from tubewise.cli.measure import MeasureQuestion, measure
+from tubewise.cli.question import answering
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.errors import UserError
 from tubewise.store.store import Store
@@ -19,7 +21,7 @@ from tubewise.tubes.tube import Tube
 
 TUBE = "marlow-studio-oil-rose-37ml"
 APP = typer.Typer()
-APP.command()(measure)
+APP.command()(answering(MeasureQuestion, measure))
 
 
 @pytest.fixture(autouse=True)
@@ -146,5 +148,6 @@ def test_bad_input_is_told(arguments: list[str], words: str) -> None:
 
 
 def test_a_place_that_cannot_be_written(readings: Path, tmp_path: Path) -> None:
-    with pytest.raises(UserError, match="Can't write there"):
-        run(readings, "--specular", "included", "--export", tmp_path / "no" / "m.json")
+    (tmp_path / "taken").write_text("a file where a folder is needed")
+    with pytest.raises(UserError, match="cannot be written"):
+        run(readings, "--specular", "included", "--export", tmp_path / "taken" / "m.json")

@@ -4,8 +4,8 @@ import json
 
 import numpy as np
 import pytest
-from synthetic_drawdowns import files, film, masstone_and_tints, paint, white
 
+from tests.measure.synthetic_drawdowns import files, film, masstone_and_tints, paint, white
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.errors import UserError

@@ -4,8 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from synthetic_drawdowns import Known, files, film, lab_of_mixture, masstone_and_tints, paint, white
 
+from tests.measure.synthetic_drawdowns import (
+    Known,
+    files,
+    film,
+    lab_of_mixture,
+    masstone_and_tints,
+    paint,
+    white,
+)
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.measure.drawdowns import drawdown_set
@@ -27,7 +35,7 @@ def unseen(truth: list[Known], found: list[Known], rng: np.random.Generator, n: 
     out = []
     for _ in range(n):
         pick = rng.choice(len(truth), rng.integers(1, 5), replace=False)
-        parts = rng.integers(1, 9, len(pick)).astype(float)
+        parts = rng.integers(1, 9, len(pick)).tolist()
         out.append(
             delta_e_2000(
                 lab_of_mixture([truth[i] for i in pick], parts),
@@ -90,8 +98,7 @@ def test_the_stated_uncertainty_holds_the_truth() -> None:
 @pytest.mark.slow
 def test_on_the_registers_pigments(monkeypatch: pytest.MonkeyPatch) -> None:
     """As above with modelled pigments for truth, glazes and blacks among them."""
-    import synthetic_drawdowns
-
+    from tests.measure import synthetic_drawdowns
     from tubewise.measure.references import modelled_white
     from tubewise.pigments.models import optics
     from tubewise.pigments.register import load
@@ -187,8 +194,7 @@ def test_by_weight_with_densities() -> None:
 
 def test_an_instrument_that_starts_at_400_is_told_and_carried_on() -> None:
     p = paint(np.random.default_rng(15))
-    from synthetic_drawdowns import reading
-
+    from tests.measure.synthetic_drawdowns import reading
     from tubewise.colour.grid import WAVELENGTHS_NM
     from tubewise.measure.readings import Readings
 

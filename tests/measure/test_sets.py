@@ -6,8 +6,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from synthetic_drawdowns import files, film, paint, reading
 
+from tests.measure.synthetic_drawdowns import files, film, paint, reading
 from tubewise.errors import UserError
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.manifest import read_manifest, template

@@ -9,9 +9,10 @@ import sys
 import pytest
 
 from tubewise.errors import UserError
-from tubewise.pigments import register
+from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
+from tubewise.pigments.terms import BINDERS
 
 REGISTER = load()
 
@@ -135,7 +136,7 @@ def carried(code: str) -> set[str]:
     return {caution.kind for caution in pigment.cautions}
 
 
-def pigment(code: str) -> register.Pigment:
+def pigment(code: str) -> Pigment:
     found = REGISTER.get(code)
     assert found is not None, code
     return found
@@ -237,7 +238,7 @@ def test_alizarin_is_fugitive_and_the_modern_reds_and_blues_are_not() -> None:
     for code in ("PR83", "PR83:1"):
         assert pigment(code).lightfastness("oil") in ("III", "IV", "V")
         assert pigment(code).lightfastness("watercolour") in ("III", "IV", "V")
-        for binder in (*register.BINDERS, "encaustic"):
+        for binder in (*BINDERS, "encaustic"):
             assert pigment(code).is_fugitive(binder)
     for code in ("PV19", "PB15:3", "PB29", "PW6"):
         for binder in ("acrylic", "oil", "watercolour"):

@@ -12,8 +12,10 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
+from tests.refs import parts, refs
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.handout import Handout, handout
+from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.recipes.recipe import Recipes
 from tubewise.advice.recipes.recipe import recipe as solve
 from tubewise.advice.recipes.target import target
@@ -22,7 +24,7 @@ from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe
 from tubewise.sheets.compare import ComparisonCard
 from tubewise.sheets.recipe import RecipeCard
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
-from tubewise.tubes.tube import Box, Tube, make_tube
+from tubewise.tubes.tube import Box, Tube
 
 DAY = date(2026, 5, 4)
 
@@ -39,7 +41,7 @@ def tube(name: str, label: str, **more: object) -> Tube:
         "currency": "EUR",
         "stock": 3,
     }
-    return make_tube(name=name, label=label, **{**known, **more})  # type: ignore[arg-type]
+    return Tube(name=name, label=label, **{**known, **more})  # type: ignore[arg-type]
 
 
 def text_of(pdf: bytes) -> str:
@@ -67,10 +69,10 @@ def supply_list() -> SupplyList:
     return SupplyList(
         "Heath in June",
         (
-            Slot("Rose", (frozenset({"PV19/gamma"}),), "acrylic", 30.0, "the red of the heather"),
-            Slot("Cadmium red", (frozenset({"PR108"}),), "acrylic", 20.0),
+            Slot("Rose", (refs("PV19/gamma"),), "acrylic", 30.0, "the red of the heather"),
+            Slot("Cadmium red", (refs("PR108"),), "acrylic", 20.0),
         ),
-        (KeyMix("Heather", (("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "rosy violet"),),
+        (KeyMix("Heather", parts(("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "rosy violet"),),
     )
 
 
@@ -90,22 +92,19 @@ def shop() -> list[Tube]:
 @pytest.fixture(scope="session")
 def class_check() -> ClassCheck:
     """Four seats: right, a code without its form, a hue paint, nothing at all."""
-    return check(
-        supply_list(),
-        [
-            Box("1", (tube("Permanent Rose", "PV19 gamma"),)),
-            Box("2", (tube("Quinacridone", "PV19"),)),
-            Box("3", (tube("Cadmium Red Hue", "PR112"),)),
-            Box("4", ()),
-        ],
-        shop(),
-    )
+    boxes = [
+        Box("1", (tube("Permanent Rose", "PV19 gamma"),)),
+        Box("2", (tube("Quinacridone", "PV19"),)),
+        Box("3", (tube("Cadmium Red Hue", "PR112"),)),
+        Box("4", ()),
+    ]
+    return check(Workshop(supply_list(), boxes, shop()))
 
 
 @pytest.fixture(scope="session")
 def hand() -> Handout:
     """The hand-out of the small list."""
-    return handout(supply_list(), shop())
+    return handout(Workshop(supply_list(), catalogue=shop()))
 
 
 @pytest.fixture(scope="session")

@@ -14,6 +14,7 @@ from pypdf import PdfReader
 from tests.sheets.conftest import DAY, page_count, shop, supply_list, text_of, tube
 from tubewise.advice.classroom.check import check
 from tubewise.advice.classroom.handout import handout
+from tubewise.advice.classroom.workshop import Workshop
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import class_report, compare, labels, recipe, supply
 from tubewise.sheets.press import clean, shortened
@@ -54,10 +55,10 @@ def test_hostile_words_in_every_field_of_a_class_report_change_nothing() -> None
     )
     held = [Box(mean, (tube(mean, "PV19 gamma", maker=mean),)), Box("2", ())]
     sold = [tube(mean, "PV19 gamma", extra={"shop": mean}), *shop()]
-    pdf = class_report.sheet(check(asked, held, sold), on=DAY)
+    pdf = class_report.sheet(check(Workshop(asked, held, sold)), on=DAY)
     assert page_count(pdf) == 3
     assert text_of(pdf).count("#pagebreak() *a* $b$ \\") > 10
-    printed = supply.sheet(handout(asked, sold), on=DAY)
+    printed = supply.sheet(handout(Workshop(asked, catalogue=sold)), on=DAY)
     assert mean in text_of(printed)
 
 

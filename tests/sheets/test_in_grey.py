@@ -10,6 +10,7 @@ from PIL import Image
 from tests.sheets.conftest import Press, text_of, text_of_page
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.classroom.verdicts import VERDICTS
+from tubewise.advice.words.pigments import pigments_text
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, class_report, ladder
 from tubewise.sheets.compare import ComparisonCard
@@ -55,9 +56,9 @@ def test_drawdowns_carry_letters_and_differences_words(
     comparison: ComparisonCard, sheets: dict[str, Press]
 ) -> None:
     words = text_of(sheets["compare"].make("a4", "pdf")[0])
-    for compared in comparison.compared:
+    for letter, compared in zip("BC", comparison.compared, strict=True):
         assert compared.verdict in words
-        assert compared.masstone.words in words
+        assert compared.masstone.words_of(letter) in words
     # The whole strip, on white and on black, then the heads of the columns.
     assert "A B C A B C" in words
 
@@ -75,4 +76,4 @@ def test_a_recipes_parts_stand_in_figures_beside_their_bars(
 ) -> None:
     words = text_of(sheets["recipe"].make("a4", "pdf")[0])
     for part, colour in zip(recipe_card.recipe.parts, recipe_card.colours, strict=True):
-        assert f"{part.parts:g} {part.title} {', '.join(part.pigments)}: {colour.name}" in words
+        assert f"{part.parts:g} {part.title} {pigments_text(part.pigments)}: {colour.name}" in words

@@ -9,6 +9,7 @@ import pytest
 from tests.sheets.conftest import DAY, Press, page_count, shop, text_of, text_of_page, tube
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.summary import Summary
+from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.recipes.recipe import Recipes
 from tubewise.colour.words import seen_words
 from tubewise.errors import UserError
@@ -30,7 +31,7 @@ def test_the_teachers_page_lists_what_to_buy_and_the_key_mixes(class_check: Clas
 
 
 def test_a_class_without_seats_prints_one_page() -> None:
-    empty = check(SupplyList("Nobody", ()), [])
+    empty = check(Workshop(SupplyList("Nobody", ())))
     pdf = class_report.sheet(empty, on=DAY)
     assert page_count(pdf) == 1
     assert "No boxes were given" in text_of(pdf)

@@ -10,7 +10,7 @@ from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, labels, ladder
 from tubewise.sheets.press import PNG_PPI
-from tubewise.tubes.tube import make_tube
+from tubewise.tubes.tube import Tube
 
 
 def size_mm(png: bytes, hex: str) -> tuple[float, float]:
@@ -50,7 +50,7 @@ def test_the_ruler_is_100_mm() -> None:
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_eighteen_labels_fit_a_page(paper: str) -> None:
-    tubes = [make_tube(name=f"Blue {n}", label="PB29") for n in range(19)]
+    tubes = [Tube(name=f"Blue {n}", label="PB29") for n in range(19)]
     made = labels.labels(tubes)
     assert len(labels.pages(made[:18], paper, "svg", DAY)) == 1
     assert len(labels.pages(made, paper, "svg", DAY)) == 2

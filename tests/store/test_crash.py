@@ -18,11 +18,11 @@ LOOP = textwrap.dedent(
     import os, random, signal, sys, time
     from pathlib import Path
     from tubewise.store.store import Store
-    from tubewise.tubes.tube import make_tube
+    from tubewise.tubes.tube import Tube
 
     path, crashes = Path(sys.argv[1]), int(sys.argv[2])
     rng = random.Random(5)
-    tubes = [make_tube(maker="Ostrel", name=f"Paint {n}", label="PB29 PW6") for n in range(150)]
+    tubes = [Tube(maker="Ostrel", name=f"Paint {n}", label="PB29 PW6") for n in range(150)]
     with Store(path) as store:
         store.import_catalogue(tubes[:1])
     before = after = 0
@@ -30,7 +30,7 @@ LOOP = textwrap.dedent(
     wait = 0.2
     for round in range(crashes):
         price = float(round + 1)
-        batch = [make_tube(maker=t.maker, name=t.name, label=t.label, price=price) for t in tubes]
+        batch = [Tube(maker=t.maker, name=t.name, label=t.label, price=price) for t in tubes]
         child = os.fork()
         if child == 0:
             with Store(path) as store:

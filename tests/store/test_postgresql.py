@@ -11,12 +11,12 @@ from tubewise.errors import UserError
 from tubewise.store.database import open_engine
 from tubewise.store.store import Imported, Store
 from tubewise.store.tables import METADATA
-from tubewise.tubes.tube import Box, make_tube
+from tubewise.tubes.tube import Box, Tube
 
 URL = os.environ.get("TUBEWISE_TEST_DB", "")
 TUBES = [
-    make_tube(maker="Ostrel", name="Permanent Rose", label="PV19 (gamma)", price=4.2),
-    make_tube(maker="Grünhag", name="Ultramarine", label="PB29", extra={"shelf": "A"}),
+    Tube(maker="Ostrel", name="Permanent Rose", label="PV19 (gamma)", price=4.2),
+    Tube(maker="Grünhag", name="Ultramarine", label="PB29", extra={"shelf": "A"}),
 ]
 
 pytestmark = pytest.mark.skipif(
@@ -57,7 +57,7 @@ def test_a_failed_import_leaves_the_store_as_it_was(url: str) -> None:
         store.import_catalogue(TUBES)
         # PostgreSQL keeps no NUL in text, so the second tube fails after the first went in.
         with pytest.raises(UserError):
-            store.import_catalogue([make_tube(name="New"), make_tube(name="a\0b")])
+            store.import_catalogue([Tube(name="New"), Tube(name="a\0b")])
         assert store.catalogue() == TUBES
         assert store.find("new").total == 0
 

@@ -1,12 +1,12 @@
 from __future__ import annotations
 
-import datetime
 from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
 import pytest
 
+from tests.tubes.files_for_tests import HEADER, ROSE, ROW, problems, written
 from tubewise.errors import UserError
 from tubewise.tubes.catalogue import (
     Products,
@@ -16,45 +16,7 @@ from tubewise.tubes.catalogue import (
     write_boxes,
     write_catalogue,
 )
-from tubewise.tubes.tube import Box, Tube, make_tube
-
-HEADER = "maker,line,grade,medium,name,label,size_ml,price,currency,stock,swatch_lab,swatch_hex\n"
-ROW = 'Ostrel,Fen,artist,acrylic,Rose,PV19,37,4.20,EUR,3,"41.2, 38, -12",#a01040\n'
-ROSE = make_tube(
-    maker="Ostrel",
-    line="Fen",
-    grade="artist",
-    medium="acrylic",
-    name="Rose",
-    label="PV19",
-    size_ml=37.0,
-    price=4.2,
-    currency="EUR",
-    stock=3,
-    swatch_lab=(41.2, 38.0, -12.0),
-    swatch_hex="#a01040",
-)
-
-
-def written(folder: Path, text: str | bytes, name: str = "paints.csv") -> Path:
-    path = folder / name
-    path.write_bytes(text.encode() if isinstance(text, str) else text)
-    return path
-
-
-def workbook(folder: Path, rows: list[list[object]], name: str = "paints.xlsx") -> Path:
-    book = openpyxl.Workbook()
-    for row in rows:
-        book.active.append(row)
-    book.save(folder / name)
-    return folder / name
-
-
-def problems(path: Path) -> tuple[str, ...]:
-    with pytest.raises(UserError) as caught:
-        read_catalogue(path)
-    assert caught.value.where == path.name
-    return caught.value.problems
+from tubewise.tubes.tube import Box, Tube
 
 
 def test_a_plain_catalogue(tmp_path: Path) -> None:
@@ -142,162 +104,17 @@ def test_one_column_named_twice_is_told(tmp_path: Path) -> None:
     assert "a second time" in problem
 
 
-@pytest.mark.parametrize(
-    ("name", "data", "words"),
-    [
-        ("a.csv", b"", "empty"),
-        ("a.csv", b"\n\n  \n", "empty"),
-        ("a.csv", bytes(range(256)) * 20, "not a text file"),
-        ("a.csv", b"name,label\n", "no tubes"),
-        ("a.csv", b"Dear shop,\nplease send paint.\n", "No header row"),
-        ("a.csv", b'name,label\n"Rose,PV19\n', "never closed"),
-        ("a.csv", b'name,label\n"Ro"se,PV19\n', "quotes are out of order"),
-        ("a.csv", b"name,label\n" + b"x" * 20_000 + b",PV19\n", "20,000 characters"),
-        ("a.csv", ("name" + "," * 300 + "z\n").encode(), "columns"),
-        ("a.pdf", b"%PDF-1.7 ...", r"\.pdf are not read"),
-        ("a.xlsx", b"name,label\nRose,PV19\n", "isn't one"),
-        ("a.xls", b"\xd0\xcf\x11\xe0" + b"\0" * 600, "old .xls"),
-        ("a.xlsx", b"PK\x03\x04" + b"junk" * 50, "damaged"),
-        ("a.ods", b"PK\x03\x04" + b"junk" * 50, "OpenDocument"),
-    ],
-)
-def test_files_that_are_no_catalogue(tmp_path: Path, name: str, data: bytes, words: str) -> None:
-    with pytest.raises(UserError, match=words):
-        read_catalogue(written(tmp_path, data, name))
-
-
-def test_places_that_are_no_file(tmp_path: Path) -> None:
-    with pytest.raises(UserError, match="folder"):
-        read_catalogue(tmp_path)
-    with pytest.raises(UserError, match="no such file"):
-        read_catalogue(tmp_path / "missing.csv")
-    with pytest.raises(UserError, match="can't be read"):
-        read_catalogue(tmp_path / "a\0b.csv")
-    with pytest.raises(UserError, match="can't be read"):
-        read_catalogue(tmp_path / ("x" * 400))
-
-
-def test_a_device_is_no_file() -> None:
-    with pytest.raises(UserError, match="not a plain file"):
-        read_catalogue("/dev/zero")
-
-
-def test_a_file_that_is_too_large(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    path = written(tmp_path, HEADER + ROW)
-    monkeypatch.setattr("tubewise.tables.spreadsheet.MAX_BYTES", 10)
-    with pytest.raises(UserError, match="Split it"):
-        read_catalogue(path)
-
-
-def test_too_many_rows(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("tubewise.tables.spreadsheet.MAX_ROWS", 3)
-    with pytest.raises(UserError, match="split the file"):
-        read_catalogue(written(tmp_path, "name\n" + "".join(f"Rose {n}\n" for n in range(9))))
-    with pytest.raises(UserError, match="split the file"):
-        read_catalogue(workbook(tmp_path, [["name"], *([f"Rose {n}"] for n in range(9))]))
-
-
-def test_a_workbook_with_numbers_as_text_blank_rows_and_a_title(tmp_path: Path) -> None:
-    path = workbook(
-        tmp_path,
-        [
-            ["Our paints"],
-            [],
-            ["Maker", "Name", "Label", "Size_ml", "Price", "Stock", "Shelf"],
-            ["Ostrel", "Rose", "PV19", "37", "4,20", "3", 12],
-            [],
-            ["Ostrel", "Blue", "PB29", 37, 4.2, 3, None],
-        ],
-    )
-    rose, blue = read_catalogue(path)
-    assert (rose.size_ml, rose.price, rose.stock) == (blue.size_ml, blue.price, blue.stock)
-    assert rose.extra == {"Shelf": "12"}
-
-
-def test_a_code_that_a_spreadsheet_turned_into_a_date(tmp_path: Path) -> None:
-    path = workbook(tmp_path, [["name", "label"], ["Rose", datetime.datetime(2026, 3, 1)]])
-    (problem,) = problems(path)
-    assert problem.startswith("sheet Sheet, row 2, column label: was turned into the date")
-
-
-def test_a_formula_counts_as_its_saved_value_and_never_runs(tmp_path: Path) -> None:
-    path = workbook(tmp_path, [["name", "price"], ["Rose", "=2*2"], ["Blue", 3]])
-    (problem,) = problems(path)
-    assert "formula without a saved value" in problem
-    # A spreadsheet saves the value beside the formula, as is done here by hand.
-    import zipfile
-
-    saved = tmp_path / "saved.xlsx"
-    with zipfile.ZipFile(path) as old, zipfile.ZipFile(saved, "w") as new:
-        for part in old.namelist():
-            data = old.read(part)
-            if part == "xl/worksheets/sheet1.xml":
-                assert b"<f>2*2</f><v />" in data or b"<f>2*2</f><v/>" in data
-                data = data.replace(b"<f>2*2</f><v />", b"<f>2*2</f><v>7</v>")
-                data = data.replace(b"<f>2*2</f><v/>", b"<f>2*2</f><v>7</v>")
-            new.writestr(part, data)
-    assert [tube.price for tube in read_catalogue(saved)] == [7.0, 3.0]
-
-
-def test_a_workbook_that_unpacks_to_too_much(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    path = workbook(tmp_path, [["name"], ["Rose"]])
-    monkeypatch.setattr("tubewise.tables.spreadsheet.MAX_UNPACKED_BYTES", 100)
-    with pytest.raises(UserError, match="unpacks to"):
-        read_catalogue(path)
-
-
-def test_a_workbook_of_endless_empty_cells(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    path = workbook(tmp_path, [["name"], *([None] * 90 + ["x"] for _ in range(9))])
-    monkeypatch.setattr("tubewise.tables.spreadsheet.MAX_CELLS", 500)
-    with pytest.raises(UserError, match="500 cells"):
-        read_catalogue(path)
-
-
-def test_archives_that_are_no_workbook(tmp_path: Path) -> None:
-    import zipfile
-
-    for names, words in (
-        (["letter.txt"], "no XLSX"),
-        (["mimetype", "content.xml"], "OpenDocument"),
-        (["[Content_Types].xml", "xl/workbook.xml"], "damaged"),
-    ):
-        path = tmp_path / "a.xlsx"
-        with zipfile.ZipFile(path, "w") as archive:
-            for name in names:
-                archive.writestr(name, "no")
-        with pytest.raises(UserError, match=words):
-            read_catalogue(path)
-
-
-def test_xml_entities_in_a_workbook_are_not_expanded(tmp_path: Path) -> None:
-    import zipfile
-
-    path = workbook(tmp_path, [["name"], ["Rose"]])
-    bomb = tmp_path / "bomb.xlsx"
-    with zipfile.ZipFile(path) as old, zipfile.ZipFile(bomb, "w") as new:
-        for part in old.namelist():
-            data = old.read(part)
-            if part == "xl/worksheets/sheet1.xml":
-                head = b'<?xml version="1.0"?><!DOCTYPE x [<!ENTITY a "aaaa">]>'
-                data = head + data[data.index(b"<worksheet") :].replace(b"<v>0</v>", b"<v>&a;</v>")
-            new.writestr(part, data)
-    with pytest.raises(UserError, match="damaged"):
-        read_catalogue(bomb)
-
-
 @pytest.mark.parametrize("name", ["out.csv", "out.xlsx"])
 def test_what_is_written_is_read_back(tmp_path: Path, name: str) -> None:
     tubes = [
         ROSE,
-        make_tube(
+        Tube(
             name="=cmd|'/c calc'!A1",
             label="+49 30, @home\nsecond line",
             price=1.234,
             extra={"Shelf": "-A3", "'odd": "'=quoted", "size": "big"},
         ),
-        make_tube(maker="Grünhag", name="Écarlate", stock=0, size_ml=0.125),
+        Tube(maker="Grünhag", name="Écarlate", stock=0, size_ml=0.125),
     ]
     write_catalogue(tmp_path / name, tubes)
     again = read_catalogue(tmp_path / name)
@@ -308,13 +125,14 @@ def test_what_is_written_is_read_back(tmp_path: Path, name: str) -> None:
 
 
 def test_no_written_cell_runs_in_a_spreadsheet(tmp_path: Path) -> None:
-    tube = make_tube(name="=1+1", label="@x", extra={"=a": "+b", "c": "-1"})
+    tube = Tube(name="=1+1", label="@x", extra={"=a": "+b", "c": "-1"})
     write_catalogue(tmp_path / "out.csv", [tube])
     text = (tmp_path / "out.csv").read_text(encoding="utf-8-sig")
     cells = [cell for line in text.splitlines() for cell in line.split(",")]
     assert {"'=1+1", "'@x", "'=a", "'+b", "-1"} <= set(cells)
     write_catalogue(tmp_path / "out.xlsx", [tube])
     sheet = openpyxl.load_workbook(tmp_path / "out.xlsx").active
+    assert sheet is not None
     assert all(cell.data_type != "f" for row in sheet.iter_rows() for cell in row)
 
 
@@ -373,7 +191,7 @@ def test_two_people_may_own_one_paint_but_one_box_may_not_contradict_itself(
 @pytest.mark.parametrize("name", ["out.csv", "out.xlsx"])
 def test_boxes_are_read_back(tmp_path: Path, name: str) -> None:
     boxes = [
-        Box("Ada", (ROSE, make_tube(name="Blue", extra={"bought": "2020", "owner": "her aunt"}))),
+        Box("Ada", (ROSE, Tube(name="Blue", extra={"bought": "2020", "owner": "her aunt"}))),
         Box("Ben", ()),
         Box("Cleo", (ROSE,)),
     ]
@@ -386,11 +204,11 @@ def test_boxes_are_read_back(tmp_path: Path, name: str) -> None:
 # ---------------------------------------------------------------- boxes meet the catalogue
 
 LARGE = replace(ROSE, id="ostrel-fen-acrylic-rose-200ml", size_ml=200.0, price=15.0)
-OIL = make_tube(maker="Ostrel", line="Fen", medium="oil", name="Rose", label="PR83", size_ml=37.0)
+OIL = Tube(maker="Ostrel", line="Fen", medium="oil", name="Rose", label="PR83", size_ml=37.0)
 
 
 def test_a_sparse_row_takes_what_its_product_says() -> None:
-    row = make_tube(maker="OSTREL", line="fen", name="rose", medium="acrylic", size_ml=37.0)
+    row = Tube(maker="OSTREL", line="fen", name="rose", medium="acrylic", size_ml=37.0)
     full = complete(row, [ROSE, LARGE, OIL])
     assert (full.label, full.price, full.swatch_hex, full.grade) == (
         "PV19",
@@ -404,44 +222,24 @@ def test_a_sparse_row_takes_what_its_product_says() -> None:
 
 
 def test_the_price_comes_only_from_the_same_size() -> None:
-    row = make_tube(maker="Ostrel", name="Rose", medium="acrylic")
+    row = Tube(maker="Ostrel", name="Rose", medium="acrylic")
     full = complete(row, Products([ROSE, LARGE, OIL]))
     assert (full.label, full.price, full.size_ml, full.id) == ("PV19", None, None, row.id)
 
 
 def test_labels_of_two_sizes_may_differ_in_words_that_declare_nothing() -> None:
     small = replace(ROSE, label="PV19 · batch 7")
-    full = complete(make_tube(maker="Ostrel", name="Rose", medium="acrylic"), [small, LARGE])
+    full = complete(Tube(maker="Ostrel", name="Rose", medium="acrylic"), [small, LARGE])
     assert full.label == "PV19 · batch 7"
 
 
 def test_what_a_row_says_is_kept_and_doubt_fills_nothing() -> None:
-    told = make_tube(maker="Ostrel", name="Rose", label="PR122", medium="acrylic", price=1.0)
+    told = Tube(maker="Ostrel", name="Rose", label="PR122", medium="acrylic", price=1.0)
     assert complete(told, [ROSE]).label == "PR122"
     assert complete(told, [ROSE]).currency == ""
-    vague = make_tube(maker="Ostrel", name="Rose")
+    vague = Tube(maker="Ostrel", name="Rose")
     assert complete(vague, [ROSE, OIL]).label == ""
-    nameless = make_tube(name="Rose")
+    nameless = Tube(name="Rose")
     assert complete(nameless, [ROSE]) == nameless
-    other = make_tube(maker="Ostrel", line="Heath", name="Rose")
+    other = Tube(maker="Ostrel", line="Heath", name="Rose")
     assert complete(other, [ROSE]) == other
-
-
-# ---------------------------------------------------------------- tubes
-
-
-def test_ids_are_made_of_a_products_own_words() -> None:
-    plus = make_tube(maker="Grünhag", line="Ö+", medium="oil", name="Écarlate n° 2", size_ml=37.5)
-    assert plus.id == "grunhag-o-plus-oil-ecarlate-n-2-37-5ml"
-    assert make_tube(name="朱").id == "朱"
-    assert make_tube(name="!").id == "unnamed"
-
-
-def test_a_tube_reads_its_own_label() -> None:
-    tube = make_tube(maker="Ostrel", line="Fen", name="Rose", label="PV19 (gamma), PW6")
-    assert [ref.partition("/")[0] for ref in tube.refs] == ["PV19", "PW6"]
-    assert tube.reading is tube.reading
-    assert tube.title == "Ostrel Fen Rose"
-    assert Tube(id="x", label="PV19").title == "PV19"
-    assert hash(tube) == hash(replace(tube))
-    assert replace(tube, size_ml=200.0).paint == tube.paint

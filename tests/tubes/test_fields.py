@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tubewise.tables.spreadsheet import Spoiled
+from tubewise.tables.cells import Spoiled
 from tubewise.tubes import fields
 
 
@@ -154,6 +154,11 @@ def test_grades_and_media_in_several_languages() -> None:
     assert fields.read_medium("Ölfarbe") == "oil"
     assert fields.read_medium("Acrylics") == "acrylic"
     assert fields.read_medium("Casein ") == "casein"
+    assert fields.read_medium("") == ""
+    with pytest.raises(ValueError, match="did you mean watercolour"):
+        fields.read_medium("Aqarell")
+    with pytest.raises(ValueError, match="no medium we know; write acrylic, oil"):
+        fields.read_medium("encaustic")
     with pytest.raises(ValueError, match="artist or student"):
         fields.read_grade("luxury")
 

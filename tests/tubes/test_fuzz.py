@@ -7,6 +7,7 @@ import io
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -15,7 +16,7 @@ from hypothesis import strategies as st
 
 from tubewise.errors import UserError
 from tubewise.store.store import Store
-from tubewise.tables.spreadsheet import clean, disarmed
+from tubewise.tables.cells import clean, disarmed
 from tubewise.tubes.catalogue import (
     COLUMNS,
     read_boxes,
@@ -24,7 +25,7 @@ from tubewise.tubes.catalogue import (
     write_catalogue,
 )
 from tubewise.tubes.supply import MIX_COLUMNS, SLOT_COLUMNS, read_supply_list
-from tubewise.tubes.tube import Box, Tube, make_tube
+from tubewise.tubes.tube import Box, Tube
 
 QUICK = settings(
     max_examples=60,
@@ -98,10 +99,12 @@ VALUES = st.one_of(
 
 @given(header=HEADER, rows=st.lists(st.lists(VALUES, max_size=8), min_size=1, max_size=5))
 @settings(QUICK, max_examples=40)
-def test_random_values_in_workbooks(header: list[str], rows: list[list[object]]) -> None:
+def test_random_values_in_workbooks(header: list[str], rows: list[list[Any]]) -> None:
     book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
     for row in (header, *rows):
-        book.active.append(row)
+        sheet.append(row)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "a.xlsx"
         book.save(path)
@@ -112,8 +115,10 @@ def test_random_values_in_workbooks(header: list[str], rows: list[list[object]])
 @pytest.fixture(scope="module")
 def workbook_bytes() -> bytes:
     book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
     for row in (["name", "label", "price"], ["Rose", "PV19", 4.2], ["Blue", "PB29", "=2+2"]):
-        book.active.append(row)
+        sheet.append(row)
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()
@@ -184,7 +189,7 @@ WORDS = st.text(
     st.characters(exclude_categories=("Cs", "Cc", "Cn", "Co", "Zl", "Zp")), max_size=15
 ).map(lambda text: " ".join(clean(text).split()))
 TUBES = st.builds(
-    make_tube,
+    Tube,
     maker=WORDS,
     line=WORDS,
     name=WORDS.filter(bool),

@@ -13,11 +13,11 @@ from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn
 from tubewise.measure.read_file import read_file
 from tubewise.store.store import Store
-from tubewise.tubes.tube import Box, make_tube
+from tubewise.tubes.tube import Box, Tube
 from tubewise.web.counter import Counter
 
 TUBES = [
-    make_tube(
+    Tube(
         maker="Thornquay",
         line="Wherry",
         medium="acrylic",
@@ -25,7 +25,7 @@ TUBES = [
         label="PV19 gamma",
         size_ml=60,
     ),
-    make_tube(name="Blue", label="PB29"),
+    Tube(name="Blue", label="PB29"),
 ]
 
 

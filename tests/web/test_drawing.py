@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from xml.etree import ElementTree
 
-import pytest
-
 from tubewise.colour.patch import Colour
 from tubewise.paints.strip import Strip
 from tubewise.web.drawing import marked, plane_svg, row_svg, spectra_svg, strip_svg, swatch_svg
-from tubewise.web.words import price_text, size_text, unit_price
 
 STRIP = Strip(("#111111", "#222222"), ("#333333", "#444444"), ("#a00000", "#b00000", "#c00000"))
 
@@ -56,18 +53,3 @@ def test_marks_lie_on_their_spans() -> None:
         "a <PV19> b", [(3, 7, "code", "rose"), (5, 7, "doubt", "inside"), (9, 9, "x", "")]
     )
     assert text == 'a &lt;<mark class="code" title="rose">PV19</mark>&gt; b'
-
-
-@pytest.mark.parametrize(
-    ("ml", "units", "text"), [(60, "metric", "60 ml"), (60, "us", "2.0 fl oz"), (None, "us", "")]
-)
-def test_sizes(ml: float | None, units: str, text: str) -> None:
-    assert size_text(ml, units) == text
-
-
-def test_prices() -> None:
-    assert price_text(8.15, "EUR") == "8.15 EUR" and price_text(None, "EUR") == ""
-    assert unit_price(8.15, 60, "metric", "EUR") == "0.136 EUR a ml"
-    # 8.15 / 60 * 29.5735 = 4.02
-    assert unit_price(8.15, 60, "us", "EUR") == "4.02 EUR a fl oz"
-    assert unit_price(8.15, None, "us", "EUR") == ""

@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.fit.acrylics import white
+from tubewise.colour.arrays import Floats
 from tubewise.measure.drawdowns import DrawdownSet, drawdown_set
 from tubewise.measure.learn import learn
 from tubewise.measure.manifest import Entry
@@ -26,8 +26,6 @@ from tubewise.optics.film import MICRONS_PER_UNIT
 from tubewise.optics.surface import GLOSS, Surface
 from tubewise.pigments.density import paint_density
 from tubewise.pigments.models import DATA
-
-Floats = NDArray[np.float64]
 
 ZINC = "PW4"
 BLACK = "PBk9"

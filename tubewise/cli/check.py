@@ -21,17 +21,21 @@ def check(
 ) -> None:
     """Check each seat's box against a supply list. Exit status 1 when a seat is not ready."""
     from tubewise.advice.classroom.check import check as check_class
+    from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
     from tubewise.cli.report import print_check
     from tubewise.cli.source import catalogue_of, kept_measurements
     from tubewise.tubes.catalogue import read_boxes
     from tubewise.tubes.supply import read_supply_list
 
-    asked = read_supply_list(supply)
-    held = read_boxes(boxes)
-    tubes = catalogue_of(catalogue)
+    workshop = Workshop(
+        read_supply_list(supply),
+        read_boxes(boxes),
+        catalogue_of(catalogue),
+        kept_measurements(),
+    )
     with show.progress("checking seats", quiet=as_json) as step:
-        answer = check_class(asked, held, tubes, kept_measurements(), step)
+        answer = check_class(workshop, step)
     if html is not None:
         from tubewise.sheets.class_page import class_page
         from tubewise.tables.writing import write_whole

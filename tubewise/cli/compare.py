@@ -21,6 +21,7 @@ def compare(
 ) -> None:
     """Tell whether two tubes are the same, alone, thin, tinted and in mixtures."""
     from tubewise.advice.alike.compare import compare as compare_tubes
+    from tubewise.advice.words.permanence import permanence_text
     from tubewise.cli import show
     from tubewise.cli.source import shelf_of
 
@@ -44,5 +45,5 @@ def compare(
         show.difference(to, d)
     for reason in answer.reasons:
         show.line(to, f"- {reason}")
-    show.line(to, f"lightfastness: {' and '.join(answer.lightfastness)}")
+    show.line(to, f"lightfastness: {' and '.join(map(permanence_text, answer.lightfastness))}")
     show.cautions(to, answer.cautions)

@@ -17,6 +17,9 @@ def find(
     as_json: Json = False,
 ) -> None:
     """Find tubes that were imported, by name, pigment code or maker."""
+    from tubewise.advice.words.pigments import NOTHING_DECLARED, pigments_text
+    from tubewise.advice.words.price import price_text
+    from tubewise.advice.words.size import size_text
     from tubewise.cli import show
     from tubewise.errors import UserError
     from tubewise.store.store import Store
@@ -29,12 +32,14 @@ def find(
         show.print_json(page)
         return
     for tube in page.tubes:
-        price = "" if tube.price is None else f", {tube.price:.2f} {tube.currency}"
-        size = "" if tube.size_ml is None else f", {tube.size_ml:g} ml"
-        stock = ", out of stock" if tube.stock == 0 else ""
+        facts = [
+            pigments_text(tube.pigments, NOTHING_DECLARED),
+            size_text(tube.size_ml),
+            price_text(tube.price, tube.currency),
+            "out of stock" if tube.stock == 0 else "",
+        ]
         medium = f" ({tube.medium})" if tube.medium else ""
-        held = ", ".join(tube.pigments) or "nothing declared"
-        print(f"{tube.id}\n    {tube.title}{medium}: {held}{size}{price}{stock}")
+        print(f"{tube.id}\n    {tube.title}{medium}: {', '.join(filter(None, facts))}")
     if not page.tubes:
         print("nothing found")
     if page.total > len(page.tubes):

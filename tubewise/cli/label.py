@@ -11,7 +11,7 @@ from tubewise.cli.options import Json
 
 if TYPE_CHECKING:
     from tubewise.labels import Declared
-    from tubewise.pigments.register import Pigment
+    from tubewise.pigments.pigment import Pigment
 
 
 def label(
@@ -21,7 +21,8 @@ def label(
 ) -> None:
     """Read a label: its pigments, and what is missing, contradictory or misleading."""
     from tubewise import labels
-    from tubewise.pigments.register import BINDERS, load
+    from tubewise.pigments.register import load
+    from tubewise.pigments.terms import BINDERS
 
     reading = labels.read(text, name=name)
     register = load()
@@ -78,7 +79,7 @@ def _opacity(pigment: Pigment | None, form: str) -> str:
 
 def _lasting(pigment: Pigment, form: str) -> str:
     """Opacity and lightfastness in a line; binders that agree are told together."""
-    from tubewise.pigments.register import BINDERS
+    from tubewise.pigments.terms import BINDERS
 
     said: dict[str, list[str]] = {}
     for binder in BINDERS:

@@ -23,6 +23,7 @@ from tubewise.cli import (
     sheet,
     standin,
 )
+from tubewise.cli.question import answering
 from tubewise.errors import UserError
 
 app = typer.Typer(
@@ -38,9 +39,9 @@ app.command("label")(label.label)
 app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)
 app.command("standin")(standin.standin)
-app.command("recipe")(recipe.recipe)
+app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
 app.command("check")(check.check)
-app.command("measure")(measure.measure)
+app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
 app.add_typer(sheet.app, name="sheet")
 app.command("names")(names.names)
 app.command("find")(find.find)

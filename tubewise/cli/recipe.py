@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,9 +15,13 @@ if TYPE_CHECKING:
 
     from tubewise.advice.recipes.batch import Batch
     from tubewise.advice.recipes.recipe import Recipe, Recipes
+    from tubewise.advice.recipes.wishes import Wishes
 
 
-def recipe(
+@dataclass(frozen=True, kw_only=True)
+class RecipeQuestion:
+    """What `tubewise recipe` is asked."""
+
     target: Annotated[
         str,
         typer.Argument(
@@ -24,80 +29,112 @@ def recipe(
             help="A tube, lab:L,a,b, #rrggbb, munsell:5R 4/12, a spectrum file, or a "
             "spreadsheet with a column of targets.",
         ),
-    ],
-    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="The tubes to mix from.")],
-    max_paints: Annotated[int, typer.Option(help="At most so many tubes.", min=1, max=6)] = 4,
-    max_parts: Annotated[int, typer.Option(help="At most so many parts in all.", min=1)] = 16,
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = "",
+    ]
+    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="The tubes to mix from.")]
+    max_paints: Annotated[int, typer.Option(help="At most so many tubes.", min=1, max=6)] = 4
+    max_parts: Annotated[int, typer.Option(help="At most so many parts in all.", min=1)] = 16
+    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
     light: Annotated[
         str,
         typer.Option(help="Light that counts: D65, D50, A, FL2, FL11, LED-B3, all or spectrum."),
-    ] = "D65",
-    fewer: Annotated[bool, typer.Option("--fewer", help="Prefer fewer paints.")] = False,
-    cheaper: Annotated[bool, typer.Option("--cheaper", help="Prefer cheaper tubes.")] = False,
-    lasting: Annotated[bool, typer.Option("--lasting", help="Only lightfast I or II.")] = False,
+    ] = "D65"
+    fewer: Annotated[bool, typer.Option("--fewer", help="Prefer fewer paints.")] = False
+    cheaper: Annotated[bool, typer.Option("--cheaper", help="Prefer cheaper tubes.")] = False
+    lasting: Annotated[bool, typer.Option("--lasting", help="Only lightfast I or II.")] = False
     uncautioned: Annotated[
         bool, typer.Option("--uncautioned", help="No pigments with a caution of their own.")
-    ] = False,
-    single: Annotated[bool, typer.Option("--single", help="Only single-pigment tubes.")] = False,
+    ] = False
+    single: Annotated[bool, typer.Option("--single", help="Only single-pigment tubes.")] = False
     must: Annotated[
         list[str] | None, typer.Option(metavar="TUBE", help="This tube must be in it; repeatable.")
-    ] = None,
+    ] = None
     without: Annotated[
         list[str] | None, typer.Option(metavar="TUBE", help="This tube must not; repeatable.")
-    ] = None,
-    result: Annotated[str, typer.Option(help="transparent or opaque pigments only.")] = "",
-    film: Annotated[str, typer.Option(help="opaque or thin")] = "opaque",
-    ground: Annotated[str, typer.Option(help="white, black or #rrggbb, if thin")] = "white",
+    ] = None
+    result: Annotated[str, typer.Option(help="transparent or opaque pigments only.")] = ""
+    film: Annotated[str, typer.Option(help="opaque or thin")] = "opaque"
+    ground: Annotated[str, typer.Option(help="white, black or #rrggbb, if thin")] = "white"
     smallest_share: Annotated[
         float, typer.Option(help="Least share of a paint a brush can pick up.", min=0.0, max=0.5)
-    ] = 0.0,
+    ] = 0.0
     shop: Annotated[
         Path | None,
         typer.Option(metavar="FILE", help="Catalogue to ask for a tube that would help."),
-    ] = None,
-    catalogue: Catalogue = None,
-    as_json: Json = False,
-) -> None:
-    """Find the parts that mix a colour from the tubes at hand."""
-    from tubewise.advice.recipes.wishes import Wishes
-    from tubewise.cli import show
-    from tubewise.cli.solving import solved, solved_batch
+    ] = None
+    catalogue: Catalogue = None
+    as_json: Json = False
 
-    wishes = Wishes(
-        light=light,
-        fewer=fewer,
-        cheaper=cheaper,
-        lasting=lasting,
-        uncautioned=uncautioned,
-        single=single,
-        must=tuple(must or ()),
-        must_not=tuple(without or ()),
-        result=result,
-        film=film,
-        ground=ground,
-        smallest_share=smallest_share,
-    )
+    @property
+    def wishes(self) -> Wishes:
+        """What else is asked of a recipe than to come near."""
+        from tubewise.advice.recipes.wishes import Wishes
+
+        return Wishes(
+            light=self.light,
+            fewer=self.fewer,
+            cheaper=self.cheaper,
+            lasting=self.lasting,
+            uncautioned=self.uncautioned,
+            single=self.single,
+            must=tuple(self.must or ()),
+            must_not=tuple(self.without or ()),
+            result=self.result,
+            film=self.film,
+            ground=self.ground,
+            smallest_share=self.smallest_share,
+        )
+
+
+def recipe(question: RecipeQuestion) -> None:
+    """Find the parts that mix a colour from the tubes at hand."""
+    from tubewise.advice.recipes.batch import is_batch
     from tubewise.advice.recipes.target import is_spectrum_file
 
-    if is_spectrum_file(target):
-        from tubewise.advice.recipes.batch import is_batch
+    if is_spectrum_file(question.target) and is_batch(Path(question.target)):
+        _recipes_of_a_file(question)
+    else:
+        _recipes(question)
 
-        if is_batch(Path(target)):
-            with show.progress("solving", quiet=as_json) as step:
-                many = solved_batch(
-                    Path(target), from_, max_paints, max_parts, medium, catalogue, wishes, step
-                )
-            if as_json:
-                show.print_json(many)
-            else:
-                print_batch(many, show.console())
-            return
-    answer, _ = solved(target, from_, max_paints, max_parts, medium, catalogue, wishes, shop)
-    if as_json:
+
+def _recipes(question: RecipeQuestion) -> None:
+    from tubewise.cli import show
+    from tubewise.cli.solving import solved
+
+    answer, _ = solved(
+        question.target,
+        question.from_,
+        question.max_paints,
+        question.max_parts,
+        question.medium,
+        question.catalogue,
+        question.wishes,
+        question.shop,
+    )
+    if question.as_json:
         show.print_json(answer)
     else:
         print_recipes(answer, show.console())
+
+
+def _recipes_of_a_file(question: RecipeQuestion) -> None:
+    from tubewise.cli import show
+    from tubewise.cli.solving import solved_batch
+
+    with show.progress("solving", quiet=question.as_json) as step:
+        many = solved_batch(
+            Path(question.target),
+            question.from_,
+            question.max_paints,
+            question.max_parts,
+            question.medium,
+            question.catalogue,
+            question.wishes,
+            step,
+        )
+    if question.as_json:
+        show.print_json(many)
+    else:
+        print_batch(many, show.console())
 
 
 def print_batch(many: Batch, to: Console) -> None:
@@ -147,16 +184,19 @@ def print_recipe(number: int, one: Recipe, to: Console, spectral: bool = True) -
 
     Without a `spectral` target, what it does under other lights is said to be assumed.
     """
+    from tubewise.advice.words.permanence import permanence_text
+    from tubewise.advice.words.price import unit_price_text
     from tubewise.cli import show
 
     kind = "" if one.kind == "best" else f"{one.kind}: "
-    price = "" if one.price_per_ml is None else f"; {one.price_per_ml:.2f} {one.currency} a ml"
+    price = unit_price_text(one.price_per_ml, one.currency)
     assumed = "" if spectral else " (assumed: the target has no spectrum)"
     show.line(to, f"{number}. ", show.patch(one.colour, to, 8), f"{kind}{one.words}")
     show.line(
         to,
         f"{one.basis}, 95 % within CIEDE2000 {one.uncertainty.delta_e00_95:.1f}; "
-        f"lightfastness {one.lightfastness}{price}; under other lights"
+        f"lightfastness {permanence_text(one.lightfastness)}{'; ' if price else ''}{price}; "
+        "under other lights"
         f"{assumed}: " + ", ".join(f"{k} {v:.1f}" for k, v in one.metamerism.items()),
         indent=3,
     )

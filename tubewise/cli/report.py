@@ -6,6 +6,10 @@ from typing import TYPE_CHECKING
 
 from rich.text import Text
 
+from tubewise.advice.words.lists import seats_text
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.price import price_text
+from tubewise.advice.words.size import size_text
 from tubewise.cli import show
 from tubewise.sheets.signs import SIGNS
 
@@ -69,19 +73,18 @@ def print_summary(summary: Summary, to: Console) -> None:
     if not summary.shopping.lines:
         show.line(to, "nothing", indent=2)
     for line in summary.shopping.lines:
-        seats = ("seat " if len(line.seats) == 1 else "seats ") + ", ".join(line.seats)
         short = f"; {line.short} more than the shop has" if line.short else ""
-        cost = "" if line.cost is None else f"  {line.cost:.2f} {line.buy.currency}"
+        cost = price_text(line.cost, line.buy.currency)
         shop = f" at {line.buy.shop}" if line.buy.shop else ""
-        size = "" if line.buy.size_ml is None else f", {line.buy.size_ml:g} ml"
+        facts = pigments_text(line.buy.pigments), size_text(line.buy.size_ml)
         show.line(
             to,
-            f"{line.count} x {line.buy.title} ({', '.join(line.buy.pigments)}{size})"
-            f"{shop}, for {seats}{cost}{short}",
+            f"{line.count} x {line.buy.title} ({', '.join(filter(None, facts))})"
+            f"{shop}, for {seats_text(line.seats)}{'  ' if cost else ''}{cost}{short}",
             indent=2,
         )
     for currency, total in summary.shopping.totals:
-        show.line(to, f"in all {total:.2f} {currency}", indent=2)
+        show.line(to, f"in all {price_text(total, currency)}", indent=2)
     if summary.mixes:
         show.heading(to, "Key mixes")
     for mix in summary.mixes:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+if TYPE_CHECKING:
+    from socket import socket
 
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 
@@ -29,42 +32,20 @@ def serve(
 ) -> None:
     """Serve the pages. Only this machine sees them unless --host says otherwise."""
     import logging
-    import socket
 
     import uvicorn
 
-    from tubewise.errors import UserError
     from tubewise.store.store import Store
-    from tubewise.web.access import new_code
     from tubewise.web.app import application
     from tubewise.web.door import LOOPBACK as OWN_NAMES
 
     own = host in LOOPBACK
-    if not own and not code:
-        code = new_code()
-    if not own and len("".join(c for c in code if c.isalnum())) < 8:
-        raise UserError("An access code needs eight letters or figures at least.", where="--code")
-    family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    # Named TCP, its connections send at once; otherwise each answer waits some 40 ms to be joined.
-    listener = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
-    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-    try:
-        listener.bind((host, port))
-        # Who is told the address may come before the server is ready, and waits for it.
-        listener.listen(128)
-    except OSError as error:
-        listener.close()
-        raise UserError(
-            f"The server can't listen there ({error.strerror}); choose another --port or --host.",
-            where=f"{host}:{port}",
-        ) from None
+    code = "" if own else _network_code(code)
+    listener = _listener(host, port)
     logging.basicConfig(format="%(name)s: %(message)s")
     with Store() as store:
-        app = application(store, "" if own else code, OWN_NAMES if own else frozenset(), warm=True)
-        shown = f"[{host}]" if ":" in host else host
-        if not own and host in ("0.0.0.0", "::"):
-            shown = socket.gethostname()
-        address = f"http://{shown}:{listener.getsockname()[1]}/"
+        app = application(store, code, OWN_NAMES if own else frozenset(), warm=True)
+        address = f"http://{_name_to_show(host)}:{listener.getsockname()[1]}/"
         typer.echo(f"tubewise is at {address} (Ctrl-C ends it)")
         if not own:
             typer.echo(f"Everyone on the network may read. Access code for changes: {code}")
@@ -74,3 +55,47 @@ def serve(
             webbrowser.open(address)
         config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
         uvicorn.Server(config).run(sockets=[listener])
+
+
+def _network_code(code: str) -> str:
+    """The code that changes need on a network; made up where none is given."""
+    from tubewise.errors import UserError
+    from tubewise.web.access import new_code
+
+    if not code:
+        return new_code()
+    if sum(c.isalnum() for c in code) < 8:
+        raise UserError("An access code needs eight letters or figures at least.", where="--code")
+    return code
+
+
+def _listener(host: str, port: int) -> socket:
+    """A socket that listens there already. Raises UserError where it can't."""
+    import socket as sockets
+
+    from tubewise.errors import UserError
+
+    family = sockets.AF_INET6 if ":" in host else sockets.AF_INET
+    # Named TCP, its connections send at once; otherwise each answer waits some 40 ms to be joined.
+    listener = sockets.socket(family, sockets.SOCK_STREAM, sockets.IPPROTO_TCP)
+    listener.setsockopt(sockets.SOL_SOCKET, sockets.SO_REUSEADDR, 1)
+    try:
+        listener.bind((host, port))
+        # Whoever reads the address may come before the server is ready, and waits for it.
+        listener.listen(128)
+    except OSError as error:
+        listener.close()
+        raise UserError(
+            f"The server can't listen there ({error.strerror}); choose another --port or --host.",
+            where=f"{host}:{port}",
+        ) from None
+    return listener
+
+
+def _name_to_show(host: str) -> str:
+    """The host as a browser takes it: an address that means all is shown as this machine's name."""
+    import socket as sockets
+
+    if host in ("0.0.0.0", "::"):
+        return sockets.gethostname()
+    return f"[{host}]" if ":" in host else host

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from functools import wraps
 from pathlib import Path
 from typing import Annotated, TypeVar
 
 import typer
 
 from tubewise.cli.options import Catalogue
+from tubewise.cli.question import answering
 
 T = TypeVar("T")
-
+P = TypeVar("P", bound="Printing")
 app = typer.Typer(
     help="Print hand-outs, reports, cards, charts and labels.",
     no_args_is_help=True,
@@ -34,182 +37,213 @@ Format = Annotated[
 Terms = Annotated[list[str], typer.Argument(metavar="TERM…", help="Pigments or tubes' ids.")]
 White = Annotated[str, typer.Option("--white", metavar="TERM", help="The white that lightens.")]
 List = Annotated[Path, typer.Argument(metavar="LIST", help="The supply list (CSV or XLSX).")]
+Boxes = Annotated[Path, typer.Option("--boxes", metavar="FILE", help="The seats' boxes.")]
 
 
-@app.command("supply")
-def supply(
-    listed: List,
-    catalogue: Catalogue = None,
-    out: Out = None,
-    paper: Paper = "a4",
-    format: Format = "",
-) -> None:
+@dataclass(frozen=True, kw_only=True)
+class Printing:
+    """What every sheet is asked: the tubes it may name, where to write, on what paper."""
+
+    catalogue: Catalogue = None
+    out: Out = None
+    paper: Paper = "a4"
+    format: Format = ""
+
+    def print(
+        self, pages: Callable[[T, str, str], tuple[bytes, ...]], answer: T, name: str
+    ) -> None:
+        """Set an answer's pages and write them; `name` is the file's where none was given."""
+        from tubewise.sheets.files import wanted_format, write_pages
+
+        kind = wanted_format(self.out, self.format)
+        finished = pages(answer, self.paper, kind)
+        for path in write_pages(finished, self.out or Path(f"{name}.{kind}")):
+            print(f"Written: {path}")
+
+
+def _sheet(name: str, question: type[P]) -> Callable[[Callable[[P], None]], Callable[[P], None]]:
+    """Register a sheet; a paper or format nobody knows is refused before any work is done."""
+
+    def register(answer: Callable[[P], None]) -> Callable[[P], None]:
+        @wraps(answer)
+        def checked(asked: P) -> None:
+            from tubewise.sheets.files import wanted_format
+            from tubewise.sheets.press import printable
+
+            printable(asked.paper, wanted_format(asked.out, asked.format))
+            answer(asked)
+
+        app.command(name)(answering(question, checked))
+        return answer
+
+    return register
+
+
+@dataclass(frozen=True, kw_only=True)
+class SupplySheet(Printing):
+    """What the hand-out of a supply list is asked."""
+
+    listed: List
+
+
+@_sheet("supply", SupplySheet)
+def supply(question: SupplySheet) -> None:
     """A hand-out of a supply list: what to look for, what stands in, which names mislead."""
-    _printable(out, paper, format)
+    from tubewise.advice.classroom.handout import handout
+    from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
-    from tubewise.cli.source import catalogue_of
-    from tubewise.sheets import supply as sheet
+    from tubewise.cli.source import catalogue_of, kept_measurements
+    from tubewise.sheets.supply import pages
     from tubewise.tubes.supply import read_supply_list
 
-    asked = read_supply_list(listed)
+    workshop = Workshop(
+        read_supply_list(question.listed),
+        catalogue=catalogue_of(question.catalogue),
+        measurements=kept_measurements(),
+    )
     with show.progress("looking through the catalogue") as step:
-        answer = sheet.handout(asked, catalogue_of(catalogue), step)
-    _write(sheet.pages, answer, "supply-list", out, paper, format)
+        answer = handout(workshop, step)
+    question.print(pages, answer, "supply-list")
 
 
-@app.command("class")
-def class_(
-    listed: List,
-    boxes: Annotated[Path, typer.Option("--boxes", metavar="FILE", help="The seats' boxes.")],
-    catalogue: Catalogue = None,
-    out: Out = None,
-    paper: Paper = "a4",
-    format: Format = "",
-) -> None:
+@dataclass(frozen=True, kw_only=True)
+class ClassReport(Printing):
+    """What the class report is asked."""
+
+    listed: List
+    boxes: Boxes
+
+
+@_sheet("class", ClassReport)
+def class_(question: ClassReport) -> None:
     """The class report: a grid for the teacher, then one page a seat."""
-    _printable(out, paper, format)
     from tubewise.advice.classroom.check import check
+    from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
-    from tubewise.cli.source import catalogue_of
-    from tubewise.sheets import class_report as sheet
+    from tubewise.cli.source import catalogue_of, kept_measurements
+    from tubewise.sheets.class_report import pages
     from tubewise.tubes.catalogue import read_boxes
     from tubewise.tubes.supply import read_supply_list
 
-    asked, held = read_supply_list(listed), read_boxes(boxes)
+    workshop = Workshop(
+        read_supply_list(question.listed),
+        read_boxes(question.boxes),
+        catalogue_of(question.catalogue),
+        kept_measurements(),
+    )
     with show.progress("checking seats") as step:
-        answer = check(asked, held, catalogue_of(catalogue), progress=step)
-    _write(sheet.pages, answer, "class-report", out, paper, format)
+        answer = check(workshop, step)
+    question.print(pages, answer, "class-report")
 
 
-@app.command("compare")
-def compare(
-    terms: Terms,
+@dataclass(frozen=True, kw_only=True)
+class ComparisonSheet(Printing):
+    """What the card for the counter is asked."""
+
+    terms: Terms
     with_: Annotated[
         list[str] | None,
         typer.Option("--with", metavar="C", help="A partner to mix all with; may be repeated."),
-    ] = None,
-    catalogue: Catalogue = None,
-    out: Out = None,
-    paper: Paper = "a4",
-    format: Format = "",
-) -> None:
+    ] = None
+
+
+@_sheet("compare", ComparisonSheet)
+def compare(question: ComparisonSheet) -> None:
     """A card for the counter: two to four tubes side by side."""
-    _printable(out, paper, format)
     from tubewise.cli.source import shelf_of
-    from tubewise.sheets import compare as sheet
+    from tubewise.sheets.compare import card, pages
 
-    partners = tuple(with_ or ())
-    answer = sheet.card(terms, shelf_of((*terms, *partners), catalogue), partners)
-    _write(sheet.pages, answer, "comparison", out, paper, format)
+    partners = tuple(question.with_ or ())
+    shelf = shelf_of((*question.terms, *partners), question.catalogue)
+    question.print(pages, card(question.terms, shelf, partners), "comparison")
 
 
-@app.command("recipe")
-def recipe(
+@dataclass(frozen=True, kw_only=True)
+class RecipeCard(Printing):
+    """What the recipe card is asked."""
+
     target: Annotated[
         str,
         typer.Argument(
             metavar="TARGET",
             help="A tube, lab:L,a,b, #rrggbb, munsell:5R 4/12 or a spectrum file.",
         ),
-    ],
-    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="The tubes to mix from.")],
-    which: Annotated[int, typer.Option(help="Which of the recipes found, best first.", min=1)] = 1,
-    max_paints: Annotated[int, typer.Option(help="At most so many tubes.", min=1, max=6)] = 4,
-    max_parts: Annotated[int, typer.Option(help="At most so many parts in all.", min=1)] = 16,
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = "",
-    catalogue: Catalogue = None,
-    out: Out = None,
-    paper: Paper = "a4",
-    format: Format = "",
-) -> None:
+    ]
+    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="The tubes to mix from.")]
+    which: Annotated[int, typer.Option(help="Which of the recipes found, best first.", min=1)] = 1
+    max_paints: Annotated[int, typer.Option(help="At most so many tubes.", min=1, max=6)] = 4
+    max_parts: Annotated[int, typer.Option(help="At most so many parts in all.", min=1)] = 16
+    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
+
+
+@_sheet("recipe", RecipeCard)
+def recipe(question: RecipeCard) -> None:
     """A recipe card, with a blank box for a swatch of your own."""
-    _printable(out, paper, format)
     from tubewise.cli.solving import solved
-    from tubewise.sheets import recipe as sheet
+    from tubewise.sheets.recipe import card, pages
 
-    answer, shelf = solved(target, from_, max_paints, max_parts, medium, catalogue)
-    _write(sheet.pages, sheet.card(answer, shelf, which), "recipe", out, paper, format)
+    answer, shelf = solved(
+        question.target,
+        question.from_,
+        question.max_paints,
+        question.max_parts,
+        question.medium,
+        question.catalogue,
+    )
+    question.print(pages, card(answer, shelf, question.which), "recipe")
 
 
-@app.command("chart")
-def chart(
-    terms: Terms,
-    white: White = "PW6",
-    catalogue: Catalogue = None,
-    out: Out = None,
-    paper: Paper = "a4",
-    format: Format = "",
-) -> None:
+@dataclass(frozen=True, kw_only=True)
+class WithWhite(Printing):
+    """What a chart and a ladder are asked: paints, and the white that lightens them."""
+
+    terms: Terms
+    white: White = "PW6"
+
+
+@_sheet("chart", WithWhite)
+def chart(question: WithWhite) -> None:
     """A mixing chart at true size, with cells to paint."""
-    _printable(out, paper, format)
     from tubewise.cli.source import shelf_of
-    from tubewise.sheets import chart as sheet
+    from tubewise.sheets.chart import chart as mixed_in_pairs
+    from tubewise.sheets.chart import pages
 
-    answer = sheet.chart(terms, shelf_of((*terms, white), catalogue), white)
-    _write(sheet.pages, answer, "mixing-chart", out, paper, format)
+    shelf = shelf_of((*question.terms, question.white), question.catalogue)
+    question.print(pages, mixed_in_pairs(question.terms, shelf, question.white), "mixing-chart")
 
 
-@app.command("ladder")
-def ladder(
-    terms: Terms,
-    white: White = "PW6",
-    catalogue: Catalogue = None,
-    out: Out = None,
-    paper: Paper = "a4",
-    format: Format = "",
-) -> None:
+@_sheet("ladder", WithWhite)
+def ladder(question: WithWhite) -> None:
     """Tint ladders at true size, with cells to paint."""
-    _printable(out, paper, format)
     from tubewise.cli.source import shelf_of
-    from tubewise.sheets import ladder as sheet
+    from tubewise.sheets.ladder import ladder as tinted
+    from tubewise.sheets.ladder import pages
 
-    answer = sheet.ladder(terms, shelf_of((*terms, white), catalogue), white)
-    _write(sheet.pages, answer, "tint-ladder", out, paper, format)
+    shelf = shelf_of((*question.terms, question.white), question.catalogue)
+    question.print(pages, tinted(question.terms, shelf, question.white), "tint-ladder")
 
 
-@app.command("labels")
-def labels(
+@dataclass(frozen=True, kw_only=True)
+class ShelfLabels(Printing):
+    """What shelf labels are asked."""
+
     tubes: Annotated[
         list[str] | None,
         typer.Argument(metavar="TUBE…", help="Tubes' ids or names; else the whole catalogue."),
-    ] = None,
-    catalogue: Catalogue = None,
-    out: Out = None,
-    paper: Paper = "a4",
-    format: Format = "",
-) -> None:
+    ] = None
+
+
+@_sheet("labels", ShelfLabels)
+def labels(question: ShelfLabels) -> None:
     """Shelf labels to cut out."""
-    _printable(out, paper, format)
     from tubewise.cli import show
-    from tubewise.cli.source import catalogue_of, tube_named
-    from tubewise.sheets import labels as sheet
+    from tubewise.cli.source import catalogue_of, kept_measurements, tube_named
+    from tubewise.paints.shelf import Shelf
+    from tubewise.sheets.labels import labels as labels_of
+    from tubewise.sheets.labels import pages
 
-    all_tubes = catalogue_of(catalogue)
-    chosen = [tube_named(name, all_tubes) for name in tubes or ()] or all_tubes
+    tubes = catalogue_of(question.catalogue)
+    chosen = [tube_named(name, tubes) for name in question.tubes or ()] or tubes
     with show.progress("drawing strips") as step:
-        answer = sheet.labels(chosen, progress=step)
-    _write(sheet.pages, answer, "shelf-labels", out, paper, format)
-
-
-def _printable(out: Path | None, paper: str, format: str) -> None:
-    """Refuse a paper or format before any work is done for it."""
-    from tubewise.sheets.files import wanted_format
-    from tubewise.sheets.press import printable
-
-    printable(paper, wanted_format(out, format))
-
-
-def _write(
-    pages: Callable[[T, str, str], tuple[bytes, ...]],
-    answer: T,
-    name: str,
-    out: Path | None,
-    paper: str,
-    format: str,
-) -> None:
-    from tubewise.sheets.files import wanted_format, write_pages
-
-    kind = wanted_format(out, format)
-    made = pages(answer, paper, kind)
-    for path in write_pages(made, out or Path(f"{name}.{kind}")):
-        print(f"Written: {path}")
+        answer = labels_of(chosen, Shelf(tubes, kept_measurements()), step)
+    question.print(pages, answer, "shelf-labels")

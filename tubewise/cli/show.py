@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from tubewise.advice.alike.difference import Difference
     from tubewise.colour.patch import Colour
-    from tubewise.pigments.register import Caution
+    from tubewise.pigments.pigment import Caution
 
 
 def console() -> Console:

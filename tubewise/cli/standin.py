@@ -23,6 +23,8 @@ def standin(
 ) -> None:
     """Rank stand-ins for a tube, single tubes and mixtures."""
     from tubewise.advice.alike.standin import standin as rank
+    from tubewise.advice.words.permanence import permanence_text
+    from tubewise.advice.words.price import price_text
     from tubewise.cli import show
     from tubewise.cli.source import shelf_of, tube_named, tubes_of
 
@@ -50,14 +52,15 @@ def standin(
             indent=2,
         )
     for number, s in enumerate(answer.standins, 1):
-        price = "" if s.price is None else f", {s.price:.2f} {s.currency}".rstrip()
-        stock = ", out of stock" if s.stock == 0 else ""
+        stock = "out of stock" if s.stock == 0 else ""
+        facts = ", ".join(filter(None, (s.title, price_text(s.price, s.currency), stock)))
         show.line(to)
-        show.line(to, f"{number}. ", show.patch(s.colour, to), f"{s.title}{price}{stock}")
+        show.line(to, f"{number}. ", show.patch(s.colour, to), facts)
         show.line(
             to,
             f"{s.identity}; {s.words}; worst CIEDE2000 {s.worst_delta_e00:.1f} "
-            f"(95 % within {s.low:.1f} to {s.high:.1f}); lightfastness {s.lightfastness}",
+            f"(95 % within {s.low:.1f} to {s.high:.1f}); "
+            f"lightfastness {permanence_text(s.lightfastness)}",
             indent=3,
         )
         for reason in s.reasons:

@@ -8,6 +8,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from tubewise.advice.classroom.check import ClassCheck, check
+from tubewise.advice.classroom.workshop import Workshop
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
 from tubewise.tubes.supply import read_supply_list
 
@@ -22,9 +23,9 @@ def folder() -> Path:
 def run(progress: Callable[[int, int], None] | None = None) -> ClassCheck:
     """The class check of the demo workshop; reads the packaged files and touches nothing else."""
     here = folder()
-    return check(
+    demo = Workshop(
         replace(read_supply_list(here / "supply.csv"), name=WORKSHOP),
         read_boxes(here / "boxes.csv"),
         read_catalogue(here / "catalogue.csv"),
-        progress=progress,
     )
+    return check(demo, progress)

@@ -12,7 +12,8 @@ from tubewise.labels.fold import plain
 from tubewise.labels.vocabulary import key_words
 
 if TYPE_CHECKING:
-    from tubewise.pigments.register import Pigment, Register
+    from tubewise.pigments.pigment import Pigment
+    from tubewise.pigments.register import Register
 
 Phrase = tuple[str, ...]
 _REMARK = re.compile(r"\([^)]*\)")

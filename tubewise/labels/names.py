@@ -15,7 +15,8 @@ from tubewise.labels.reading import Declared, LabelWarning
 from tubewise.labels.title import Title
 
 if TYPE_CHECKING:
-    from tubewise.pigments.register import Promise, Register
+    from tubewise.pigments.promise import Promise
+    from tubewise.pigments.register import Register
 
 _IMITATES = frozenset({"hue"})
 _FREE = frozenset({"free"})

@@ -12,7 +12,8 @@ from tubewise.errors import UserError
 from tubewise.measure.measured import MeasuredOptics, from_documents
 
 if TYPE_CHECKING:
-    from tubewise.store.store import Measurement, Store
+    from tubewise.store.measurements import Measurement
+    from tubewise.store.store import Store
 
 
 @dataclass(frozen=True, slots=True)

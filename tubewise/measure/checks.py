@@ -7,13 +7,11 @@ from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.measure.drawdowns import Drawdown, DrawdownSet
 from tubewise.measure.readings import Reading
 from tubewise.measure.sample_names import MASSTONE, TINT
-
-Floats = NDArray[np.float64]
 
 # An instrument may read a black trap a little below nothing, but not this far.
 _LOWEST = -0.005

@@ -51,7 +51,9 @@ class Entry:
 
 def read_manifest(path: str | Path) -> tuple[Entry, ...]:
     """The entries of a manifest, CSV or XLSX. Raises UserError naming every wrong row."""
-    from tubewise.tables.spreadsheet import heading, read_grids, refuse, text_of
+    from tubewise.tables.cells import text_of
+    from tubewise.tables.headers import heading, refuse
+    from tubewise.tables.spreadsheet import read_grids
 
     path = Path(path)
     grid = read_grids(path, frozenset(_KNOWN))[0]
@@ -122,7 +124,7 @@ def entries_from_columns(rows: Iterable[tuple[Mapping[str, str], str, str]]) -> 
 
     Readings whose columns and name tell nothing are left out.
     """
-    from tubewise.tables.spreadsheet import heading
+    from tubewise.tables.headers import heading
 
     entries: list[Entry] = []
     for columns, sample, where in rows:

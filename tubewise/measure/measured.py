@@ -8,13 +8,11 @@ from dataclasses import asdict, dataclass, fields
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import N_BANDS
 from tubewise.errors import UserError
 from tubewise.measure.readings import Conditions, Reading
-
-Floats = NDArray[np.float64]
 
 FORMAT = "tubewise measured optics 1"
 LEVELS = ("two constants", "single constant", "swatch")

@@ -9,7 +9,7 @@ from tubewise.measure.cgats import looks_like_cgats, read_cgats
 from tubewise.measure.cxf import looks_like_cxf, read_cxf
 from tubewise.measure.readings import Readings
 from tubewise.measure.spectral_csv import read_spectral_csv
-from tubewise.tables.spreadsheet import decode
+from tubewise.tables.text_files import decode
 
 MOST_BYTES = 64 * 2**20
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from tubewise.colour.arrays import Floats
 
 # Trust in the logarithm of a modelled paint's scattering where a measurement borrows it
 # (common practice, no source).
@@ -29,3 +29,13 @@ def modelled_white() -> Optics:
 
     white = optics("PW6")
     return Optics(np.array(white.K), np.array(white.S), "the modelled titanium white PW6")
+
+
+def only_model(refs: Sequence[str]) -> Optics | None:
+    """The model of a paint's only pigment; None for a paint of several or of none declared."""
+    from tubewise.pigments.models import optics
+
+    if len(refs) != 1:
+        return None
+    found = optics(refs[0])
+    return Optics(found.K, found.S, f"modelled {found.ref}")

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import N_BANDS, WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
@@ -15,8 +16,6 @@ from tubewise.measure.references import MODEL_SCATTER_SPREAD, Optics
 from tubewise.measure.sample_names import MASSTONE
 from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.surface import GLOSS, measured_from_internal
-
-Floats = NDArray[np.float64]
 
 # CIEDE2000 from the swatch at which the result is flagged, and refused.
 _FLAGGED = 2.0

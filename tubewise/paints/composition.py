@@ -5,15 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.surface import gloss_read, measured_from_internal
-
-Floats = NDArray[np.float64]
 
 # How far we let a swatch bend what we believe. The parts of a recipe by a stranger are known to
 # a factor of three or so; a single pigment's absorption is known better, and its swatch may only
@@ -81,14 +80,10 @@ class Swatch:
     geometry: str = USUAL_GEOMETRY
 
 
-def compose(
-    K: Floats, S: Floats, rng: np.random.Generator, swatch: Swatch | None = None
-) -> Composition:
+def compose(K: Floats, S: Floats, rng: np.random.Generator, swatch: Swatch) -> Composition:
     """Mix pigments K, S (m, draws, bands) so that the masstone matches `swatch`.
 
-    Without a swatch they are mixed in parts of equal tinting strength.
-
-    With a swatch the best estimate is found by damped least squares against its priors (log-parts,
+    The best estimate is found by damped least squares against its priors (log-parts,
     a gentle bend of the absorption, and glare), from several starts. Each draw is then found in the
     same way for a swatch and priors that are themselves drawn, so that the draws spread as widely
     as what is left unknown (randomised maximum likelihood; Oliver, He & Reynolds 1996, from
@@ -96,8 +91,6 @@ def compose(
     """
     m, draws, _ = K.shape
     base = np.log(equal_strength(K[:, 0], S[:, 0]))
-    if swatch is None:
-        return _guessed(K, S, rng, base)
     leads = [np.zeros(m)] if m == 1 else [np.zeros(m), *(np.eye(m) * 1.5), *(np.eye(m) * -1.5)]
     size = m + _BESIDE
     starts = np.zeros((len(leads), 1, size))
@@ -116,24 +109,6 @@ def compose(
     shown = masstone_lab(K_mix[0], S_mix[0], swatch.geometry, _glare(theta[:, 0])[0])
     miss = float(delta_e_2000(shown, swatch.lab))
     return Composition(tuple(float(v) for v in c[0]), K_mix, S_mix, miss)
-
-
-def _guessed(K: Floats, S: Floats, rng: np.random.Generator, base: Floats) -> Composition:
-    """The mixture in parts of equal strength; nobody knows them, so every draw gets its own."""
-    m, draws, _ = K.shape
-    c = np.exp(base)
-    each = np.ones((draws, 1))
-    if m > 1:
-        jitter = rng.standard_normal((draws, m)) * PARTS_SPREAD
-        jitter[0] = 0.0
-        each = np.exp(base + jitter)
-        each /= each.sum(axis=1, keepdims=True)
-    return Composition(
-        tuple(float(v) for v in c / c.sum()),
-        np.einsum("dm,mdb->db", each, K),
-        np.einsum("dm,mdb->db", each, S),
-        None,
-    )
 
 
 # The parameters beside the log-parts, in standard deviations: three of the bend, one of glare.

@@ -7,14 +7,12 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.pigments import models
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.spread import LOAD, N, moved
 from tubewise.tubes.tube import Tube
-
-Floats = NDArray[np.float64]
 
 # Row 0 of every stack is the best estimate; the others are drawn from its uncertainty. Fifty
 # draws hold a 95th percentile to about a tenth of itself, which is as sure as the models are.

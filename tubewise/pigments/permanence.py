@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from tubewise.pigments.pigment import Caution, Pigment
 from tubewise.pigments.ref import Ref
-from tubewise.pigments.register import Caution, load
+from tubewise.pigments.register import load
+from tubewise.pigments.terms import BINDERS
 
 NOT_RATED = "not rated"
 _ORDER = ("I", "II", "III", "IV", "V")
@@ -18,17 +20,23 @@ def lightfastness(refs: Iterable[str], medium: str) -> str:
     """The least lasting category (ASTM D4303, I to V) among `refs` in a medium.
 
     "fugitive" where a pigment is known to fade though this binder has no rating for it; "not
-    rated" where any is not rated otherwise, since no promise can be made then.
+    rated" where any is not rated otherwise, since no promise can be made then. Where no medium is
+    said, each pigment counts as it does in the binder in which it lasts least.
     """
     pigments = [load().get(ref.code) for ref in map(Ref, refs)]
-    binder = medium or "acrylic"
-    found = [p.lightfastness(binder) if p else NOT_RATED for p in pigments]
+    found = [_category(p, medium) if p else NOT_RATED for p in pigments]
     worst = max((f for f in found if f in _ORDER), key=_ORDER.index, default=NOT_RATED)
     if worst in ("III", "IV", "V"):
         return worst
-    if any(p is not None and p.is_fugitive(binder) for p in pigments):
+    if any(p is not None and p.is_fugitive(medium) for p in pigments):
         return FUGITIVE
     return NOT_RATED if NOT_RATED in found or not found else worst
+
+
+def _category(pigment: Pigment, medium: str) -> str:
+    media = (medium,) if medium.strip() else BINDERS
+    rated = [c for c in map(pigment.lightfastness, media) if c in _ORDER]
+    return max(rated, key=_ORDER.index, default=NOT_RATED)
 
 
 def lasting(category: str) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from tubewise.advice.words.pigments import pigments_text
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
@@ -92,7 +93,7 @@ def data(answer: Chart) -> dict[str, Any]:
                 "title": shortened(shown.title, 60),
                 "pigments": ""
                 if shown.title in shown.pigments
-                else shortened(", ".join(shown.pigments), 40),
+                else shortened(pigments_text(shown.pigments), 40),
                 "caution": bool(shown.cautions),
             }
             for number, shown in enumerate(answer.paints, 1)

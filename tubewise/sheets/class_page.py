@@ -6,6 +6,9 @@ from typing import TYPE_CHECKING
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.price import price_text
+from tubewise.advice.words.size import size_text
 from tubewise.sheets.signs import SIGNS
 
 if TYPE_CHECKING:
@@ -24,6 +27,7 @@ def environment() -> Environment:
     )
     env.filters["film"] = film_gradient
     env.filters["slug"] = _slug
+    env.filters.update(money=price_text, pigments=pigments_text, size=size_text)
     return env
 
 

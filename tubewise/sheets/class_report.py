@@ -9,8 +9,12 @@ from tubewise.advice.classroom.check import ClassCheck, SeatCheck
 from tubewise.advice.classroom.slot_verdict import SlotVerdict
 from tubewise.advice.classroom.summary import MixReport, SeatStanding
 from tubewise.advice.classroom.verdicts import CHECK_FORM, RIGHT, WRONG
+from tubewise.advice.words.lists import dotted
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.price import price_text
+from tubewise.advice.words.size import size_text
 from tubewise.sheets.press import one_page, press, shortened
-from tubewise.sheets.shown import joined, money, size_words, strip_data
+from tubewise.sheets.shown import strip_data
 from tubewise.sheets.signs import SIGNS
 
 # A seat may be a person's name; in the grid there is room for so many letters.
@@ -54,15 +58,15 @@ def data(answer: ClassCheck) -> dict[str, Any]:
         "shopping": [
             {
                 "count": str(line.count),
-                "title": joined(line.buy.title, size_words(line.buy.size_ml)),
-                "pigments": ", ".join(line.buy.pigments),
+                "title": dotted(line.buy.title, size_text(line.buy.size_ml)),
+                "pigments": pigments_text(line.buy.pigments),
                 "shop": line.buy.shop,
                 "seats": ", ".join(line.seats),
-                "cost": money(line.cost, line.buy.currency),
+                "cost": price_text(line.cost, line.buy.currency),
             }
             for line in answer.summary.shopping.lines
         ],
-        "totals": [money(total, currency) for currency, total in answer.summary.shopping.totals],
+        "totals": [price_text(n, currency) for currency, n in answer.summary.shopping.totals],
         "mixes": [_mix(mix) for mix in answer.summary.mixes],
     }
 

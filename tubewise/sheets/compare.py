@@ -9,16 +9,17 @@ from typing import Any
 
 from tubewise.advice.alike.compare import PARTNERS, Compared, compare
 from tubewise.advice.alike.difference import Difference
+from tubewise.advice.words.permanence import permanence_text
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.sureness import sureness_text
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press
 from tubewise.sheets.shown import (
-    SURE,
     Shown,
     basis_of,
     caution_kinds,
     caution_texts,
-    lasting_words,
     show,
     strip_data,
 )
@@ -90,9 +91,9 @@ def data(answer: ComparisonCard) -> dict[str, Any]:
             {
                 "letter": letter,
                 "title": p.title,
-                "pigments": ", ".join(p.pigments),
+                "pigments": pigments_text(p.pigments),
                 "name": p.colour.name,
-                "lightfastness": lasting_words(p.lightfastness),
+                "lightfastness": permanence_text(p.lightfastness),
                 "caution": caution_kinds(p.cautions),
                 "price": p.price,
                 "basis": p.basis,
@@ -106,7 +107,7 @@ def data(answer: ComparisonCard) -> dict[str, Any]:
                 "letter": letter,
                 "identity": c.identity,
                 "verdict": c.verdict,
-                "sure": SURE[c.confidence],
+                "sure": sureness_text(c.confidence),
                 "basis": c.basis,
                 "reasons": list(c.reasons),
             }

@@ -7,6 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from tubewise.advice.words.lists import dotted
+from tubewise.advice.words.permanence import permanence_text
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.price import price_text
+from tubewise.advice.words.size import size_text
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions, lightfastness
@@ -14,11 +19,7 @@ from tubewise.sheets.press import one_page, press, shortened
 from tubewise.sheets.shown import (
     Shown,
     caution_kinds,
-    joined,
-    lasting_words,
-    money,
     show,
-    size_words,
     strip_data,
 )
 from tubewise.tubes.tube import Tube
@@ -89,10 +90,10 @@ def _label(label: Label) -> dict[str, Any]:
     return {
         "maker": shortened(" ".join(w for w in (tube.maker, tube.line) if w), 44),
         "name": shortened(tube.name or tube.label or tube.id, 52),
-        "pigments": shortened(", ".join(tube.pigments), 58),
-        "price": money(tube.price, tube.currency),
-        "facts": shortened(joined(tube.medium, tube.grade, size_words(tube.size_ml)), 40),
-        "lightfastness": lasting_words(lightfastness(refs, tube.medium)) if refs else "",
+        "pigments": shortened(pigments_text(tube.pigments), 58),
+        "price": price_text(tube.price, tube.currency),
+        "facts": shortened(dotted(tube.medium, tube.grade, size_text(tube.size_ml)), 40),
+        "lightfastness": permanence_text(lightfastness(refs, tube.medium)) if refs else "",
         "caution": shortened(caution_kinds(cautions(refs)), 34),
         "basis": shown.basis if shown else "",
         "colour": shown.colour.name if shown else "",

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from tubewise.advice.words.permanence import permanence_text
+from tubewise.advice.words.pigments import pigments_text
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
 from tubewise.paints.appearance import WHITE, Company, lab_alone, lab_with
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press
-from tubewise.sheets.shown import Shown, basis_of, caution_texts, lasting_words, show
+from tubewise.sheets.shown import Shown, basis_of, caution_texts, show
 
 # Parts of white to one of the tube; each step about as far from the last to the eye.
 STEPS = (1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0)
@@ -81,8 +83,8 @@ def data(answer: Ladder) -> dict[str, Any]:
         "ladders": [
             {
                 "title": shown.title,
-                "pigments": "" if shown.title in shown.pigments else ", ".join(shown.pigments),
-                "lightfastness": lasting_words(shown.lightfastness),
+                "pigments": "" if shown.title in shown.pigments else pigments_text(shown.pigments),
+                "lightfastness": permanence_text(shown.lightfastness),
                 "caution": bool(shown.cautions),
                 "rungs": [
                     {

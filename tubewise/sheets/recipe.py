@@ -7,6 +7,9 @@ from datetime import date
 from typing import Any
 
 from tubewise.advice.recipes.recipe import Recipe, RecipePart, Recipes, parts_text
+from tubewise.advice.words.permanence import permanence_text
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.sureness import sureness_text
 from tubewise.colour.patch import Colour
 from tubewise.colour.words import seen_words
 from tubewise.errors import UserError
@@ -14,7 +17,7 @@ from tubewise.paints.appearance import lab_alone
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press
-from tubewise.sheets.shown import SURE, caution_texts, lasting_words
+from tubewise.sheets.shown import caution_texts
 
 # How the lights of CIE 015 are met in life; FL2, FL11 and LED-B3 are its typical lamps.
 LIGHT_WORDS = {
@@ -106,14 +109,14 @@ def data(answer: RecipeCard) -> dict[str, Any]:
         "words": answer.words,
         "how_near": recipe.words.removeprefix(f"{parts_text(recipe.parts)}: "),
         "basis": recipe.basis,
-        "sure": SURE[recipe.confidence],
+        "sure": sureness_text(recipe.confidence),
         "within": f"{recipe.uncertainty.delta_e00_95:.1f}",
         "total": f"{sum(part.parts for part in recipe.parts):g}",
         "whole": all(float(part.parts).is_integer() for part in recipe.parts) and most <= 24,
         "parts": [
             {
                 "title": part.title,
-                "pigments": ", ".join(part.pigments),
+                "pigments": pigments_text(part.pigments),
                 "parts": f"{part.parts:g}",
                 "share": part.parts / most,
                 "count": round(part.parts),
@@ -134,7 +137,7 @@ def data(answer: RecipeCard) -> dict[str, Any]:
             for light, shift in recipe.metamerism.items()
         ],
         "slips": _slips(recipe),
-        "lightfastness": lasting_words(recipe.lightfastness),
+        "lightfastness": permanence_text(recipe.lightfastness),
         "cautions": caution_texts(recipe.cautions),
         "others": [
             {

@@ -6,15 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from tubewise.advice.words.lists import dotted
+from tubewise.advice.words.price import price_text
+from tubewise.advice.words.size import size_text
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.register import Caution
-
-SURE = {"high": "sure", "medium": "fairly sure", "low": "not sure"}
+from tubewise.pigments.pigment import Caution
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,32 +34,17 @@ class Shown:
     notes: tuple[str, ...] = ()
 
 
-def money(price: float | None, currency: str) -> str:
-    """A price as a ticket says it, or "" without one."""
-    return "" if price is None else f"{price:.2f} {currency}".strip()
-
-
-def size_words(size_ml: float | None) -> str:
-    """A tube's size: 60 ml, or "" where nobody says."""
-    return "" if size_ml is None else f"{size_ml:g} ml"
-
-
-def joined(*pieces: str) -> str:
-    """The pieces that are there, with dots between."""
-    return " · ".join(piece for piece in pieces if piece)
-
-
 def show(paint: Paint, shelf: Shelf) -> Shown:
     """The paint with everything a sheet says about it."""
     tube = paint.tube
     return Shown(
         paint.name,
-        paint.refs,
+        paint.pigments,
         Colour.of(lab_alone(paint)[0]),
         strip(paint, shelf.pigment(WHITE)),
         lightfastness(paint.refs, tube.medium if tube else ""),
         cautions(paint.refs),
-        joined(size_words(tube.size_ml), money(tube.price, tube.currency)) if tube else "",
+        dotted(size_text(tube.size_ml), price_text(tube.price, tube.currency)) if tube else "",
         paint.basis,
         paint.confidence,
         paint.notes,
@@ -79,18 +65,6 @@ def strip_data(drawn: Strip | None) -> dict[str, Any] | None:
         "over_black": list(drawn.over_black),
         "tints": list(drawn.tints),
     }
-
-
-def lasting_words(category: str) -> str:
-    """Lightfastness in words, since a Roman numeral alone tells few people which way is better."""
-    words = {
-        "I": "I, excellent",
-        "II": "II, very good",
-        "III": "III, fades in time",
-        "IV": "IV, fades",
-        "V": "V, fades fast",
-    }
-    return words.get(category, category)
 
 
 def caution_kinds(found: Sequence[Caution]) -> str:

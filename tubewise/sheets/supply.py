@@ -5,19 +5,19 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.classroom.handout import Choice, Code, Handout, SlotSheet, handout
+from tubewise.advice.classroom.handout import Choice, Code, Handout, SlotSheet
+from tubewise.advice.classroom.shopping import Buy
+from tubewise.advice.words.lists import dotted
+from tubewise.advice.words.permanence import permanence_text
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.price import price_text
+from tubewise.advice.words.size import size_text
 from tubewise.sheets.press import one_page, press
 from tubewise.sheets.shown import (
     caution_kinds,
     caution_texts,
-    joined,
-    lasting_words,
-    money,
-    size_words,
     strip_data,
 )
-
-__all__ = ["data", "handout", "pages", "sheet"]
 
 
 def pages(
@@ -52,25 +52,27 @@ def data(answer: Handout) -> dict[str, Any]:
 
 
 def _slot(s: SlotSheet) -> dict[str, Any]:
-    buy = s.buy
     return {
         "slot": s.slot.slot,
         "codes": [" + ".join(map(_code, codes)) for codes in s.look_for],
         "details": [_detail(c) for c in dict.fromkeys(c for codes in s.look_for for c in codes)],
-        "size": f"{s.slot.min_ml:g} ml or more" if s.slot.min_ml else "",
+        "size": f"{size_text(s.slot.min_ml)} or more" if s.slot.min_ml else "",
         "medium": s.slot.medium,
         "note": s.slot.note,
         "name": s.colour.name,
         "strip": strip_data(s.strip),
-        "lightfastness": lasting_words(s.lightfastness),
+        "lightfastness": permanence_text(s.lightfastness),
         "caution": caution_kinds(s.cautions),
-        "buy": ""
-        if buy is None
-        else joined(buy.title, size_words(buy.size_ml), money(buy.price, buy.currency), buy.shop),
+        "buy": _buy(s.buy) if s.buy else "",
         "standins": list(map(_choice, s.standins)),
         "unclear": list(map(_choice, s.unclear)),
         "beware": list(map(_choice, s.beware)),
     }
+
+
+def _buy(buy: Buy) -> str:
+    price = price_text(buy.price, buy.currency)
+    return dotted(buy.title, size_text(buy.size_ml), price, buy.shop)
 
 
 def _code(code: Code) -> str:
@@ -81,7 +83,7 @@ def _detail(code: Code) -> dict[str, str]:
     numbers = f"C.I. {' or '.join(code.constitutions)}" if code.constitutions else ""
     return {
         "code": code.code,
-        "words": joined(numbers, ", ".join(f"“{word}”" for word in code.words)),
+        "words": dotted(numbers, ", ".join(f"“{word}”" for word in code.words)),
         "beware": code.beware,
     }
 
@@ -89,6 +91,6 @@ def _detail(code: Code) -> dict[str, str]:
 def _choice(choice: Choice) -> dict[str, str]:
     return {
         "title": choice.title,
-        "pigments": ", ".join(choice.pigments),
+        "pigments": pigments_text(choice.pigments),
         "words": choice.words,
     }

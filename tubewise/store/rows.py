@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import hashlib
 import json
 from collections.abc import Mapping
@@ -35,6 +36,11 @@ _ENCODER = json.JSONEncoder(sort_keys=True, separators=(",", ":"))
 def digest(value: object) -> str:
     """A fingerprint of what a file can say, the same in every run."""
     return hashlib.blake2b(_ENCODER.encode(value).encode(), digest_size=16).hexdigest()
+
+
+def now() -> datetime.datetime:
+    """This moment, in UTC."""
+    return datetime.datetime.now(datetime.UTC)
 
 
 def tube_document(tube: Tube) -> dict[str, Any]:

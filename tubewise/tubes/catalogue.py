@@ -9,21 +9,14 @@ from pathlib import Path
 from typing import TypeVar
 
 from tubewise.errors import UserError
+from tubewise.tables.cells import Cell, text_of
+from tubewise.tables.grid import Row
+from tubewise.tables.headers import Table, find_table, heading, refuse
 from tubewise.tables.numerals import number_text
-from tubewise.tables.spreadsheet import (
-    Cell,
-    Row,
-    Table,
-    find_table,
-    heading,
-    read_grids,
-    refuse,
-    text_of,
-    write_tables,
-)
+from tubewise.tables.spreadsheet import read_grids, write_tables
 from tubewise.tubes import fields
 from tubewise.tubes.slug import slug
-from tubewise.tubes.tube import Box, Tube, make_tube
+from tubewise.tubes.tube import Box, Tube
 
 COLUMNS = (
     "maker",
@@ -210,7 +203,7 @@ def _tube(table: Table, row: Row, problems: list[str], *, seat: bool = False) ->
     no_lab: tuple[float, float, float] | None = None
     no_number: float | None = None
     no_count: int | None = None
-    tube = make_tube(
+    tube = Tube(
         maker=get("maker", short, ""),
         line=get("line", short, ""),
         grade=get("grade", fields.read_grade, ""),

@@ -5,10 +5,11 @@ Each reader takes a cell and returns its value, or raises ValueError with words 
 
 from __future__ import annotations
 
-import difflib
 import re
 
-from tubewise.tables.spreadsheet import Cell, Spoiled, heading, text_of
+from tubewise.pigments.binders import binder_named
+from tubewise.tables.cells import Cell, Spoiled, text_of
+from tubewise.tables.headers import heading
 
 _SPACES = re.compile(r"[\s\u00a0\u2009\u202f'’]")
 _PLAIN = re.compile(r"\d{1,9}(\.\d{1,2})?", re.ASCII)
@@ -16,7 +17,9 @@ _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,2})?", re.IGNORECASE)
 _SIGNS = {"€": "EUR", "£": "GBP", "¥": "JPY", "₹": "INR", "zł": "PLN", "kč": "CZK"}
 _PRICE = re.compile(r"([^\d.,+-]*)([+-]?[\d.,][\d.,\s'’]*)(?:[-–—]+\s*)?([^\d]*)", re.DOTALL)
 _SIZE = re.compile(r"([+-]?[\d.,][\d.,\s]*)([a-z. ]*)", re.IGNORECASE)
-_UNITS = {"": 1.0, "ml": 1.0, "cc": 1.0, "cl": 10.0, "l": 1000.0, "floz": 29.5735}
+# US customary fluid ounce (NIST Handbook 44, Appendix C), to six figures.
+ML_PER_FL_OZ = 29.5735
+_UNITS = {"": 1.0, "ml": 1.0, "cc": 1.0, "cl": 10.0, "l": 1000.0, "floz": ML_PER_FL_OZ}
 _MONTH = "(jan|feb|mar|mär|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)"
 _DATE = re.compile(
     r"\d{4}-\d\d-\d\d([ T][\d:.]+)?|\d{1,2}[./-]\d{1,2}[./-](19|20)\d\d|\d{1,2}:\d\d:\d\d"
@@ -35,18 +38,6 @@ _GRADES = {
         "|studienqualitat|etude|estudio|studente"
     ),
 }
-_MEDIA = {
-    "acrylic": (
-        "acrylic|acrylics|acrylic paint|acrylic colour|acrylic color|acryl|acrylfarbe|acrylique"
-        "|acrilico|acrylverf"
-    ),
-    "oil": "oil|oils|oil paint|oil colour|oil color|ol|olfarbe|huile|oleo|olio|olieverf",
-    "watercolour": (
-        "watercolour|watercolor|watercolours|watercolors|water colour|water color|aquarell"
-        "|aquarellfarbe|aquarelle|acuarela|acquerello|aquarel"
-    ),
-    "gouache": "gouache|gouaches|guache|guazzo|gouachefarbe|designers gouache",
-}
 _STOCK = {
     0: "no|none|out|out of stock|sold out|nil|nein|ausverkauft|non|epuise|agotado|esaurito"
     "|uitverkocht",
@@ -59,7 +50,6 @@ def _words(table: dict[str, str]) -> dict[str, str]:
 
 
 _GRADE_WORDS = _words(_GRADES)
-_MEDIUM_WORDS = _words(_MEDIA)
 _STOCK_WORDS = {word: count for count, words in _STOCK.items() for word in words.split("|")}
 
 
@@ -201,16 +191,8 @@ def read_grade(cell: Cell) -> str:
 
 
 def read_medium(cell: Cell) -> str:
-    """`acrylic`, `oil`, `watercolour`, `gouache`, or another medium in small letters."""
-    text = read_text(cell, longest=200)
-    known = _MEDIUM_WORDS.get(heading(text))
-    if known is not None or not text.strip():
-        return known or ""
-    # A medium we never heard of is kept, but a slip of the pen would part tubes that do mix.
-    near = difflib.get_close_matches(heading(text), list(_MEDIUM_WORDS), n=1, cutoff=0.8)
-    if near:
-        raise ValueError(f"“{text}” is no medium we know; did you mean {_MEDIUM_WORDS[near[0]]}?")
-    return " ".join(text.lower().split())
+    """One of the binders of `pigments.binders`, by any usual name in six languages, or empty."""
+    return binder_named(read_text(cell, longest=200))
 
 
 def read_hex(cell: Cell) -> str:

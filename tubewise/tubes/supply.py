@@ -11,16 +11,10 @@ from typing import TypeVar
 from tubewise import labels
 from tubewise.errors import UserError
 from tubewise.pigments.ref import Ref
-from tubewise.tables.spreadsheet import (
-    Cell,
-    Row,
-    Table,
-    find_table,
-    heading,
-    read_grids,
-    refuse,
-    write_tables,
-)
+from tubewise.tables.cells import Cell
+from tubewise.tables.grid import Row
+from tubewise.tables.headers import Table, find_table, heading, refuse
+from tubewise.tables.spreadsheet import read_grids, write_tables
 from tubewise.tubes import fields
 
 SLOT_COLUMNS = ("slot", "accept", "medium", "min_ml", "note")

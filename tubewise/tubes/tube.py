@@ -44,16 +44,16 @@ def _read(label: str, name: str) -> Reading:
     return labels.read(label, name=name)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tube:
-    """One product.
+    """One product. Its `id` is made from its own words (`tube_id`) where none is given.
 
     `size_ml` in millilitres; `price` in `currency`; `stock` is a count, None when not told;
     `swatch_lab` is CIELAB D65/2°; `swatch_hex` is `#rrggbb`; `grade` is `artist`, `student` or
     empty; `extra` keeps the columns we do not know.
     """
 
-    id: str
+    id: str = ""
     maker: str = ""
     line: str = ""
     grade: str = ""
@@ -67,6 +67,11 @@ class Tube:
     swatch_lab: tuple[float, float, float] | None = None
     swatch_hex: str = ""
     extra: Mapping[str, str] = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        if not self.id:
+            words = (self.maker, self.line, self.medium, self.name)
+            object.__setattr__(self, "id", tube_id(*words, self.size_ml, self.label))
 
     @property
     def reading(self) -> Reading:
@@ -101,38 +106,3 @@ class Box:
 
     seat: str
     tubes: tuple[Tube, ...]
-
-
-def make_tube(
-    *,
-    maker: str = "",
-    line: str = "",
-    grade: str = "",
-    medium: str = "",
-    name: str = "",
-    label: str = "",
-    size_ml: float | None = None,
-    price: float | None = None,
-    currency: str = "",
-    stock: int | None = None,
-    swatch_lab: tuple[float, float, float] | None = None,
-    swatch_hex: str = "",
-    extra: Mapping[str, str] | None = None,
-) -> Tube:
-    """A Tube whose id is made from its own fields."""
-    return Tube(
-        id=tube_id(maker, line, medium, name, size_ml, label),
-        maker=maker,
-        line=line,
-        grade=grade,
-        medium=medium,
-        name=name,
-        label=label,
-        size_ml=size_ml,
-        price=price,
-        currency=currency,
-        stock=stock,
-        swatch_lab=swatch_lab,
-        swatch_hex=swatch_hex,
-        extra=dict(extra or {}),
-    )

@@ -12,6 +12,7 @@ from tubewise.pigments.register import load
 from tubewise.tubes.supply import read_ref
 from tubewise.tubes.tube import Tube
 from tubewise.web.holdings import Holdings
+from tubewise.web.questions import TubeSearch
 
 HUES = ("yellow", "orange", "red", "violet", "blue", "green", "brown", "black", "white", "grey")
 PERMANENCES = {
@@ -30,20 +31,6 @@ _FAMILIES = {
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
-    """What is asked for; empty fields ask for nothing."""
-
-    q: str = ""
-    code: str = ""
-    maker: str = ""
-    hue: str = ""
-    medium: str = ""
-    permanence: str = ""
-    at_most: float | None = None
-    in_stock: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class FoundTubes:
     """One page of what was found, of `total`; `note` says what could not be understood."""
 
@@ -52,18 +39,26 @@ class FoundTubes:
     note: str = ""
 
 
-def find(held: Holdings, asked: Asked, offset: int = 0, limit: int = PER_PAGE) -> FoundTubes:
-    """The tubes that meet all that is asked."""
-    key = ("find", asked)
-    found, note = held.remember(key, lambda: _found(held, asked))
+def find(
+    held: Holdings,
+    search: TubeSearch,
+    at_most: float | None = None,
+    offset: int = 0,
+    limit: int = PER_PAGE,
+) -> FoundTubes:
+    """The tubes that meet all that is asked; `at_most` is a price in whatever currency."""
+    key = ("find", search, at_most)
+    found, note = held.remember(key, lambda: _found(held, search, at_most))
     return FoundTubes(found[offset : offset + limit], len(found), note)
 
 
-def _found(held: Holdings, asked: Asked) -> tuple[tuple[Tube, ...], str]:
+def _found(
+    held: Holdings, search: TubeSearch, at_most: float | None
+) -> tuple[tuple[Tube, ...], str]:
     codes: list[str] = [""]
-    if asked.code.strip():
+    if search.code.strip():
         try:
-            found = read_ref(asked.code)
+            found = read_ref(search.code)
         except ValueError as error:
             return (), str(error)
         # Asked for PB15, a shop brings PB15:1 and PB15:3 too.
@@ -71,22 +66,21 @@ def _found(held: Holdings, asked: Asked) -> tuple[tuple[Tube, ...], str]:
     tubes: dict[str, Tube] = {}
     for code in codes:
         page = held.store.find(
-            asked.q.strip()[:200],
+            search.q.strip()[:200],
             code=code,
-            maker=asked.maker.strip(),
-            medium=asked.medium,
-            in_stock=asked.in_stock,
+            maker=search.maker.strip(),
+            medium=search.medium,
+            in_stock=search.in_stock,
             limit=_EVERY,
         )
         tubes.update((t.id, t) for t in page.tubes)
     keep: list[Callable[[Tube], bool]] = []
-    if asked.at_most is not None:
-        most = asked.at_most
-        keep.append(lambda t: t.price is not None and t.price <= most)
-    if asked.permanence:
-        keep.append(lambda t: _lasts(t, asked.permanence))
-    if asked.hue:
-        keep.append(lambda t: asked.hue in hues_of(held, t))
+    if at_most is not None:
+        keep.append(lambda t: t.price is not None and t.price <= at_most)
+    if search.permanence:
+        keep.append(lambda t: _lasts(t, search.permanence))
+    if search.hue:
+        keep.append(lambda t: search.hue in hues_of(held, t))
     return tuple(t for t in tubes.values() if all(k(t) for k in keep)), ""
 
 

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING, TypeVar
 
 from tubewise.advice.recipes.recipe import recipe
 from tubewise.advice.recipes.target import Target
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
-from tubewise.colour.srgb import lab_from_hex
 from tubewise.paints.appearance import WHITE, appearance, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip

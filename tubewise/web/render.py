@@ -13,8 +13,13 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 
+from tubewise.advice.words.lists import counted
+from tubewise.advice.words.permanence import permanence_text
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.price import price_text, unit_price_text
+from tubewise.advice.words.size import size_text
 from tubewise.sheets.signs import SIGNS
-from tubewise.web import drawing, words
+from tubewise.web import drawing
 from tubewise.web.access import TOKEN_HERE
 from tubewise.web.counter import Counter
 from tubewise.web.door import REMEMBER
@@ -31,12 +36,14 @@ MENU = (
 
 @pass_context
 def _size(context: Context, ml: float | None) -> str:
-    return words.size_text(ml, context["units"])
+    return size_text(ml, context["units"])
 
 
 @pass_context
 def _unit_price(context: Context, tube: Any) -> str:
-    return words.unit_price(tube.price, tube.size_ml, context["units"], tube.currency)
+    known = tube.price is not None and tube.size_ml
+    per_ml = tube.price / tube.size_ml if known else None
+    return unit_price_text(per_ml, tube.currency, context["units"])
 
 
 @lru_cache(maxsize=1)
@@ -69,14 +76,16 @@ def environment() -> Environment:
         spectra=drawing.spectra_svg,
         plane=drawing.plane_svg,
         marked=drawing.marked,
-        counted=words.counted,
+        counted=counted,
     )
     env.tests["mends"] = lambda step: step.startswith("if it is ")
     env.filters.update(
         size=_size,
         unit_price=_unit_price,
-        permanence=words.permanence_text,
-        price=lambda tube: words.price_text(tube.price, tube.currency),
+        permanence=permanence_text,
+        pigments=pigments_text,
+        money=price_text,
+        price=lambda tube: price_text(tube.price, tube.currency),
         first_up=lambda text: text[:1].upper() + text[1:],
         slug=lambda text: "-".join(text.split()),
         path=lambda text: quote(text, safe=""),

@@ -104,7 +104,8 @@ def test_strengths_agree_with_the_shares_that_the_register_recalls() -> None:
     shares = _shares()
     rng = np.random.default_rng(0)
     refs = [r for r in sorted(shares) if models.optics(r).basis == models.MODELLED]
-    ratios, recalled = [], []
+    ratios: list[float] = []
+    recalled: list[float] = []
     while len(ratios) < 40:
         a, b = (refs[i] for i in rng.integers(len(refs), size=2))
         (part_a, C_a, h_a), (part_b, C_b, h_b) = shares[a], shares[b]

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise.advice.alike.difference import Difference, difference
 from tubewise.advice.alike.doubt import daubs, most_telling, risks
 from tubewise.advice.alike.strength import lab_thin_by_eye, ladder, strength_factor
 from tubewise.advice.words.thresholds import CLOSE
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.optics.film import BLACK_GROUND
 from tubewise.paints.appearance import WHITE, Company, is_white, lab_alone, lab_thin, lab_with
@@ -21,7 +21,6 @@ from tubewise.paints.paint import Paint
 if TYPE_CHECKING:
     from tubewise.paints.shelf import Shelf
 
-Floats = NDArray[np.float64]
 Pair = tuple[Floats, Floats]
 
 # Below this L* of both, neither eye nor instrument knows much of a masstone's hue, and what is seen

@@ -15,7 +15,7 @@ from tubewise.paints.appearance import WHITE, Company
 from tubewise.paints.paint import Paint, basis_of
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.register import Caution
+from tubewise.pigments.pigment import Caution
 from tubewise.tubes.tube import Tube
 
 PARTNERS = ("PB29", "PY74", "PBr7/burnt-sienna")

@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise.advice.words.thresholds import CLOSE
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.patch import Colour
 from tubewise.colour.words import NEUTRAL_BELOW, describe, difference_words
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,13 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.optics.film import BLACK_GROUND
 from tubewise.paints.appearance import Company, lab_alone, lab_thin, lab_with
 from tubewise.paints.paint import Paint
-
-Floats = NDArray[np.float64]
 
 # A cheaper daub is preferred to one that tells this little more.
 NEARLY = 0.9

@@ -21,7 +21,7 @@ from tubewise.paints.appearance import Company, lab_alone
 from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.register import Caution
+from tubewise.pigments.pigment import Caution
 from tubewise.tubes.tube import Tube
 
 # Candidates whose masstone and tints are already this far off are not compared further.

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise.advice.words.thresholds import MOST_PARTS
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.optics.film import WHITE_GROUND
@@ -25,8 +25,6 @@ from tubewise.paints.paint import DRAWS, Paint
 
 if TYPE_CHECKING:
     from tubewise.paints.shelf import Shelf
-
-Floats = NDArray[np.float64]
 
 TINTS = (3.0, 10.0)
 TESTER = "PB29"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from tubewise.advice.classroom.candidate import Candidate, candidate, names_asked, promises
@@ -16,16 +16,16 @@ from tubewise.advice.classroom.slot_verdict import (
     open_forms,
     with_tube,
 )
-from tubewise.advice.classroom.standard import Standard, standards, usable_medium
+from tubewise.advice.classroom.standard import Standard, usable_medium
 from tubewise.advice.classroom.summary import Hand, Summary, summarise
 from tubewise.advice.classroom.verdicts import CHECK_FORM, RIGHT, STAND_IN
+from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.recipes.recipe import Offer, offer
 from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.colour.patch import swatches
 from tubewise.paints.paint import Paint
-from tubewise.paints.shelf import Measured, Shelf
-from tubewise.tubes.catalogue import Products, complete
-from tubewise.tubes.supply import Slot, SupplyList
+from tubewise.paints.shelf import Shelf
+from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Box, Tube
 
 
@@ -62,22 +62,13 @@ class ClassCheck:
         return "".join(f"<h4>Seat {s.seat}</h4>{s._repr_html_()}" for s in self.seats)
 
 
-def check(
-    supply: SupplyList,
-    boxes: Sequence[Box],
-    catalogue: Sequence[Tube] = (),
-    measured: Mapping[str, Measured] | None = None,
-    progress: Callable[[int, int], None] | None = None,
-) -> ClassCheck:
+def check(workshop: Workshop, progress: Callable[[int, int], None] | None = None) -> ClassCheck:
     """Hold each box against the list and say what will do, what won't, and what to do about it.
 
-    `catalogue` completes sparse box rows and says what can be bought; `measured` maps tube ids to
-    measured optics; `progress(done, all)` is called after each seat.
+    `progress(done, all)` is called after each seat.
     """
-    products = Products(catalogue)
-    boxes = [Box(b.seat, tuple(complete(t, products) for t in b.tubes)) for b in boxes]
-    shelf = Shelf((*catalogue, *(t for b in boxes for t in b.tubes)), measured)
-    asked = standards(supply, shelf, catalogue)
+    supply, catalogue, shelf = workshop.supply, workshop.catalogue, workshop.shelf
+    boxes, asked = workshop.completed_boxes, workshop.standards
     known = names_asked(asked, catalogue)
     buys = {s.slot: buy_for(s.slot, catalogue) for s in asked}
     memory: dict[tuple[Tube, Slot], Candidate | None] = {}

@@ -11,17 +11,20 @@ from tubewise.advice.alike.judgement import judge
 from tubewise.advice.alike.names import plain_name
 from tubewise.advice.alike.strength import parts_words
 from tubewise.advice.classroom.shopping import Buy, buy_for, enough
-from tubewise.advice.classroom.standard import Standard, standards, usable_medium
+from tubewise.advice.classroom.standard import Standard, usable_medium
+from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.patch import Colour
+from tubewise.labels.phrasing import either
 from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.pigments.pigment import Caution
 from tubewise.pigments.ref import Ref
-from tubewise.pigments.register import Caution, load
-from tubewise.tubes.supply import Slot, SupplyList
+from tubewise.pigments.register import load
+from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
 MOST = 5
@@ -77,25 +80,20 @@ class Handout:
     catalogued: bool
 
 
-def handout(
-    supply: SupplyList,
-    catalogue: Sequence[Tube] = (),
-    progress: Callable[[int, int], None] | None = None,
-) -> Handout:
+def handout(workshop: Workshop, progress: Callable[[int, int], None] | None = None) -> Handout:
     """Work out the hand-out of a list; `progress(done, all)` is called after each slot.
 
     Tubes are judged as the class check judges them: alone, thin, in tints and in the lesson's key
     mixes. What is too close to call is not printed as a stand-in.
     """
-    shelf = Shelf(catalogue)
+    catalogue, shelf, asked = workshop.catalogue, workshop.shelf, workshop.standards
     sold = _each_paint_once(catalogue)
-    asked = standards(supply, shelf)
     out = []
     for done, standard in enumerate(asked, 1):
         out.append(_slot(standard, sold, shelf, buy_for(standard.slot, catalogue)))
         if progress is not None:
             progress(done, len(asked))
-    return Handout(supply.name, tuple(out), bool(catalogue))
+    return Handout(workshop.supply.name, tuple(out), bool(catalogue))
 
 
 def _each_paint_once(catalogue: Sequence[Tube]) -> list[Tube]:
@@ -124,11 +122,11 @@ def look_for(refs: Sequence[str], welcome: Iterable[str] = ()) -> tuple[Code, ..
         ]
         beware = ""
         if named and others:
-            beware = f"{pigment.code} alone does not tell: it is also sold as {_or(others)}"
+            beware = f"{pigment.code} alone does not tell: it is also sold as {either(others)}"
         elif pigment.parent:
             siblings = [p.code for p in load().suffixed(pigment.parent) if p.code not in welcome]
             if siblings:
-                beware = f"{pigment.parent} without its number may be {_or(siblings)}"
+                beware = f"{pigment.parent} without its number may be {either(siblings)}"
         out.append(
             Code(
                 pigment.code,
@@ -139,10 +137,6 @@ def look_for(refs: Sequence[str], welcome: Iterable[str] = ()) -> tuple[Code, ..
             )
         )
     return tuple(out)
-
-
-def _or(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
 
 
 def _slot(standard: Standard, sold: Sequence[Tube], shelf: Shelf, buy: Buy | None) -> SlotSheet:
@@ -167,7 +161,9 @@ def _slot(standard: Standard, sold: Sequence[Tube], shelf: Shelf, buy: Buy | Non
                 beware.append((float("inf"), Choice(tube.title, (), words)))
             continue
         if same == FORM and _leaves_open(tube):
-            unclear.append((0.0, Choice(tube.title, tube.refs, "does not say which form it is")))
+            unclear.append(
+                (0.0, Choice(tube.title, tube.pigments, "does not say which form it is"))
+            )
             continue
         alone = min(
             float(delta_e_2000(lab_alone(p)[0], lab_alone(paint)[0]))
@@ -181,10 +177,10 @@ def _slot(standard: Standard, sold: Sequence[Tube], shelf: Shelf, buy: Buy | Non
         if judged.does and not judged.close_call and enough(tube, slot):
             strength = parts_words(seen.factor)
             words = worst.words + (f"; {strength}" if strength else "")
-            standins.append((worst.delta_e00, Choice(tube.title, tube.refs, words)))
+            standins.append((worst.delta_e00, Choice(tube.title, tube.pigments, words)))
         elif not judged.does and named:
             words = f"{worst.situation}: {worst.words}"
-            beware.append((worst.delta_e00, Choice(tube.title, tube.refs, words)))
+            beware.append((worst.delta_e00, Choice(tube.title, tube.pigments, words)))
     paint = standard.paint
     refs = paint.refs
     return SlotSheet(

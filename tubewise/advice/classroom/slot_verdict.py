@@ -13,6 +13,9 @@ from tubewise.advice.classroom.shopping import Buy
 from tubewise.advice.classroom.standard import Standard
 from tubewise.advice.classroom.verdicts import CHECK_FORM, MISSING, MIX, RIGHT, STAND_IN, WRONG
 from tubewise.advice.recipes.recipe import Offer
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.price import price_text
+from tubewise.advice.words.size import size_text
 from tubewise.advice.words.thresholds import CLOSE
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
@@ -20,8 +23,9 @@ from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions
+from tubewise.pigments.pigment import Caution
 from tubewise.pigments.ref import Ref
-from tubewise.pigments.register import Caution, load
+from tubewise.pigments.register import load
 from tubewise.tubes.tube import Tube
 
 
@@ -96,10 +100,9 @@ def _buying(buy: Buy | None, standard: Standard) -> str:
     if buy is None:
         return f"ask any shop for {_asks(standard)}; the catalogue has none in stock"
     count = f"{buy.count} of " if buy.count > 1 else ""
-    price = "" if buy.price is None else f", {buy.price:.2f} {buy.currency}"
     shop = f" at {buy.shop}" if buy.shop else ""
-    size = "" if buy.size_ml is None else f", {buy.size_ml:g} ml"
-    return f"buy {count}{buy.title} ({', '.join(buy.pigments)}{size}{price}){shop}"
+    facts = pigments_text(buy.pigments), size_text(buy.size_ml), price_text(buy.price, buy.currency)
+    return f"buy {count}{buy.title} ({', '.join(filter(None, facts))}){shop}"
 
 
 def with_tube(
@@ -111,7 +114,8 @@ def with_tube(
     reasons = list(judged.reasons)
     if best.small:
         reasons.append(
-            f"{tube.size_ml:g} ml, and the list asks for {slot.min_ml:g} ml: it may run out"
+            f"{size_text(tube.size_ml)}, and the list asks for {size_text(slot.min_ml)}: "
+            "it may run out"
         )
     strength = parts_words(best.factor)
     if best.verdict == RIGHT:
@@ -221,7 +225,7 @@ def misnamed(
     tube, judged = best.tube, best.judged
     assert judged is not None
     reasons = [
-        f"the name promises {_asks(standard)}; the tube holds {', '.join(tube.pigments)}",
+        f"the name promises {_asks(standard)}; the tube holds {pigments_text(tube.pigments)}",
         *judged.reasons,
     ]
     do = f"don't count on it: {_buying(buy, standard)}"

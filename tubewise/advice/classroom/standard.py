@@ -88,17 +88,14 @@ def companies_of(
     return tuple(out)
 
 
-def standards(
-    supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube] | None = None
-) -> tuple[Standard, ...]:
+def standards(supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube]) -> tuple[Standard, ...]:
     """A yardstick for each slot of a supply list, in its order.
 
-    Swatches of convenience colours come from `catalogue`, by default the tubes of the shelf.
+    Swatches of convenience colours come from the `catalogue` alone.
     """
-    known = tuple(shelf.tubes.values()) if catalogue is None else catalogue
     out = []
     for slot in supply.slots:
-        paints = [target_paint(sorted(refs), shelf, slot.medium, known) for refs in slot.accept]
+        paints = [target_paint(sorted(refs), shelf, slot.medium, catalogue) for refs in slot.accept]
         out.append(
             Standard(
                 slot,

@@ -7,16 +7,18 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise.advice.alike.difference import difference
 from tubewise.advice.alike.strength import ladder, strength_factor
 from tubewise.advice.classroom.shopping import ShoppingList, shopping_list
 from tubewise.advice.classroom.standard import Standard, slot_of
 from tubewise.advice.classroom.verdicts import CHECK_FORM, MISSING, MIX, READY, STAND_IN, WRONG
-from tubewise.advice.words.thresholds import CLOSE, UNNOTICED
+from tubewise.advice.words.lists import seats_text
+from tubewise.advice.words.thresholds import CLOSE
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
+from tubewise.colour.words import SIDE_BY_SIDE_BELOW
 from tubewise.paints.appearance import appearance, mixed
 from tubewise.paints.paint import DRAWS, Paint
 from tubewise.paints.shelf import Shelf
@@ -25,8 +27,6 @@ from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 if TYPE_CHECKING:
     from tubewise.advice.classroom.check import SeatCheck
 
-
-Floats = NDArray[np.float64]
 
 # What fills each slot at one seat: the best guess first, then the other forms it may be.
 Hand = dict[Slot, tuple[Paint, ...]]
@@ -165,23 +165,19 @@ def _mix_report(
     if care:
         worst = max(out, key=lambda s: s.delta_e00)
         said.append(
-            f"demonstrate with care: {_seats(care)} may get something else; "
+            f"demonstrate with care: {seats_text(care)} may get something else; "
             f"seat {worst.seat}'s is {worst.words}"
         )
-    elif any(s.delta_e00 > UNNOTICED for s in out):
+    elif any(s.delta_e00 > SIDE_BY_SIDE_BELOW for s in out):
         worst = max(out, key=lambda s: s.delta_e00)
         said.append(f"nearly what you show; seat {worst.seat}'s is {worst.words}")
     else:
         said.append("every seat will see what you show")
     if lacking:
-        said.append(f"{_seats(lacking)} only once they have all its paints")
+        said.append(f"{seats_text(lacking)} only once they have all its paints")
     words = "; ".join(said)
     text = " + ".join(f"{p:g} {ref}" for ref, p in mix.parts)
     return MixReport(mix.mix, text, mix.aim, Colour.of(aim[0]), tuple(out), care, words)
-
-
-def _seats(seats: Sequence[str]) -> str:
-    return ("seat " if len(seats) == 1 else "seats ") + ", ".join(seats)
 
 
 def summarise(

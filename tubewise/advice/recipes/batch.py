@@ -22,7 +22,9 @@ from tubewise.errors import UserError
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.search.batch import search_many
-from tubewise.tables.spreadsheet import find_table, heading, read_grids, refuse, text_of
+from tubewise.tables.cells import text_of
+from tubewise.tables.headers import find_table, heading, refuse
+from tubewise.tables.spreadsheet import read_grids
 
 _COLUMNS = {heading(word): "target" for word in ("target", "colour", "color", "aim")} | {
     heading(word): "name" for word in ("name", "title", "what", "which")

@@ -6,15 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance, mixed
 from tubewise.paints.paint import Paint, least_sure
 from tubewise.search.problem import Found, SearchProblem
 from tubewise.search.recipes import search
-
-Floats = NDArray[np.float64]
 
 # A paint that absorbs this much is added a little at a time. common practice, no source.
 STRONG = 1.5

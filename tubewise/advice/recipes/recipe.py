@@ -41,7 +41,7 @@ from tubewise.paints.mixing import PARTS_ERROR, Uncertainty
 from tubewise.paints.paint import BATCH_LOAD, GUESS, Paint, least_sure, seeded
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.register import Caution
+from tubewise.pigments.pigment import Caution
 from tubewise.search.adjust import corrections as moves
 from tubewise.search.problem import Found, SearchProblem
 from tubewise.search.recipes import search

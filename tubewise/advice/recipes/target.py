@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.munsell import lab_from_munsell
 from tubewise.colour.patch import Colour
 from tubewise.colour.smooth import smooth_reflectance
-from tubewise.colour.srgb import lab_from_hex
 from tubewise.errors import UserError
 from tubewise.measure.read_file import read_file
 from tubewise.measure.resample import resample
@@ -20,8 +20,6 @@ from tubewise.optics.surface import Surface, internal_from_measured, measured_fr
 from tubewise.paints.appearance import appearance
 from tubewise.paints.shelf import Shelf
 from tubewise.tubes.tube import Tube
-
-Floats = NDArray[np.float64]
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
 BRIGHTEST = 1.1

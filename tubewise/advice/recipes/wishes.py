@@ -6,14 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
 from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import lasting, lightfastness
 from tubewise.pigments.register import load
-
-Floats = NDArray[np.float64]
 
 ALL_LIGHTS = "all"
 SPECTRUM = "spectrum"

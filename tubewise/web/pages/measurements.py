@@ -24,10 +24,8 @@ from tubewise.measure.manifest import Entry, read_manifest
 from tubewise.measure.manifest import template as manifest_template
 from tubewise.measure.measured import MeasuredOptics, from_json
 from tubewise.measure.read_file import read_file
-from tubewise.measure.references import Optics
+from tubewise.measure.references import only_model
 from tubewise.paints.appearance import appearance
-from tubewise.pigments.models import optics
-from tubewise.tubes.tube import Tube
 from tubewise.web.changes import may_change
 from tubewise.web.missing import MissingError
 from tubewise.web.pages.tubes import known_tube
@@ -79,14 +77,6 @@ def chosen(tube: str = "") -> Response:
     return RedirectResponse(f"/measurements/{quote(tube.strip(), safe='')}", 303)
 
 
-def model_of(tube: Tube) -> Optics | None:
-    """The model of a tube's only pigment, to lean on where the readings leave something open."""
-    if len(tube.refs) != 1:
-        return None
-    found = optics(tube.refs[0])
-    return Optics(found.K, found.S, f"modelled {found.ref}")
-
-
 @router.get("/measurements/{tube_id}")
 def of_tube(request: Request, tube_id: str, kept: str = "") -> Response:
     """A tube's measurements, newest last, and a form to add one."""
@@ -134,7 +124,7 @@ def fit(
                 with uploaded(manifest, SHEETS) as second:
                     listed = read_manifest(second)
             drawn = drawdown_set([read_file(path, scale)], listed, specular)
-            found = learn(drawn, tube=tube.id, model=model_of(tube))
+            found = learn(drawn, tube=tube.id, model=only_model(tube.refs))
     pending: dict[str, Pending] = request.app.state.pending
     now = time.monotonic()
     for old in [k for k, p in pending.items() if now - p.since > _PENDING_S]:

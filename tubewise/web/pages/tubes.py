@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Form, Query, Request
@@ -10,33 +11,29 @@ from fastapi.responses import RedirectResponse, Response
 from tubewise import labels
 from tubewise.advice.alike.names import plain_name
 from tubewise.advice.classroom.shopping import shop_of
+from tubewise.advice.words.pigments import pigment_text
 from tubewise.errors import UserError
 from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.register import Pigment, load
+from tubewise.pigments.pigment import Pigment
+from tubewise.pigments.register import load
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
-from tubewise.web.finding import HUES, PER_PAGE, PERMANENCES, Asked, find
+from tubewise.web.finding import HUES, PER_PAGE, PERMANENCES, find
 from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
+from tubewise.web.questions import Name, TubeSearch
 from tubewise.web.render import counter_of, page
 
 router = APIRouter()
-Text = Annotated[str, Query(max_length=200)]
 
 
 @router.get("/tubes")
 def tubes(
     request: Request,
-    q: Text = "",
-    code: Text = "",
-    maker: Text = "",
-    hue: Text = "",
-    medium: Text = "",
-    permanence: Text = "",
-    at_most: Text = "",
-    in_stock: Text = "",
+    search: Annotated[TubeSearch, Depends()],
+    at_most: Name = "",
     at: Annotated[int, Query(ge=1, le=100_000)] = 1,
-    removed: Text = "",
+    removed: Name = "",
 ) -> Response:
     """The tubes that meet all that is asked, as strips that touch."""
     held = counter_of(request).holdings()
@@ -49,19 +46,9 @@ def tubes(
             most = float(at_most.replace(",", "."))
         except ValueError:
             note = f"“{at_most}” is no price; write a number such as 12.50"
-    asked = Asked(q, code, maker, hue, medium, permanence, most, bool(in_stock))
-    found = find(held, asked, (at - 1) * PER_PAGE)
-    fields = {
-        "q": q,
-        "code": code,
-        "maker": maker,
-        "hue": hue,
-        "medium": medium,
-        "permanence": permanence,
-        "at_most": at_most,
-        "in_stock": in_stock,
-    }
-    kept = {name: value for name, value in fields.items() if value}
+    found = find(held, search, most, (at - 1) * PER_PAGE)
+    fields = asdict(search) | {"at_most": at_most}
+    kept = {name: "1" if value is True else value for name, value in fields.items() if value}
     return page(
         request,
         "tubes.html",
@@ -87,7 +74,7 @@ def tubes(
 def label(
     request: Request,
     text: Annotated[str, Query(max_length=4000)] = "",
-    name: Text = "",
+    name: Name = "",
 ) -> Response:
     """A label as we read it, its codes and doubts marked."""
     held = counter_of(request).holdings()
@@ -119,7 +106,10 @@ def _marks(reading: labels.Reading) -> list[tuple[int, int, str, str]]:
 
 def _pigments(tube: Tube) -> list[tuple[str, str, bool, Pigment | None]]:
     register = load()
-    return [(p.ref, p.form, p.form_assumed, register.get(p.code)) for p in tube.reading.pigments]
+    return [
+        (pigment_text(shown), p.form, p.form_assumed, register.get(p.code))
+        for shown, p in zip(tube.pigments, tube.reading.pigments, strict=True)
+    ]
 
 
 def known_tube(held: Holdings, tube_id: str) -> Tube:
@@ -133,7 +123,7 @@ def known_tube(held: Holdings, tube_id: str) -> Tube:
 
 
 @router.get("/tubes/{tube_id}")
-def tube(request: Request, tube_id: str, added: Text = "", back: Text = "") -> Response:
+def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> Response:
     """One tube: its strip, what is in it, what else holds the same, where the name misleads."""
     held = counter_of(request).holdings()
     one = known_tube(held, tube_id)

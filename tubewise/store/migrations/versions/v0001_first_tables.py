@@ -21,6 +21,15 @@ def _text(*names: str) -> list[sa.Column[str]]:
 
 def upgrade() -> None:
     """Make them."""
+    _make_tubes()
+    _make_tube_indexes()
+    _make_boxes()
+    _make_supply_lists()
+    _make_measurements()
+    _make_revision()
+
+
+def _make_tubes() -> None:
     op.create_table(
         "tubes",
         sa.Column("pk", sa.Integer(), nullable=False),
@@ -44,6 +53,9 @@ def upgrade() -> None:
     )
     op.create_index("ix_tubes_maker_key", "tubes", ["maker_key", "deleted_at", "pk"])
     op.create_index("ix_tubes_medium", "tubes", ["medium", "deleted_at", "pk"])
+
+
+def _make_tube_indexes() -> None:
     op.create_table(
         "tube_pigments",
         sa.Column("code", sa.String(16), nullable=False),
@@ -77,6 +89,9 @@ def upgrade() -> None:
         sqlite_with_rowid=False,
     )
     op.create_index("ix_tube_words_tube_pk", "tube_words", ["tube_pk"])
+
+
+def _make_boxes() -> None:
     op.create_table(
         "boxes",
         sa.Column("pk", sa.Integer(), nullable=False),
@@ -99,6 +114,9 @@ def upgrade() -> None:
         ),
     )
     op.create_index("ix_box_tubes_tube_id", "box_tubes", ["tube_id"])
+
+
+def _make_supply_lists() -> None:
     op.create_table(
         "supply_lists",
         sa.Column("pk", sa.Integer(), nullable=False),
@@ -111,6 +129,9 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("pk", name="pk_supply_lists"),
         sa.UniqueConstraint("name", name="uq_supply_lists_name"),
     )
+
+
+def _make_measurements() -> None:
     op.create_table(
         "measurements",
         sa.Column("pk", sa.Integer(), nullable=False),
@@ -125,6 +146,9 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("pk", name="pk_measurements"),
         sa.UniqueConstraint("tube_id", "version", name="uq_measurements_tube_id_version"),
     )
+
+
+def _make_revision() -> None:
     revision_table = op.create_table(
         "revision",
         sa.Column("pk", sa.Integer(), nullable=False),
