@@ -96,7 +96,8 @@ def _shares() -> dict[str, tuple[float, float, float]]:
         if len(known) == 2:
             mass = known["share_L70"][0]
             own, white = volume_parts([ref, "PW6"], [mass, 1.0 - mass])
-            found[ref] = (float(own / white), *known["tint_L70"])
+            chroma, hue = known["tint_L70"]
+            found[ref] = (float(own / white), chroma, hue)
     return found
 
 
