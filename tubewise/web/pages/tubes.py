@@ -18,6 +18,7 @@ from tubewise.errors import UserError
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.register import load
+from tubewise.tubes.folded import folded
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
 from tubewise.web.holdings import Holdings
@@ -187,8 +188,7 @@ def add_to_box(
 
 def _put(held: Holdings, one: Tube, name: str, seat: str) -> None:
     boxes = held.store.boxes(name)
-    key = " ".join(seat.casefold().split())
-    own = next((b for b in boxes if " ".join(b.seat.casefold().split()) == key), Box(seat, ()))
+    own = next((b for b in boxes if folded(b.seat) == folded(seat)), Box(seat, ()))
     if all(t.id != one.id for t in own.tubes):
         held.store.import_boxes([Box(own.seat, (*own.tubes, one))], name)
 
