@@ -1,4 +1,4 @@
-"""Readings or a swatch named on the command line, fitted."""
+"""Spectra or a swatch named on the command line, fitted."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ from tubewise.measure.learn import learn
 from tubewise.measure.manifest import read_manifest
 from tubewise.measure.measured import MeasuredOptics, from_json
 from tubewise.measure.read_file import read_file
-from tubewise.measure.readings import number
 from tubewise.measure.references import Optics, only_model
+from tubewise.measure.spectra import number
 from tubewise.measure.swatch import learn_from_swatch
 from tubewise.store.store import Store
 

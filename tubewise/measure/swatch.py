@@ -11,9 +11,9 @@ from tubewise.colour.grid import N_BANDS, WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.errors import UserError
 from tubewise.measure.measured import FilmFit, MeasuredOptics
-from tubewise.measure.readings import Conditions
 from tubewise.measure.references import MODEL_SCATTER_SPREAD, Optics
 from tubewise.measure.sample_names import MASSTONE
+from tubewise.measure.spectra import Conditions
 from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.surface import GLOSS, measured_from_internal
 

@@ -260,6 +260,7 @@ class Shelf:
             sure,
             tuple(remarks),
             strength * _load_of(made.shares, loads),
+            contradicted=bool(doubt),
         )
 
 
