@@ -253,6 +253,7 @@ class Shelf:
             sure,
             tuple(remarks),
             strength * _load_of(made.shares, loads),
+            contradicted=bool(doubt),
         )
 
 

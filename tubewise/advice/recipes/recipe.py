@@ -26,7 +26,7 @@ from tubewise.advice.recipes.wishes import (
     prices,
     required_rows,
 )
-from tubewise.advice.words.thresholds import CLOSE
+from tubewise.advice.words.thresholds import CLOSE, SWATCH_WORTH
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lab_from_xyz, lch_from_lab
 from tubewise.colour.lights import LIGHTS, weights, white_xyz
@@ -660,7 +660,9 @@ def offer(
         # Of its own pigments, mixed by eye to its own colour, nothing is left to call; unless
         # that colour is only a guess.
         own = set(_codes(blend)) <= set(_codes(wanted))
-        close_call = behaviour.worst_high > limit and not (own and not guesses)
+        spans = behaviour.worst_low < limit <= behaviour.worst_high
+        doubtful = behaviour.risk_of_yes > SWATCH_WORTH or (bool(guesses) and spans)
+        close_call = doubtful and not (own and not guesses)
         reasons = [
             f"modelled: alone, thin and in mixtures it stays within CIEDE2000 "
             f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}",
