@@ -13,17 +13,15 @@ import time
 from collections.abc import Iterator
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from bench.row import Row
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.measure.fit import HIGHEST, LOWEST, READING_ERROR, Films, fit_bands, linear_start
 from tubewise.measure.model import readings_of
 from tubewise.optics.film import film_reflectance
 from tubewise.optics.surface import GLOSS, measured_from_internal
-
-Floats = NDArray[np.float64]
 
 SHARES = 1.0 / (1.0 + np.array([0.0, 0.0, 0.0, 1.0, 2.0, 4.0, 8.0, 16.0]))
 THICKNESS = np.array([np.inf, 3.0, 3.0, np.inf, np.inf, np.inf, np.inf, np.inf])

@@ -18,10 +18,11 @@ from statistics import median
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 from scipy.optimize import minimize
 
 from bench.row import Row
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lights import weights, white_xyz
 from tubewise.pigments.models import optics
 from tubewise.pigments.register import load
@@ -30,8 +31,6 @@ from tubewise.search.kernels import mixture_value
 from tubewise.search.mixtures import labs_of_mixtures
 from tubewise.search.problem import SearchProblem, SearchResult, prepare
 from tubewise.search.recipes import search
-
-Floats = NDArray[np.float64]
 
 IN_REACH = ([50.0, 20.0, 10.0], [70.0, 5.0, 30.0], [40.0, -15.0, -10.0], [60.0, 10.0, -5.0])
 OUT_OF_REACH = ([80.0, -30.0, 90.0], [60.0, -50.0, -10.0], [50.0, 75.0, 30.0], [40.0, 30.0, -60.0])

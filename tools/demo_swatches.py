@@ -14,16 +14,15 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
+from tubewise.colour.hexes import hex_from_lab
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.srgb import hex_from_lab
 from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.mixture import mix
 from tubewise.optics.surface import gloss_read, measured_from_internal
 from tubewise.pigments import models
 
-Floats = NDArray[np.float64]
 Product = tuple[str, str, str, str]
 
 DEMO = Path(__file__).parents[1] / "tubewise" / "demo"

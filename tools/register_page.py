@@ -13,19 +13,17 @@ from html import escape
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.hexes import hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.srgb import hexes_from_lab
 from tubewise.optics.film import BLACK_GROUND, WHITE_GROUND, film_reflectance, opaque_reflectance
 from tubewise.optics.surface import measured_from_internal
 from tubewise.pigments.models import PigmentOptics, optics
 from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.register import load
 from tubewise.pigments.terms import HUES
-
-Floats = NDArray[np.float64]
 
 # Left to right: from a film that white paint hides with, to one scraped thin.
 THICKNESSES = np.geomspace(20.0, 0.2, 14)

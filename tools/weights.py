@@ -15,8 +15,8 @@ from importlib.metadata import version
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lights import LIGHTS, OBSERVERS
 
@@ -27,7 +27,7 @@ _CMFS = {
 }
 
 
-def make_weights(light: str, observer: str) -> NDArray[np.float64]:
+def make_weights(light: str, observer: str) -> Floats:
     """ASTM E308 weights of a light and observer on our grid, shape (36, 3)."""
     import colour
     from colour.colorimetry import (

@@ -10,11 +10,11 @@ import pytest
 
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import lab_from_reflectance, lab_from_relative, lab_from_xyz
 from tubewise.colour.lights import LIGHTS, OBSERVERS, white_xyz
 from tubewise.colour.munsell import lab_from_munsell, munsell_from_hvc, munsell_from_lab
 from tubewise.colour.renotation import WHITE_C_XY, greatest_chroma, luminance_from_value, xy_offset
-from tubewise.colour.srgb import lab_from_hex
 from tubewise.colour.xyz import xyz_from_reflectance
 
 # colour-science reports every alignment of tables as a warning.

@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import xyz_from_lab
 from tubewise.colour.munsell import (
     hvc_from_lab,
@@ -22,7 +23,6 @@ from tubewise.colour.renotation import (
     luminance_from_value,
     value_from_luminance,
 )
-from tubewise.colour.srgb import lab_from_hex
 from tubewise.errors import UserError
 
 

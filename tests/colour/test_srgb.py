@@ -5,16 +5,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tubewise.colour.hexes import hex_from_lab, hexes_from_lab, lab_from_hex, rgb8_from_lab
 from tubewise.colour.lab import xyz_from_lab
 from tubewise.colour.srgb import (
     encoded_from_linear,
-    hex_from_lab,
-    hexes_from_lab,
-    lab_from_hex,
     lab_from_linear,
     linear_from_encoded,
     linear_from_lab,
-    rgb8_from_lab,
 )
 from tubewise.errors import UserError
 

@@ -202,6 +202,7 @@ def test_scanned_labels_with_misread_characters(
 ) -> None:
     tube = find(shop, line, name, medium)
     (warning,) = (w for w in tube.reading.warnings if w.kind == "likely-misread")
+    assert warning.span is not None
     assert tube.label[slice(*warning.span)] == misread
 
 

@@ -8,7 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 import typer
-from typer.testing import CliRunner, Result
+from click.testing import Result
+from typer.testing import CliRunner
 
 from tests.measure.synthetic_drawdowns import Known, film, paint, white
 from tubewise.cli.measure import MeasureQuestion, measure

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
+from tubewise.colour.arrays import Floats
 from tubewise.measure.fit import Films, fit_bands, linear_start
 from tubewise.measure.model import readings_and_slopes, readings_of
 from tubewise.optics.film import film_reflectance
@@ -43,14 +44,15 @@ def test_slopes_are_the_differences(X: float) -> None:
     X_ = np.full(50, X)
     _, by_K, by_S = readings_and_slopes(K, S, c, Kw, Sw, X_, Rg, GLOSS)
     h = 1e-5
+
+    def read(ln_K: float, ln_S: float) -> Floats:
+        return readings_of(K * np.exp(ln_K), S * np.exp(ln_S), c, Kw, Sw, X_, Rg, GLOSS)
+
     for slope, up, down in (
-        (by_K, (K * np.exp(h), S), (K * np.exp(-h), S)),
-        (by_S, (K, S * np.exp(h)), (K, S * np.exp(-h))),
+        (by_K, read(h, 0.0), read(-h, 0.0)),
+        (by_S, read(0.0, h), read(0.0, -h)),
     ):
-        differences = (
-            readings_of(*up, c, Kw, Sw, X_, Rg, GLOSS)
-            - readings_of(*down, c, Kw, Sw, X_, Rg, GLOSS)
-        ) / (2 * h)
+        differences = (up - down) / (2 * h)
         np.testing.assert_allclose(slope, differences, rtol=1e-5, atol=1e-9)
 
 
@@ -90,7 +92,14 @@ def test_bounds_hold_and_a_film_that_only_absorbs_is_met() -> None:
     share = np.array([1.0, 0.5, 0.1])
     K, Kw, Sw = 2.0, 0.002, 1.0
     R = readings_of(
-        np.array(K), np.array(1e-9), share, np.array(Kw), np.array(Sw), np.array(np.inf), 0.0, GLOSS
+        np.array(K),
+        np.array(1e-9),
+        share,
+        np.array(Kw),
+        np.array(Sw),
+        np.array(np.inf),
+        np.zeros(1),
+        GLOSS,
     )
     fit = fit_bands(Films(R[:, None] - 0.0002, share, np.array([Kw]), np.array([Sw])))
     assert 0.99e-5 <= fit.S[0] < 1e-3

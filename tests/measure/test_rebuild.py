@@ -35,7 +35,7 @@ def unseen(truth: list[Known], found: list[Known], rng: np.random.Generator, n: 
     out = []
     for _ in range(n):
         pick = rng.choice(len(truth), rng.integers(1, 5), replace=False)
-        parts = rng.integers(1, 9, len(pick)).astype(float)
+        parts = rng.integers(1, 9, len(pick)).tolist()
         out.append(
             delta_e_2000(
                 lab_of_mixture([truth[i] for i in pick], parts),
@@ -98,8 +98,7 @@ def test_the_stated_uncertainty_holds_the_truth() -> None:
 @pytest.mark.slow
 def test_on_the_registers_pigments(monkeypatch: pytest.MonkeyPatch) -> None:
     """As above with modelled pigments for truth, glazes and blacks among them."""
-    import synthetic_drawdowns
-
+    from tests.measure import synthetic_drawdowns
     from tubewise.measure.references import modelled_white
     from tubewise.pigments.models import optics
     from tubewise.pigments.register import load
@@ -195,16 +194,16 @@ def test_by_weight_with_densities() -> None:
 
 def test_an_instrument_that_starts_at_400_is_told_and_carried_on() -> None:
     p = paint(np.random.default_rng(15))
-    from tests.measure.synthetic_drawdowns import reading
+    from tests.measure.synthetic_drawdowns import spectrum
     from tubewise.colour.grid import WAVELENGTHS_NM
-    from tubewise.measure.readings import Readings
+    from tubewise.measure.spectra import Spectra
 
     part = slice(2, 33)
     rows = [
-        reading(name, R[part], wavelengths=WAVELENGTHS_NM[part])
+        spectrum(name, R[part], wavelengths=WAVELENGTHS_NM[part])
         for name, R in masstone_and_tints(p)
     ]
-    m = learn(drawdown_set([Readings(tuple(rows))]), white=WHITE)
+    m = learn(drawdown_set([Spectra(tuple(rows))]), white=WHITE)
     np.testing.assert_allclose(m.K[part], p.K[part], rtol=1e-3)
     assert m.K[0] == m.K[1] == m.K[2]
     assert m.local[0, 0, 0] > m.local[3, 0, 0]

@@ -112,8 +112,8 @@ def tube_seen(
     arc = radius * np.arcsin(np.clip(y / radius, -0.9999, 0.9999))
     rows = ((arc + label_mm[1] / 2) * px_per_mm).astype(np.float32)
     columns = np.arange(art.shape[1], dtype=np.float32)
-    mapped = cv2.remap(art, *np.meshgrid(columns, rows), cv2.INTER_LINEAR,
-                       borderMode=cv2.BORDER_REPLICATE)  # fmt: skip
+    x, y_of = np.meshgrid(columns, rows)
+    mapped = cv2.remap(art, x, y_of, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     rounded = np.sqrt(np.clip(1 - (y / radius) ** 2, 0, 1))
     lit = 0.45 + 0.55 * rounded
     body = mapped.astype(np.float32) / 255 * lit[:, None, None]
@@ -233,7 +233,7 @@ def _camera(scene: npt.NDArray[np.float32], seed: int, found: Conditions) -> byt
     small = r.integers(0, 2**31)
     noise = np.empty((high, wide, 3), np.float32)
     cv2.setRNGSeed(int(small % 2**31 - 1))
-    cv2.randn(noise, (0, 0, 0), (found.noise / 255,) * 3)
+    cv2.randn(noise, np.zeros(3), np.full(3, found.noise / 255))
     out = np.clip((blurred + noise) * 255, 0, 255).astype(np.uint8)
     saved = BytesIO()
     Image.fromarray(out).save(saved, "JPEG", quality=found.quality)

@@ -26,6 +26,7 @@ from tubewise.pigments.models import (
     spread,
     stack,
 )
+from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 
 EVERY_REF = load().refs
@@ -105,7 +106,7 @@ def test_optics_cannot_be_changed_by_accident() -> None:
     with pytest.raises(ValueError, match="read-only"):
         found.K[0] = 1.0
     with pytest.raises(FrozenInstanceError):
-        found.ref = "PB28"  # type: ignore[misc]
+        found.ref = Ref("PB28")  # type: ignore[misc]
 
 
 @pytest.mark.parametrize("ref", ["PM1", "PM2/gold", "PW20/pearl", "BV10", "BY40"])

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
 from tubewise.colour.lights import weights, white_xyz
+from tubewise.search.compiled import ready
 from tubewise.search.problem import SearchProblem
-from tubewise.search.recipes import search
 
 Floats = NDArray[np.float64]
 NM = np.arange(380.0, 740.0, 10.0)
@@ -38,13 +37,7 @@ def random_paints(n: int, seed: int) -> tuple[Floats, Floats]:
 @pytest.fixture(scope="session", autouse=True)
 def compiled() -> None:
     """Compile the proof's kernels before a test's time limit for proving can run out on that."""
-    K, S = random_paints(4, 0)
-    ask = SearchProblem(
-        K=K, S=S, weights=weights("D65"), whites=white_xyz("D65"), target_lab=[60, -60, -30]
-    )
-    search(ask)
-    search(replace(ask, max_parts=6))
-    search(replace(ask, film_thickness=0.5, ground=0.9, max_paints=2))
+    ready()
 
 
 @pytest.fixture

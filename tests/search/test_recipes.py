@@ -162,6 +162,7 @@ def exactly_enumeration(problem, seed, n, k, most, **wishes):
     assert min(result.best.value, result.lower_bound) == pytest.approx(least, abs=1e-9) or (
         least - 1e-9 <= result.best.value <= least + 0.002
     )
+    assert result.best.parts is not None
     assert sum(result.best.parts) <= most
     return result
 
@@ -226,6 +227,7 @@ def test_a_mixture_of_the_box_comes_back_with_its_parts(problem, seed):
     whole = search(replace(ask, target_lab=lab, max_parts=12))
     assert whole.best.value == pytest.approx(0.0, abs=2e-3)
     g = np.gcd.reduce(parts)
+    assert whole.best.parts is not None
     assert dict(zip(whole.best.indices, whole.best.parts, strict=True)) == dict(
         zip(rows.tolist(), (parts // g).tolist(), strict=True)
     )

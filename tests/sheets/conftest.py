@@ -12,11 +12,12 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
+from tests.refs import parts, refs
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.handout import Handout, handout
 from tubewise.advice.classroom.workshop import Workshop
-from tubewise.advice.recipes.recipe import Recipes
 from tubewise.advice.recipes.recipe import recipe as solve
+from tubewise.advice.recipes.results import Recipes
 from tubewise.advice.recipes.target import target
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
@@ -68,10 +69,10 @@ def supply_list() -> SupplyList:
     return SupplyList(
         "Heath in June",
         (
-            Slot("Rose", (frozenset({"PV19/gamma"}),), "acrylic", 30.0, "the red of the heather"),
-            Slot("Cadmium red", (frozenset({"PR108"}),), "acrylic", 20.0),
+            Slot("Rose", (refs("PV19/gamma"),), "acrylic", 30.0, "the red of the heather"),
+            Slot("Cadmium red", (refs("PR108"),), "acrylic", 20.0),
         ),
-        (KeyMix("Heather", (("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "rosy violet"),),
+        (KeyMix("Heather", parts(("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "rosy violet"),),
     )
 
 

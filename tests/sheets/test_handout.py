@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tests.refs import refs
 from tests.sheets.conftest import DAY, shop, supply_list, text_of, tube
 from tubewise.advice.classroom.handout import Choice, Handout, handout, look_for
 from tubewise.advice.classroom.workshop import Workshop
@@ -53,7 +54,7 @@ def test_a_slot_says_what_to_buy_what_to_ask_and_what_misleads(hand: Handout) ->
 
 
 def test_a_near_paint_stands_in_and_oil_never_stands_in_for_acrylic() -> None:
-    blue = SupplyList("Blue only", (Slot("Blue", (frozenset({"PB29"}),), "acrylic", 40.0),))
+    blue = SupplyList("Blue only", (Slot("Blue", (refs("PB29"),), "acrylic", 40.0),))
     # As the usual swatch is read, without the mirror reflection.
     as_read = converted(lab_alone(Shelf().pigment("PB29"))[0], "included", "excluded")
     as_blue = tuple(float(v) for v in as_read)

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.refs import parts, refs
 from tests.store.tubes_for_tests import TUBES, names, tube
 from tubewise.errors import UserError
 from tubewise.store import store as store_module
@@ -154,8 +155,8 @@ def test_boxes_from_a_file_and_a_bad_one(store: Store, tmp_path: Path) -> None:
 def test_supply_lists(store: Store, tmp_path: Path) -> None:
     heather = SupplyList(
         "heather",
-        (Slot("rose", (frozenset({"PV19/gamma"}), frozenset({"PY3", "PG7"})), min_ml=37.0),),
-        (KeyMix("violet", (("PV19/gamma", 1), ("PB29", 2)), "clear", {"day": "2"}),),
+        (Slot("rose", (refs("PV19/gamma"), refs("PY3", "PG7")), min_ml=37.0),),
+        (KeyMix("violet", parts(("PV19/gamma", 1), ("PB29", 2)), "clear", {"day": "2"}),),
     )
     assert store.import_supply_list(heather) == Imported(added=1)
     assert store.import_supply_list(heather) == Imported(unchanged=1)

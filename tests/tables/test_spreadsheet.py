@@ -63,4 +63,4 @@ def test_too_many_rows(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with pytest.raises(UserError, match="split the file"):
         read_catalogue(written(tmp_path, "name\n" + "".join(f"Rose {n}\n" for n in range(9))))
     with pytest.raises(UserError, match="split the file"):
-        read_catalogue(workbook(tmp_path, [["name"], *([f"Rose {n}"] for n in range(9))]))
+        read_catalogue(workbook(tmp_path, [["name"], *[[f"Rose {n}"] for n in range(9)]]))

@@ -64,7 +64,7 @@ def test_a_workbook_that_unpacks_to_too_much(
 
 
 def test_a_workbook_of_endless_empty_cells(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    path = workbook(tmp_path, [["name"], *([None] * 90 + ["x"] for _ in range(9))])
+    path = workbook(tmp_path, [["name"], *[[None] * 90 + ["x"] for _ in range(9)]])
     monkeypatch.setattr("tubewise.tables.limits.MAX_CELLS", 500)
     with pytest.raises(UserError, match="500 cells"):
         read_catalogue(path)

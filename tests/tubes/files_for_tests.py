@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -37,10 +39,12 @@ def written(folder: Path, text: str | bytes, name: str = "paints.csv") -> Path:
     return path
 
 
-def workbook(folder: Path, rows: list[list[object]], name: str = "paints.xlsx") -> Path:
+def workbook(folder: Path, rows: Sequence[Sequence[Any]], name: str = "paints.xlsx") -> Path:
     book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
     for row in rows:
-        book.active.append(row)
+        sheet.append(list(row))
     book.save(folder / name)
     return folder / name
 

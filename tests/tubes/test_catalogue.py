@@ -132,6 +132,7 @@ def test_no_written_cell_runs_in_a_spreadsheet(tmp_path: Path) -> None:
     assert {"'=1+1", "'@x", "'=a", "'+b", "-1"} <= set(cells)
     write_catalogue(tmp_path / "out.xlsx", [tube])
     sheet = openpyxl.load_workbook(tmp_path / "out.xlsx").active
+    assert sheet is not None
     assert all(cell.data_type != "f" for row in sheet.iter_rows() for cell in row)
 
 

@@ -7,6 +7,7 @@ import io
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -98,10 +99,12 @@ VALUES = st.one_of(
 
 @given(header=HEADER, rows=st.lists(st.lists(VALUES, max_size=8), min_size=1, max_size=5))
 @settings(QUICK, max_examples=40)
-def test_random_values_in_workbooks(header: list[str], rows: list[list[object]]) -> None:
+def test_random_values_in_workbooks(header: list[str], rows: list[list[Any]]) -> None:
     book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
     for row in (header, *rows):
-        book.active.append(row)
+        sheet.append(row)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "a.xlsx"
         book.save(path)
@@ -112,8 +115,10 @@ def test_random_values_in_workbooks(header: list[str], rows: list[list[object]])
 @pytest.fixture(scope="module")
 def workbook_bytes() -> bytes:
     book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
     for row in (["name", "label", "price"], ["Rose", "PV19", 4.2], ["Blue", "PB29", "=2+2"]):
-        book.active.append(row)
+        sheet.append(row)
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()

@@ -5,6 +5,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from tests.refs import parts, refs
 from tubewise.errors import UserError
 from tubewise.tubes.supply import (
     KeyMix,
@@ -26,12 +27,10 @@ MIXES = "mix,parts,aim\nviolet,PV19/gamma 1 + PB29 1 + PW6 4,clear and bright\n"
 HEATHER = SupplyList(
     "heather",
     (
-        Slot(
-            "rose", (frozenset({"PV19/gamma"}), frozenset({"PR122"})), "acrylic", 37.0, "not PR209"
-        ),
-        Slot("green", (frozenset({"PG7"}), frozenset({"PY3", "PG7"}))),
+        Slot("rose", (refs("PV19/gamma"), refs("PR122")), "acrylic", 37.0, "not PR209"),
+        Slot("green", (refs("PG7"), refs("PY3", "PG7"))),
     ),
-    (KeyMix("violet", (("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "clear and bright"),),
+    (KeyMix("violet", parts(("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "clear and bright"),),
 )
 
 
@@ -52,8 +51,8 @@ def test_the_mixes_may_stand_elsewhere_or_be_missing(tmp_path: Path) -> None:
 def test_what_is_written_is_read_back(tmp_path: Path, name: str) -> None:
     kept = SupplyList(
         "heather",
-        (*HEATHER.slots, Slot("white", (frozenset({"PW6"}),), extra={"shop": "=none"})),
-        (*HEATHER.mixes, KeyMix("grey", (("PBk9", 1), ("PW6", 3)), extra={"day": "2"})),
+        (*HEATHER.slots, Slot("white", (refs("PW6"),), extra={"shop": "=none"})),
+        (*HEATHER.mixes, KeyMix("grey", parts(("PBk9", 1), ("PW6", 3)), extra={"day": "2"})),
     )
     write_supply_list(tmp_path / name, kept)
     assert read_supply_list(tmp_path / name) == kept
@@ -61,7 +60,9 @@ def test_what_is_written_is_read_back(tmp_path: Path, name: str) -> None:
 
 def test_sheets_are_found_by_their_headers(tmp_path: Path) -> None:
     book = openpyxl.Workbook()
-    book.active.append(["Notes for the teacher"])
+    sheet = book.active
+    assert sheet is not None
+    sheet.append(["Notes for the teacher"])
     for title, text in (("One", MIXES), ("Two", SLOTS)):
         sheet = book.create_sheet(title)
         for line in text.splitlines():
@@ -93,8 +94,8 @@ def test_pigments_that_the_register_does_not_list(written: str, words: str) -> N
 
 
 def test_alternatives_and_sets() -> None:
-    assert read_accept("PB29") == (frozenset({"PB29"}),)
-    assert read_accept("PB29 or PB28\nPB29") == (frozenset({"PB29"}), frozenset({"PB28"}))
+    assert read_accept("PB29") == (refs("PB29"),)
+    assert read_accept("PB29 or PB28\nPB29") == (refs("PB29"), refs("PB28"))
     with pytest.raises(ValueError, match="empty"):
         read_accept("PB29 | ")
     with pytest.raises(ValueError, match="names several pigments"):

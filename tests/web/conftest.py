@@ -30,7 +30,7 @@ class Visitor:
 
     def get(self, path: str, status: int = 200) -> str:
         """The page at an address, as text."""
-        answer = self.client.get(path)
+        answer: httpx.Response = self.client.get(path)
         assert answer.status_code == status, answer.text[:2000]
         return answer.text
 
@@ -44,7 +44,9 @@ class Visitor:
         """Send a form as its page would."""
         if "token" not in fields:
             fields["token"] = self.token()
-        answer = self.client.post(path, data=fields, files=files, follow_redirects=False)
+        answer: httpx.Response = self.client.post(
+            path, data=fields, files=files, follow_redirects=False
+        )
         assert answer.status_code == status, answer.text[:2000]
         return answer
 

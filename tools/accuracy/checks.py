@@ -6,17 +6,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.fit.acrylics import white
 from tools.fit.colours import White, colours
 from tools.fit.everything import Fitted
 from tools.fit.measured import Curve
 from tools.fit.posterior import makers
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.pigments.spread import N, moved
-
-Floats = NDArray[np.float64]
 
 ALONE, TINT, SAME_LIGHTNESS, PAIR, PAIR_WHITE = (
     "alone",

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.fit.measured import measured
 from tools.fit.oils import BLACK, WHITES_FILM, ZINC, Sample, oil, samples, skin, zinc_white
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
@@ -27,8 +27,6 @@ from tubewise.optics.surface import (
     measured_from_internal,
 )
 from tubewise.pigments.density import volume_parts
-
-Floats = NDArray[np.float64]
 
 # Of a binder of linseed oil's index; K2 = 0.65 is what is usual for acrylics.
 OIL_SURFACE = THEORETICAL

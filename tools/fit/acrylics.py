@@ -12,16 +12,14 @@ import csv
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 from tools.fit.colours import White, colours
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.pigments.curves import REFERENCE_NM
 from tubewise.pigments.density import paint_density
 from tubewise.pigments.models import DATA
-
-Floats = NDArray[np.float64]
 
 # Rutile of 0.22 micrometres in a binder of index 1.5 scatters as this power of wavelength between
 # 450 and 650 nm by Mie's theory (`tools.fit.mie`), and paints of it do about the same.

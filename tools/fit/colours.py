@@ -6,15 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.fit.facts import Fact
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.surface import measured_from_internal
 from tubewise.pigments.density import paint_density
-
-Floats = NDArray[np.float64]
 
 # What recalled facts are worth: one standard deviation of a masstone and of a tint on CIEDE94's
 # scale, and of the logarithm of a share. Set by what they miss where a measurement stands beside

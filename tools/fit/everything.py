@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.fit.acrylics import white
 from tools.fit.colours import White
@@ -17,6 +16,7 @@ from tools.fit.families import Family, Seen, read_families, with_own_level
 from tools.fit.measured import Curve, curves
 from tools.fit.pigment import fit_curves, fit_pigment
 from tools.fit.posterior import WIDEN, makers, read_root, unknown
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.pigments.models import (
     CURVE_COLUMNS,
@@ -27,7 +27,6 @@ from tubewise.pigments.models import (
 )
 from tubewise.pigments.spread import LEVEL, pack
 
-Floats = NDArray[np.float64]
 Facts = Mapping[str, Sequence[Fact]]
 
 # Facts beside which a scattering level counts as found rather than borrowed.

@@ -17,9 +17,9 @@ from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.fit.facts import Fact, last
+from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
 from tubewise.pigments.curves import (
     BELOW,
@@ -34,8 +34,6 @@ from tubewise.pigments.curves import (
 )
 from tubewise.pigments.models import DATA
 from tubewise.pigments.register import load
-
-Floats = NDArray[np.float64]
 
 # The numbers a family shares, in the order of `Family.middle`: logarithms, but for the slope.
 SHARED = (LEVEL, SLOPE, BELOW, BRONZE, PEAK, PEAK_NM)

@@ -7,13 +7,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.fit.acrylics import acrylic, white
 from tools.fit.oils import ZINC, oil, zinc_white
+from tubewise.colour.arrays import Floats
 from tubewise.pigments.models import DATA
-
-Floats = NDArray[np.float64]
 
 # K and S are never nothing: below these no reading could tell.
 _LEAST_K = 2e-5

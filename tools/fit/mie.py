@@ -10,10 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.special import spherical_jn, spherical_yn
 
-Floats = NDArray[np.float64]
+from tubewise.colour.arrays import Floats
 
 BINDER = 1.5
 

@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from tools.fit.colours import White, fact_residuals, tint
 from tools.fit.facts import Fact
 from tools.fit.families import Family, with_own_level
 from tools.fit.shape import Start, habits, start_of
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.pigments.models import Shape
-
-Floats = NDArray[np.float64]
 
 # Of measured curves, what shows: below these K and S are as good as nothing.
 _K_SEEN = 5e-4

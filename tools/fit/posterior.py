@@ -10,15 +10,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.fit.colours import White, fact_residuals
 from tools.fit.facts import Fact
 from tools.fit.families import Family
+from tubewise.colour.arrays import Floats
 from tubewise.pigments.register import load
 from tubewise.pigments.spread import DIRECTIONS, LEVEL, N, moved
-
-Floats = NDArray[np.float64]
 
 
 def _by_name(**values: float) -> Floats:

@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.fit.facts import Fact
 from tools.fit.families import (
@@ -19,10 +18,9 @@ from tools.fit.families import (
     Family,
 )
 from tools.fit.families import WIDTH as BAND_WIDTH
+from tubewise.colour.arrays import Floats
 from tubewise.pigments.curves import BELOW, N_SCATTER, PEAK, SLOPE, STEP_NM, STEP_WIDTH
 from tubewise.pigments.models import Shape, parse_terms
-
-Floats = NDArray[np.float64]
 
 # One standard deviation of what the fit may change, from memory of how far bands move between
 # crystals, grinds and makers.

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from html import escape
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from tubewise.colour.arrays import Floats
 
 PAPER, INK, FAINT = "#f7f3ea", "#2b2622", "#b9b0a2"
 FONT = "Georgia, serif"

@@ -10,21 +10,19 @@ from importlib.util import find_spec
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tools.pictures.drawing import FAINT, INK, picture, text
-from tubewise.advice.recipes.recipe import special_metamerism
+from tubewise.advice.recipes.metamerism import special_metamerism
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.hexes import hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.lights import weights, white_xyz
-from tubewise.colour.srgb import hexes_from_lab
 from tubewise.demo.workshop import folder
 from tubewise.paints.shelf import Shelf
 from tubewise.search.batch import search_many
 from tubewise.search.problem import SearchProblem
 from tubewise.tubes.catalogue import read_boxes
-
-Floats = NDArray[np.float64]
 
 DOCS = Path(__file__).parents[2] / "docs"
 MAX_PAINTS = 4

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from tubewise.colour.arrays import Floats
 
 _TURN = 2.0 * np.pi
 _25_TO_7 = 25.0**7
@@ -25,13 +27,13 @@ class Differences:
     couples chroma and hue in the blues.
     """
 
-    lightness: NDArray[np.float64]
-    chroma: NDArray[np.float64]
-    hue: NDArray[np.float64]
-    turning: NDArray[np.float64]
+    lightness: Floats
+    chroma: Floats
+    hue: Floats
+    turning: Floats
 
 
-def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> NDArray[np.float64]:
+def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
     """CIEDE2000 difference of colours, kL = kC = kH = 1.
 
     The arrays (..., 3) broadcast against each other; returns their shape without the last axis.
@@ -54,14 +56,14 @@ def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> NDArray[np.float64]:
     return whole.reshape(shape)
 
 
-def _whole(lab1: NDArray[np.float64], lab2: NDArray[np.float64]) -> NDArray[np.float64]:
+def _whole(lab1: Floats, lab2: Floats) -> Floats:
     parts = differences_2000(lab1, lab2)
     c, h = parts.chroma, parts.hue
     squared = parts.lightness**2 + c * c + h * h + parts.turning * c * h
     return np.asarray(np.sqrt(np.maximum(squared, 0.0)))
 
 
-def _to_the_7th(x: NDArray[np.float64]) -> NDArray[np.float64]:
+def _to_the_7th(x: Floats) -> Floats:
     square = x * x
     return square * square * square * x
 

@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.srgb import linear_from_lab
 
 # A thousandth of an 8-bit step at the dark end, so rounding alone never moves a colour.
@@ -21,7 +22,7 @@ def in_srgb(lab: ArrayLike) -> NDArray[np.bool_]:
     return np.asarray(((linear >= -_SLACK) & (linear <= 1.0 + _SLACK)).all(axis=-1))
 
 
-def into_srgb(lab: ArrayLike) -> NDArray[np.float64]:
+def into_srgb(lab: ArrayLike) -> Floats:
     """CIELAB D65/2 brought inside sRGB at constant CIELAB hue, shapes (..., 3).
 
     Colours already inside are returned unchanged. Others keep their hue angle and their lightness
@@ -35,7 +36,7 @@ def into_srgb(lab: ArrayLike) -> NDArray[np.float64]:
     return lab
 
 
-def _reduced(lab: NDArray[np.float64]) -> NDArray[np.float64]:
+def _reduced(lab: Floats) -> Floats:
     # The greys L 0-100 are always inside, so a bracket exists for every colour.
     lab[:, 0] = np.clip(lab[:, 0], 0.0, 100.0)
     lowest, highest = np.zeros(len(lab)), np.ones(len(lab))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lights import white_xyz
 from tubewise.colour.xyz import xyz_from_reflectance
 
@@ -15,7 +16,7 @@ _SLOPE: Final = 1.0 / (3.0 * _DELTA**2)
 _OFFSET: Final = 4.0 / 29.0
 
 
-def lab_from_relative(t: ArrayLike) -> NDArray[np.float64]:
+def lab_from_relative(t: ArrayLike) -> Floats:
     """CIELAB of tristimulus values already divided by their white, shapes (..., 3)."""
     t = np.asarray(t, dtype=np.float64)
     f = np.where(t > _DELTA**3, np.cbrt(t), _SLOPE * t + _OFFSET)
@@ -23,7 +24,7 @@ def lab_from_relative(t: ArrayLike) -> NDArray[np.float64]:
     return np.stack((116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)), axis=-1)
 
 
-def relative_from_lab(lab: ArrayLike) -> NDArray[np.float64]:
+def relative_from_lab(lab: ArrayLike) -> Floats:
     """Tristimulus values divided by their white, shapes (..., 3); undoes `lab_from_relative`."""
     lab = np.asarray(lab, dtype=np.float64)
     y = (lab[..., 0] + 16.0) / 116.0
@@ -31,7 +32,7 @@ def relative_from_lab(lab: ArrayLike) -> NDArray[np.float64]:
     return np.where(f > _DELTA, f * f * f, (f - _OFFSET) / _SLOPE)
 
 
-def lab_from_xyz(xyz: ArrayLike, light: str = "D65", observer: str = "2") -> NDArray[np.float64]:
+def lab_from_xyz(xyz: ArrayLike, light: str = "D65", observer: str = "2") -> Floats:
     """CIELAB of XYZ (white Y = 100) seen under a light, shapes (..., 3).
 
     Raises `UserError` for an unknown light or observer. Source: ISO/CIE 11664-4.
@@ -39,7 +40,7 @@ def lab_from_xyz(xyz: ArrayLike, light: str = "D65", observer: str = "2") -> NDA
     return lab_from_relative(np.asarray(xyz, dtype=np.float64) / white_xyz(light, observer))
 
 
-def xyz_from_lab(lab: ArrayLike, light: str = "D65", observer: str = "2") -> NDArray[np.float64]:
+def xyz_from_lab(lab: ArrayLike, light: str = "D65", observer: str = "2") -> Floats:
     """XYZ (white Y = 100) of CIELAB under a light, shapes (..., 3).
 
     Raises `UserError` for an unknown light or observer. Source: ISO/CIE 11664-4.
@@ -47,9 +48,7 @@ def xyz_from_lab(lab: ArrayLike, light: str = "D65", observer: str = "2") -> NDA
     return relative_from_lab(lab) * white_xyz(light, observer)
 
 
-def lab_from_reflectance(
-    R: ArrayLike, light: str = "D65", observer: str = "2"
-) -> NDArray[np.float64]:
+def lab_from_reflectance(R: ArrayLike, light: str = "D65", observer: str = "2") -> Floats:
     """CIELAB of surfaces of reflectance R under a light.
 
     R has shape (..., 36), 0-1 on the grid; returns (..., 3).
@@ -58,7 +57,7 @@ def lab_from_reflectance(
     return lab_from_xyz(xyz_from_reflectance(R, light, observer), light, observer)
 
 
-def lch_from_lab(lab: ArrayLike) -> NDArray[np.float64]:
+def lch_from_lab(lab: ArrayLike) -> Floats:
     """Lightness, chroma and hue angle of CIELAB, shapes (..., 3).
 
     The hue angle is in degrees, 0 <= h < 360; of an exact neutral it is 0.
@@ -71,7 +70,7 @@ def lch_from_lab(lab: ArrayLike) -> NDArray[np.float64]:
     return np.stack((lab[..., 0], np.hypot(a, b), hue), axis=-1)
 
 
-def lab_from_lch(lch: ArrayLike) -> NDArray[np.float64]:
+def lab_from_lch(lch: ArrayLike) -> Floats:
     """CIELAB of lightness, chroma and hue angle in degrees, shapes (..., 3)."""
     lch = np.asarray(lch, dtype=np.float64)
     hue = np.radians(lch[..., 2])

@@ -8,8 +8,8 @@ from importlib.resources import files
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import N_BANDS
 from tubewise.errors import UserError
 
@@ -21,7 +21,7 @@ OBSERVERS: Final = ("2", "10")
 
 
 @cache
-def _table() -> dict[tuple[str, str], NDArray[np.float64]]:
+def _table() -> dict[tuple[str, str], Floats]:
     table = {
         (light, observer): np.zeros((N_BANDS, 3)) for light in LIGHTS for observer in OBSERVERS
     }
@@ -35,7 +35,7 @@ def _table() -> dict[tuple[str, str], NDArray[np.float64]]:
     return table
 
 
-def weights(light: str = "D65", observer: str = "2") -> NDArray[np.float64]:
+def weights(light: str = "D65", observer: str = "2") -> Floats:
     """Tristimulus weights for one light and observer.
 
     Returns shape (36, 3), read-only; XYZ = R @ weights, and the Y column sums to 100, so a
@@ -53,11 +53,11 @@ def weights(light: str = "D65", observer: str = "2") -> NDArray[np.float64]:
 
 
 @cache
-def white_xyz(light: str = "D65", observer: str = "2") -> NDArray[np.float64]:
+def white_xyz(light: str = "D65", observer: str = "2") -> Floats:
     """XYZ of the perfect white (reflectance 1 everywhere), shape (3,), Y = 100, read-only.
 
     Raises `UserError` for an unknown light or observer.
     """
-    white: NDArray[np.float64] = weights(light, observer).sum(axis=0)
+    white: Floats = weights(light, observer).sum(axis=0)
     white.flags.writeable = False
     return white

@@ -7,8 +7,9 @@ from functools import cache
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_xyz, xyz_from_lab
 from tubewise.colour.lights import white_xyz
 from tubewise.colour.renotation import (
@@ -40,7 +41,7 @@ _BRADFORD: Final = np.array(
 
 
 @cache
-def d65_from_c() -> NDArray[np.float64]:
+def d65_from_c() -> Floats:
     """Matrix (3, 3) that carries XYZ under illuminant C to D65, by the Bradford transform.
 
     On 1,269 measured chips it stays within 0.8 CIEDE2000 of seeing them under illuminant C.
@@ -48,7 +49,7 @@ def d65_from_c() -> NDArray[np.float64]:
     x, y = WHITE_C_XY
     white_c = np.array([x / y, 1.0, (1.0 - x - y) / y]) * 100.0
     gains = (_BRADFORD @ white_xyz("D65", "2")) / (_BRADFORD @ white_c)
-    matrix: NDArray[np.float64] = np.linalg.solve(_BRADFORD, gains[:, None] * _BRADFORD)
+    matrix: Floats = np.linalg.solve(_BRADFORD, gains[:, None] * _BRADFORD)
     return matrix
 
 
@@ -102,7 +103,7 @@ def _short(number: float) -> str:
     return f"{number:.1f}".removesuffix(".0")
 
 
-def lab_from_hvc(hvc: ArrayLike) -> NDArray[np.float64]:
+def lab_from_hvc(hvc: ArrayLike) -> Floats:
     """CIELAB D65/2 of hue 0-100, value 0-10 and chroma, shapes (..., 3).
 
     Colours are moved from illuminant C to D65 by the Bradford transform. Source: ASTM D1535.
@@ -117,7 +118,7 @@ def lab_from_hvc(hvc: ArrayLike) -> NDArray[np.float64]:
     return lab_from_xyz(xyz).reshape(hvc.shape)
 
 
-def hvc_from_lab(lab: ArrayLike) -> NDArray[np.float64]:
+def hvc_from_lab(lab: ArrayLike) -> Floats:
     """Munsell hue 0-100, value and chroma of CIELAB D65/2, shapes (..., 3).
 
     Chroma is nan where a colour lies outside what any surface can show, so that no notation fits.
@@ -139,7 +140,7 @@ def hvc_from_lab(lab: ArrayLike) -> NDArray[np.float64]:
     return np.stack((hue, value, chroma), axis=-1).reshape(lab.shape)
 
 
-def lab_from_munsell(notation: str) -> NDArray[np.float64]:
+def lab_from_munsell(notation: str) -> Floats:
     """CIELAB D65/2, shape (3,), of a Munsell notation such as `5R 4/12` or `N 5`.
 
     Raises `UserError` for a notation that cannot be read or lies outside the renotation.

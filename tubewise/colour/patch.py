@@ -10,7 +10,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from tubewise.colour.srgb import hex_from_lab
+from tubewise.colour.hexes import hex_from_lab
 from tubewise.colour.words import hue_name
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from tubewise.labels import kinds
@@ -33,6 +33,23 @@ _SHORTHAND = re.compile(
 _LONGEST: Final = 5_000  # characters read; no tube carries more, and a wrong file may be huge
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Label:
+    """A label made ready for reading.
+
+    `plain` is its folded text without web addresses; `keys` gives the words that may tell a form;
+    `mixed` says that more than one pigment is declared.
+    """
+
+    plain: str
+    folded: Folded
+    codes: Sequence[Written]
+    title: Title
+    keys: Callable[[], Iterator[Sequence[str]]]
+    mixed: bool
+    look: Known
+
+
 def read(text: str, *, name: str = "", register: Register | None = None) -> Reading:
     """Read the label `text` of a paint called `name`.
 
@@ -53,29 +70,22 @@ def read(text: str, *, name: str = "", register: Register | None = None) -> Read
         # The name in five languages is long, but may hold the one word that tells a form.
         yield printed_title(text, folded, codes, numbers, most=20).key
 
-    mixed = len({code.code for code in codes}) + len(alone) > 1
+    label = _Label(
+        plain=plain,
+        folded=folded,
+        codes=codes,
+        title=title,
+        keys=keys,
+        mixed=len({code.code for code in codes}) + len(alone) > 1,
+        look=look,
+    )
     warnings: list[LabelWarning] = []
-    declared = [
-        _declare(i, codes, owned.get(i, ()), plain, folded, keys, look, mixed, warnings)
-        for i in range(len(codes))
-    ]
-    settled, vague = _from_numbers(alone, folded, title, keys, look, mixed, warnings)
+    declared = [_declare(label, i, owned.get(i, ()), warnings) for i in range(len(codes))]
+    settled, vague = _from_numbers(label, alone, warnings)
     pigments = _without_repeats(sorted([*declared, *settled], key=lambda d: d.span))
     warnings = _drop_answered(warnings, pigments, {d.span for d in declared})
-    warnings += _shorthand(plain, folded, codes, look)
-    taken = [(code.start, code.end) for code in codes] + refused
-    for misread in find_misreads(plain, taken, look):
-        span = folded.span(misread.start, misread.end)
-        wanted = either(misread.candidates)
-        warnings.append(
-            LabelWarning(
-                kinds.LIKELY_MISREAD,
-                f"“{text[slice(*span)]}” is not a pigment code, but looks like a misprint or "
-                f"misreading of {wanted}. Look at the tube and correct it.",
-                span,
-                suggestions=misread.candidates,
-            )
-        )
+    warnings += _shorthand(label)
+    warnings += _misread(label, text, refused)
     unread = bool(vague) or any(w.kind == kinds.LIKELY_MISREAD for w in warnings)
     if not pigments and not unread and not any(w.kind == kinds.UNKNOWN_CODE for w in warnings):
         warnings.append(_nothing(text))
@@ -84,18 +94,30 @@ def read(text: str, *, name: str = "", register: Register | None = None) -> Read
     return Reading(text, tuple(pigments), tuple(warnings))
 
 
+def _misread(label: _Label, text: str, refused: Sequence[tuple[int, int]]) -> list[LabelWarning]:
+    """Words that look like misread codes, but for places that are codes or were `refused`."""
+    found: list[LabelWarning] = []
+    taken = [*((code.start, code.end) for code in label.codes), *refused]
+    for misread in find_misreads(label.plain, taken, label.look):
+        span = label.folded.span(misread.start, misread.end)
+        found.append(
+            LabelWarning(
+                kinds.LIKELY_MISREAD,
+                f"“{text[slice(*span)]}” is not a pigment code, but looks like a misprint or "
+                f"misreading of {either(misread.candidates)}. Look at the tube and correct it.",
+                span,
+                suggestions=misread.candidates,
+            )
+        )
+    return found
+
+
 def _declare(
-    index: int,
-    codes: Sequence[Written],
-    numbers: Sequence[Number],
-    plain: str,
-    folded: Folded,
-    keys: Callable[[], Iterator[Sequence[str]]],
-    look: Known,
-    mixed: bool,
-    warnings: list[LabelWarning],
+    label: _Label, index: int, numbers: Sequence[Number], warnings: list[LabelWarning]
 ) -> Declared:
-    written = codes[index]
+    """The pigment of the code at `index` with the constitution `numbers` beside it."""
+    look, folded = label.look, label.folded
+    written = label.codes[index]
     code, span = written.code, folded.span(written.start, written.end)
     constitution = numbers[0].number if numbers else ""
     if not written.known:
@@ -106,8 +128,8 @@ def _declare(
     for number in numbers:
         if pigment.agrees_with(number.number) is False:
             warnings.append(_disagree(code, number, folded, look))
-    beside = _beside(index, codes, plain) if pigment.forms else ()
-    form = find_form(code, beside, keys(), look, mixed=mixed)
+    beside = _beside(label, index) if pigment.forms else ()
+    form = find_form(code, beside, label.keys(), look, mixed=label.mixed)
     if pigment.needs == "suffix":
         options = look.suffixed.get(code, ())
         warnings.append(
@@ -134,8 +156,9 @@ def _declare(
     return Declared(code, form.form, constitution, name, span, form.assumed)
 
 
-def _beside(index: int, codes: Sequence[Written], plain: str) -> tuple[tuple[str, ...], ...]:
+def _beside(label: _Label, index: int) -> tuple[tuple[str, ...], ...]:
     """Key words right after the code, then right before it, up to the next comma or code."""
+    codes, plain = label.codes, label.plain
     code = codes[index]
     following = codes[index + 1].start if index + 1 < len(codes) else len(plain)
     after = plain[code.end : min(following, code.end + 60)].lstrip(" /-([*")
@@ -147,19 +170,14 @@ def _beside(index: int, codes: Sequence[Written], plain: str) -> tuple[tuple[str
 
 
 def _from_numbers(
-    alone: Sequence[Number],
-    folded: Folded,
-    title: Title,
-    keys: Callable[[], Iterator[Sequence[str]]],
-    look: Known,
-    mixed: bool,
-    warnings: list[LabelWarning],
+    label: _Label, alone: Sequence[Number], warnings: list[LabelWarning]
 ) -> tuple[list[Declared], list[Number]]:
     """Pigments declared only by constitution number, and numbers that stay ambiguous."""
+    look = label.look
     settled: list[Declared] = []
     vague: list[Number] = []
     for number in alone:
-        span = folded.span(number.start, number.end)
+        span = label.folded.span(number.start, number.end)
         options = look.numbers.get(number.number, ())
         if not options:
             warnings.append(
@@ -171,7 +189,7 @@ def _from_numbers(
                 )
             )
             continue
-        code = _settle(options, title, look)
+        code = _settle(options, label.title, look)
         if len(options) > 1:
             taken = f" Taken as {code}, which fits best." if code else ""
             warnings.append(
@@ -187,7 +205,7 @@ def _from_numbers(
             vague.append(number)
             continue
         pigment = look.pigments[code]
-        form = find_form(code, (), keys(), look, mixed=mixed)
+        form = find_form(code, (), label.keys(), look, mixed=label.mixed)
         settled.append(
             Declared(
                 code,
@@ -240,21 +258,19 @@ def _disagree(code: str, number: Number, folded: Folded, look: Known) -> LabelWa
     )
 
 
-def _shorthand(
-    plain: str, folded: Folded, codes: Sequence[Written], look: Known
-) -> list[LabelWarning]:
+def _shorthand(label: _Label) -> list[LabelWarning]:
     """Bare numbers after a code that may carry its letters on: `PY 3, 74`. They are not read."""
     found: list[LabelWarning] = []
-    for code in codes:
+    for code in label.codes:
         letters = code.code.rstrip("0123456789:")
         place = code.end
-        while hit := _SHORTHAND.match(plain, place):
+        while hit := _SHORTHAND.match(label.plain, place):
             wanted = f"{letters}{hit['number'].lstrip('0')}"
             start, end = hit.span("number")
             place = end
-            if wanted not in look.pigments or is_elsewhere(plain, start, end):
+            if wanted not in label.look.pigments or is_elsewhere(label.plain, start, end):
                 break
-            span = folded.span(start, end)
+            span = label.folded.span(start, end)
             found.append(
                 LabelWarning(
                     kinds.SHORTHAND,

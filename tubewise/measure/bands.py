@@ -5,9 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import N_BANDS
-
-Floats = NDArray[np.float64]
 
 
 def nearest(good: NDArray[np.bool_]) -> NDArray[np.int_]:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass, field
 
 from tubewise.errors import UserError
-from tubewise.measure.readings import (
+from tubewise.measure.spectra import (
     MOST_READINGS,
     Conditions,
-    Reading,
-    Readings,
+    Spectra,
     conditions_from,
     is_percent,
     number,
-    reading,
+    spectrum,
 )
 
 _TOKEN = re.compile(r'"([^"]*)"|(\S+)')
@@ -31,80 +31,119 @@ def looks_like_cgats(text: str) -> bool:
     return bool(re.search(r"^\s*BEGIN_DATA_FORMAT\b", text, re.MULTILINE))
 
 
-def read_cgats(text: str, file: str, scale: str = "auto") -> Readings:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Row:
+    """One row of a table with spectra: the line it stands on, its name and its numbers as written.
+
+    `columns` are its other cells by field.
+    """
+
+    line: int
+    name: str
+    wavelengths_nm: list[float]
+    values: list[float]
+    columns: dict[str, str]
+    conditions: Conditions
+
+
+@dataclass(slots=True)
+class _Reader:
+    """What has been met of a file so far, line by line."""
+
+    file: str
+    header: dict[str, str] = field(default_factory=dict)
+    fields: list[str] = field(default_factory=list)
+    rows: list[tuple[int, list[str]]] = field(default_factory=list)
+    read: list[_Row] = field(default_factory=list)
+    percent: bool = False
+    section: str = ""
+    opened: int = 0
+
+    def take(self, at: int, line: str) -> None:
+        """Read line number `at`."""
+        stripped = line.strip()
+        if self.section != "data" and stripped.startswith("#"):
+            return
+        word = stripped.upper()
+        if word == "BEGIN_DATA_FORMAT":
+            self.section, self.fields, self.opened = "format", [], at
+        elif word == "END_DATA_FORMAT":
+            self.section = ""
+        elif word == "BEGIN_DATA":
+            self._begin_data(at)
+        elif word == "END_DATA":
+            self._end_data()
+        elif self.section == "format":
+            self.fields += [a or b for a, b in _TOKEN.findall(stripped)]
+        elif self.section == "data":
+            if stripped:
+                self.rows.append((at, _cells(line, len(self.fields))))
+        elif stripped:
+            self._keyword(stripped)
+
+    def _begin_data(self, at: int) -> None:
+        if self.section:
+            raise UserError(
+                "BEGIN_DATA before the part above it was ended; a line is missing.",
+                where=f"{self.file}, line {at}",
+            )
+        self.section, self.rows, self.opened = "data", [], at
+
+    def _end_data(self) -> None:
+        conditions = conditions_from(self.header)
+        self.read += _rows(self.file, self.fields, self.rows, conditions)
+        self.percent |= any(f.upper().startswith("SPECTRAL_PCT") for f in self.fields)
+        self.section = ""
+        if len(self.read) > MOST_READINGS:
+            raise UserError(
+                f"More than {MOST_READINGS:,} spectra; split the file.", where=self.file
+            )
+
+    def _keyword(self, stripped: str) -> None:
+        key, *rest = (a or b for a, b in _TOKEN.findall(stripped))
+        if key.upper() == "KEYWORD":
+            return
+        self.header[key] = " ".join(rest)
+        if key.upper() == "SPECTRAL_NORM":
+            self.percent |= number(self.header[key]) == 100.0
+
+
+def read_cgats(text: str, file: str, scale: str = "auto") -> Spectra:
     """Spectra in every table of a CGATS text; tables without spectra are passed over.
 
     Raises UserError, with the line, for tables cut short, rows of the wrong length, cells that
     are not numbers, or no spectrum at all. Source: ISO 28178.
     """
-    header: dict[str, str] = {}
-    fields: list[str] = []
-    rows: list[tuple[int, list[str]]] = []
-    raw: list[tuple[int, str, list[float], list[float], dict[str, str], Conditions]] = []
-    percent_header = False
-    section = ""
-    opened = 0
+    reader = _Reader(file)
     for at, line in enumerate(text.splitlines(), start=1):
-        stripped = line.strip()
-        if section != "data" and stripped.startswith("#"):
-            continue
-        word = stripped.upper()
-        if word == "BEGIN_DATA_FORMAT":
-            section, fields, opened = "format", [], at
-        elif word == "END_DATA_FORMAT":
-            section = ""
-        elif word == "BEGIN_DATA":
-            if section:
-                raise UserError(
-                    "BEGIN_DATA before the part above it was ended; a line is missing.",
-                    where=f"{file}, line {at}",
-                )
-            section, rows, opened = "data", [], at
-        elif word == "END_DATA":
-            raw += _table(file, fields, rows, conditions_from(header))
-            percent_header |= any(f.upper().startswith("SPECTRAL_PCT") for f in fields)
-            section = ""
-            if len(raw) > MOST_READINGS:
-                raise UserError(f"More than {MOST_READINGS:,} spectra; split the file.", where=file)
-        elif section == "format":
-            fields += [a or b for a, b in _TOKEN.findall(stripped)]
-        elif section == "data":
-            if stripped:
-                rows.append((at, _cells(line, len(fields))))
-        elif stripped:
-            tokens = [a or b for a, b in _TOKEN.findall(stripped)]
-            key, rest = tokens[0], tokens[1:]
-            if key.upper() == "KEYWORD":
-                continue
-            header[key] = " ".join(rest)
-            if key.upper() == "SPECTRAL_NORM":
-                percent_header |= number(header[key]) == 100.0
-    if section:
-        end = "END_DATA" if section == "data" else "END_DATA_FORMAT"
+        reader.take(at, line)
+    if reader.section:
+        end = "END_DATA" if reader.section == "data" else "END_DATA_FORMAT"
         raise UserError(
             f"The file ends before {end}; it was cut short. Export it again.",
-            where=f"{file}, line {opened}",
+            where=f"{file}, line {reader.opened}",
         )
-    if not raw:
+    if not reader.read:
         raise UserError(
             "No spectrum in this CGATS file: no SPECTRAL_NM fields with data. Export it with "
             "spectral reflectance.",
             where=file,
         )
-    percent, note = is_percent([v for row in raw for v in row[3]], scale, percent_header)
-    found: list[Reading] = [
-        reading(
-            name,
-            wavelengths,
-            values,
-            f"{file}, line {at}",
+    values = [value for row in reader.read for value in row.values]
+    percent, note = is_percent(values, scale, reader.percent)
+    spectra = [
+        spectrum(
+            row.name,
+            row.wavelengths_nm,
+            row.values,
+            f"{file}, line {row.line}",
             percent=percent,
-            conditions=conditions,
-            columns=columns,
+            conditions=row.conditions,
+            columns=row.columns,
         )
-        for at, name, wavelengths, values, columns, conditions in raw
+        for row in reader.read
     ]
-    return Readings(tuple(found), (f"{file}: {note}",) if note else ())
+    return Spectra(tuple(spectra), (f"{file}: {note}",) if note else ())
 
 
 def _cells(line: str, n: int) -> list[str]:
@@ -116,9 +155,10 @@ def _cells(line: str, n: int) -> list[str]:
     return [a or b for a, b in _TOKEN.findall(line)]
 
 
-def _table(
+def _rows(
     file: str, fields: list[str], rows: list[tuple[int, list[str]]], conditions: Conditions
-) -> list[tuple[int, str, list[float], list[float], dict[str, str], Conditions]]:
+) -> list[_Row]:
+    """The rows of one table as spectra; none where it has no bands."""
     bands = {
         at: float(match.group(1).replace(",", "."))
         for at, name in enumerate(fields)
@@ -128,7 +168,7 @@ def _table(
         return []
     upper = [name.upper() for name in fields]
     name_at = next((upper.index(name) for name in _NAMES if name in upper), None)
-    out: list[tuple[int, str, list[float], list[float], dict[str, str], Conditions]] = []
+    found: list[_Row] = []
     for line, cells in _whole_rows(file, len(fields), rows):
         values: list[float] = []
         for at in bands:
@@ -139,10 +179,19 @@ def _table(
                     where=f"{file}, line {line}, column {fields[at]}",
                 )
             values.append(value)
-        name = cells[name_at] if name_at is not None else str(len(out) + 1)
+        name = cells[name_at] if name_at is not None else str(len(found) + 1)
         others = {fields[at]: cells[at] for at in range(len(fields)) if at not in bands}
-        out.append((line, name, list(bands.values()), values, others, conditions))
-    return out
+        found.append(
+            _Row(
+                line=line,
+                name=name,
+                wavelengths_nm=list(bands.values()),
+                values=values,
+                columns=others,
+                conditions=conditions,
+            )
+        )
+    return found
 
 
 def _whole_rows(
@@ -150,24 +199,24 @@ def _whole_rows(
 ) -> list[tuple[int, list[str]]]:
     """Rows of n cells; a data set may run over several lines (ISO 28178 lets it)."""
     whole: list[tuple[int, list[str]]] = []
-    held: list[str] = []
+    row: list[str] = []
     start = 0
     for line, cells in rows:
-        if not held:
+        if not row:
             start = line
-        held += cells
-        if len(held) == n:
-            whole.append((start, held))
-            held = []
-        elif len(held) > n:
+        row += cells
+        if len(row) == n:
+            whole.append((start, row))
+            row = []
+        elif len(row) > n:
             raise UserError(
-                f"{len(held)} cells where the data format has {n} fields; a name with blanks needs "
+                f"{len(row)} cells where the data format has {n} fields; a name with blanks needs "
                 "quotes.",
                 where=f"{file}, line {line}",
             )
-    if held:
+    if row:
         raise UserError(
-            f"{len(held)} cells where the data format has {n} fields.",
+            f"{len(row)} cells where the data format has {n} fields.",
             where=f"{file}, line {start}",
         )
     return whole

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
 from tubewise.measure.fit import READING_ERROR
 from tubewise.measure.manifest import Entry, entries_from_columns
-from tubewise.measure.readings import Conditions, Reading, Readings
 from tubewise.measure.resample import resample
 from tubewise.measure.sample_names import (
     CARD,
@@ -23,9 +23,7 @@ from tubewise.measure.sample_names import (
     plain,
     role_from_name,
 )
-
-Floats = NDArray[np.float64]
-
+from tubewise.measure.spectra import Conditions, Spectra, Spectrum
 
 # Repeats on one film read this near to their mean even where it is brushed unevenly.
 _SAME_FILM = 0.05
@@ -44,7 +42,7 @@ class Drawdown:
     R: Floats
     sigma: Floats
     share: float
-    raw: tuple[Reading, ...]
+    raw: tuple[Spectrum, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,83 +61,42 @@ class DrawdownSet:
     density_known: bool
     assumed: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
-    raw: tuple[Reading, ...] = field(default=())
+    raw: tuple[Spectrum, ...] = field(default=())
 
 
 def drawdown_set(
-    files: Sequence[Readings],
+    files: Sequence[Spectra],
     manifest: Sequence[Entry] = (),
     specular: str = "",
     density: float | None = None,
     white_density: float | None = None,
     only: str = "",
 ) -> DrawdownSet:
-    """Join the readings of `files` with the manifest or, without one, with what their names and
-    columns tell.
+    """Join the readings of `files` with their roles, by the manifest or by names and columns.
 
     `specular` (`included`, `excluded`) overrides the files; densities are in g/ml. Of files with
     several paints, `only` names the one meant (`rose` of `rose - tint 1:4`). Raises UserError when
     specular is not known, a sample is missing or has no role, repeats are not of one film, or the
     names tell of several paints.
     """
-    readings = [reading for file in files for reading in file.readings]
+    readings = [reading for file in files for reading in file.spectra]
     readings = readings if manifest else _one_paint(readings, only)
-    warnings = [note for file in files for note in file.notes]
-    assumed: list[str] = []
     entries = tuple(manifest) or entries_from_columns(
         (r.columns, r.name, r.where) for r in readings
     )
     if not entries:
-        names = ", ".join(sorted({r.name or "(no name)" for r in readings})[:8])
-        raise UserError(
-            "No sample's name says what it is (found: " + names + "). Name them `masstone`, "
-            "`tint 1:4`, `masstone over black` …, or list them in a drawdowns.csv and give it "
-            "with --manifest (`tubewise measure --template` prints one).",
-        )
+        raise _nameless(readings)
     conditions = _conditions(readings, specular)
+    warnings = [note for file in files for note in file.notes]
     if specular and any(r.conditions.specular not in ("", specular) for r in readings):
         warnings.append(f"the file says otherwise, but specular was taken as {specular} as told")
-    density = density or next((e.density for e in entries if e.density), None)
-    white_density = white_density or next(
-        (e.white_density for e in entries if e.white_density), None
-    )
-    by_weight = any(e.role.by == "weight" and e.role.kind == TINT for e in entries)
-    known = density is not None and white_density is not None
-    if by_weight and not known:
-        assumed.append(
-            "parts by weight, and the density of the paint or of the white isn't known: both were "
-            "taken as equally dense (give --density and --white-density)"
-        )
-    ratio = density / white_density if density and white_density else 1.0
-
-    groups: dict[Role, list[Reading]] = {}
-    titles: dict[Role, str] = {}
-    used: set[int] = set()
-    for entry in entries:
-        found = [r for r in readings if _is(r, entry)]
-        if not found:
-            raise UserError(
-                f"No reading is named {entry.sample!r}"
-                + (f" in {entry.file}" if entry.file else "")
-                + "; found: "
-                + ", ".join(sorted({r.name for r in readings})[:12])
-                + ".",
-                where=entry.where,
-            )
-        group = groups.setdefault(entry.role, [])
-        group += [r for r in found if not any(r is other for other in group)]
-        titles.setdefault(entry.role, entry.sample)
-        used.update(id(r) for r in found)
-    left = sorted({r.name or "(no name)" for r in readings if id(r) not in used})
-    if left:
-        warnings.append(
-            f"not used, as nothing says what they are: {', '.join(left[:12])}"
-            + (" …" if len(left) > 12 else "")
-        )
+    ratio, density_known, assumed = _density_ratio(entries, density, white_density)
+    groups = _grouped(readings, entries)
+    warnings += _unused(readings, groups)
     drawn: list[Drawdown] = []
-    for role, members in groups.items():
-        one, notes = _drawdown(titles[role], role, members, ratio)
-        drawn.append(one)
+    for role, (sample, members) in groups.items():
+        drawdown, notes = _drawdown(sample, role, members, ratio)
+        drawn.append(drawdown)
         warnings += [note for note in notes if note not in warnings]
 
     def alone(kind: str, ground: str) -> Drawdown | None:
@@ -152,17 +109,78 @@ def drawdown_set(
         alone(CARD, "white"),
         alone(CARD, "black"),
         conditions,
-        known,
-        tuple(assumed),
+        density_known,
+        assumed,
         tuple(warnings),
-        tuple(r for group in groups.values() for r in group),
+        tuple(r for _, members in groups.values() for r in members),
     )
 
 
-def _one_paint(readings: Sequence[Reading], only: str) -> list[Reading]:
-    """Readings of one paint, by the name in front; whites and cards serve all paints."""
-    shared: list[Reading] = []
-    paints: dict[str, list[Reading]] = {}
+def _nameless(readings: Sequence[Spectrum]) -> UserError:
+    names = ", ".join(sorted({r.name or "(no name)" for r in readings})[:8])
+    return UserError(
+        "No sample's name says what it is (found: " + names + "). Name them `masstone`, "
+        "`tint 1:4`, `masstone over black` …, or list them in a drawdowns.csv and give it "
+        "with --manifest (`tubewise measure --template` prints one).",
+    )
+
+
+def _density_ratio(
+    entries: Sequence[Entry], density: float | None, white_density: float | None
+) -> tuple[float, bool, tuple[str, ...]]:
+    """The paint's density over the white's, whether it is known, and what was assumed."""
+    density = density or next((e.density for e in entries if e.density), None)
+    white_density = white_density or next(
+        (e.white_density for e in entries if e.white_density), None
+    )
+    if density and white_density:
+        return density / white_density, True, ()
+    if any(e.role.by == "weight" and e.role.kind == TINT for e in entries):
+        words = (
+            "parts by weight, and the density of the paint or of the white isn't known: both were "
+            "taken as equally dense (give --density and --white-density)"
+        )
+        return 1.0, False, (words,)
+    return 1.0, False, ()
+
+
+def _grouped(
+    readings: Sequence[Spectrum], entries: Sequence[Entry]
+) -> dict[Role, tuple[str, list[Spectrum]]]:
+    """The readings of each role, with the name of its first sample."""
+    groups: dict[Role, tuple[str, list[Spectrum]]] = {}
+    for entry in entries:
+        found = [r for r in readings if _is(r, entry)]
+        if not found:
+            raise UserError(
+                f"No reading is named {entry.sample!r}"
+                + (f" in {entry.file}" if entry.file else "")
+                + "; found: "
+                + ", ".join(sorted({r.name for r in readings})[:12])
+                + ".",
+                where=entry.where,
+            )
+        _, group = groups.setdefault(entry.role, (entry.sample, []))
+        group += [r for r in found if not any(r is other for other in group)]
+    return groups
+
+
+def _unused(
+    readings: Sequence[Spectrum], groups: Mapping[Role, tuple[str, list[Spectrum]]]
+) -> list[str]:
+    """A warning that names the readings of no role, if there are any."""
+    used = {id(r) for _, members in groups.values() for r in members}
+    left = sorted({r.name or "(no name)" for r in readings if id(r) not in used})
+    if not left:
+        return []
+    more = " …" if len(left) > 12 else ""
+    return [f"not used, as nothing says what they are: {', '.join(left[:12])}{more}"]
+
+
+def _one_paint(readings: Sequence[Spectrum], only: str) -> list[Spectrum]:
+    """Spectra of one paint, by the name in front; whites and cards serve all paints."""
+    shared: list[Spectrum] = []
+    paints: dict[str, list[Spectrum]] = {}
     for r in readings:
         role, name = role_from_name(r.name), paint_from_name(r.name)
         if role is None or role.kind in (WHITE, CARD):
@@ -183,7 +201,7 @@ def _one_paint(readings: Sequence[Reading], only: str) -> list[Reading]:
     return list(readings)
 
 
-def _is(reading: Reading, entry: Entry) -> bool:
+def _is(reading: Spectrum, entry: Entry) -> bool:
     if entry.file and not reading.where.startswith(entry.file):
         return False
     # An entry made from a reading's own columns belongs to that reading alone.
@@ -192,7 +210,7 @@ def _is(reading: Reading, entry: Entry) -> bool:
     return reading.name == entry.sample or plain(reading.name) == plain(entry.sample)
 
 
-def _conditions(readings: Sequence[Reading], specular: str) -> Conditions:
+def _conditions(readings: Sequence[Spectrum], specular: str) -> Conditions:
     merged = Conditions()
     for r in readings:
         merged = merged.filled(r.conditions)
@@ -224,7 +242,7 @@ def _conditions(readings: Sequence[Reading], specular: str) -> Conditions:
 
 
 def _drawdown(
-    title: str, role: Role, members: Sequence[Reading], density_ratio: float
+    title: str, role: Role, members: Sequence[Spectrum], density_ratio: float
 ) -> tuple[Drawdown, list[str]]:
     rows: list[Floats] = []
     seen: list[NDArray[np.bool_]] = []

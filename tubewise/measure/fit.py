@@ -13,11 +13,10 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.measure.model import readings_and_slopes, readings_of
 from tubewise.optics.film import ks_ratio
 from tubewise.optics.surface import GLOSS, Surface, internal_from_measured
-
-Floats = NDArray[np.float64]
 
 # Bounds on K and S, in the unit where titanium white scatters 1 at 560 nm. Below the lower one
 # nothing is left to see; no artists' paint comes near the upper (common practice, no source).
@@ -134,6 +133,29 @@ def aligned(films: Films) -> tuple[Floats, Floats, Floats, Floats, Floats, Float
     )
 
 
+@dataclass(slots=True, eq=False)
+class _Problems:
+    """Problems of two unknowns, all alike: D readings each of n paints and bands.
+
+    Each array is (D or 1, n or 1), in the order of `aligned`, but with 1 / sigma for sigma.
+    """
+
+    data: list[Floats]
+    surface: Surface
+
+    def residuals_and_slopes(self, theta: Floats) -> tuple[Floats, Floats, Floats]:
+        """Weighted residuals (D, n) at ln K and ln S, theta (2, n), and their slopes by both."""
+        R, share, X, ground, w, Kw, Sw = self.data
+        got, by_K, by_S = readings_and_slopes(
+            np.exp(theta[0]), np.exp(theta[1]), share, Kw, Sw, X, ground, self.surface
+        )
+        return (got - R) * w, by_K * w, by_S * w
+
+    def only(self, which: NDArray[np.bool_]) -> _Problems:
+        """The problems that `which` (n,) chooses."""
+        return _Problems([v if v.shape[-1] == 1 else v[:, which] for v in self.data], self.surface)
+
+
 def fit_bands(
     films: Films,
     surface: Surface = GLOSS,
@@ -149,41 +171,55 @@ def fit_bands(
     R, share, X, ground, sigma, Kw, Sw = aligned(films)
     shape = R.shape
     D, B = shape[-2:]
-    flat = [
-        _problems(np.asarray(v, dtype=np.float64), shape)
-        for v in (R, share, X, ground, 1.0 / sigma, Kw, Sw)
-    ]
+    problems = _Problems(
+        [
+            _problems(np.asarray(v, dtype=np.float64), shape)
+            for v in (R, share, X, ground, 1.0 / sigma, Kw, Sw)
+        ],
+        surface,
+    )
     K0, S0 = linear_start(films, surface) if start is None else start
     where = (*shape[:-2], B)
     theta = np.stack([np.broadcast_to(np.asarray(v, float), where).reshape(-1) for v in (K0, S0)])
     theta = np.clip(np.log(theta), _LN_LOW, _LN_HIGH)
+    theta, cost, steps = _least_squares(problems, theta, iterations, tolerance)
+    r, by_K, by_S = problems.residuals_and_slopes(theta)
+    normal = np.empty((theta.shape[1], 2, 2))
+    normal[:, 0, 0] = (by_K * by_K).sum(0)
+    normal[:, 1, 1] = (by_S * by_S).sum(0)
+    normal[:, 0, 1] = normal[:, 1, 0] = (by_K * by_S).sum(0)
+    w = problems.data[4]
+    plain = np.divide(r, w, out=np.zeros_like(r), where=np.broadcast_to(w, r.shape) > 0.0)
+    return BandFit(
+        np.exp(theta[0]).reshape(where),
+        np.exp(theta[1]).reshape(where),
+        cost.reshape(where),
+        np.moveaxis(plain.reshape(D, *where), 0, -2),
+        normal.reshape(*where, 2, 2),
+        steps,
+    )
 
-    def evaluate(theta: Floats, data: list[Floats]) -> tuple[Floats, Floats, Floats]:
-        R, share, X, ground, w, Kw, Sw = data
-        got, by_K, by_S = readings_and_slopes(
-            np.exp(theta[0]), np.exp(theta[1]), share, Kw, Sw, X, ground, surface
-        )
-        return (got - R) * w, by_K * w, by_S * w
 
+def _least_squares(
+    problems: _Problems, theta: Floats, iterations: int, tolerance: float
+) -> tuple[Floats, Floats, int]:
+    """Levenberg-Marquardt from theta (2, n), which it moves.
+
+    Returns theta and half the weighted sum (n,) at the least squares, and the steps that the
+    slowest problem took.
+    """
     n = theta.shape[1]
     active = np.arange(n)
-    data = flat
-    r, jK, jS = evaluate(theta, data)
+    r, jK, jS = problems.residuals_and_slopes(theta)
     cost = 0.5 * np.einsum("dn,dn->n", r, r)
     damping = np.full(n, 1e-4)
-    # theta, cost and damping hold all problems; r, jK, jS and data only the active ones.
-    taken = 0
+    # theta, cost and damping hold all problems; r, jK, jS and problems only the active ones.
+    steps = 0
     for _ in range(iterations):
-        taken += 1
+        steps += 1
         now = theta[:, active]
-        lam = 1.0 + damping[active]
-        g0, g1 = np.einsum("dn,dn->n", jK, r), np.einsum("dn,dn->n", jS, r)
-        a00 = np.einsum("dn,dn->n", jK, jK)
-        a11 = np.einsum("dn,dn->n", jS, jS)
-        a01 = np.einsum("dn,dn->n", jK, jS)
-        step = _bounded_step(now, g0, g1, a00 * lam + 1e-30, a01, a11 * lam + 1e-30)
-        trial = np.clip(now + step, _LN_LOW, _LN_HIGH)
-        r_new, jK_new, jS_new = evaluate(trial, data)
+        trial = np.clip(now + _damped_step(now, r, jK, jS, damping[active]), _LN_LOW, _LN_HIGH)
+        r_new, jK_new, jS_new = problems.residuals_and_slopes(trial)
         c_new = 0.5 * np.einsum("dn,dn->n", r_new, r_new)
         c_now = cost[active]
         better = c_new <= c_now
@@ -200,23 +236,18 @@ def fit_bands(
         if still.mean() < 0.7:
             active = active[still]
             r, jK, jS = r[:, still], jK[:, still], jS[:, still]
-            data = [v if v.shape[-1] == 1 else v[:, still] for v in data]
-    r, jK, jS = evaluate(theta, flat)
-    normal = np.empty((n, 2, 2))
-    normal[:, 0, 0] = (jK * jK).sum(0)
-    normal[:, 1, 1] = (jS * jS).sum(0)
-    normal[:, 0, 1] = normal[:, 1, 0] = (jK * jS).sum(0)
-    w = flat[4]
-    plain = np.divide(r, w, out=np.zeros_like(r), where=np.broadcast_to(w, r.shape) > 0.0)
-    residuals = np.moveaxis(plain.reshape(D, *where), 0, -2)
-    return BandFit(
-        np.exp(theta[0]).reshape(where),
-        np.exp(theta[1]).reshape(where),
-        cost.reshape(where),
-        residuals,
-        normal.reshape(*where, 2, 2),
-        taken,
-    )
+            problems = problems.only(still)
+    return theta, cost, steps
+
+
+def _damped_step(now: Floats, r: Floats, jK: Floats, jS: Floats, damping: Floats) -> Floats:
+    """The damped Gauss-Newton step (2, n) from residuals and their slopes (D, n)."""
+    more = 1.0 + damping
+    g0, g1 = np.einsum("dn,dn->n", jK, r), np.einsum("dn,dn->n", jS, r)
+    a00 = np.einsum("dn,dn->n", jK, jK)
+    a11 = np.einsum("dn,dn->n", jS, jS)
+    a01 = np.einsum("dn,dn->n", jK, jS)
+    return _bounded_step(now, g0, g1, a00 * more + 1e-30, a01, a11 * more + 1e-30)
 
 
 def _problems(v: Floats, shape: tuple[int, ...]) -> Floats:
@@ -234,10 +265,10 @@ def _bounded_step(
     now: Floats, g0: Floats, g1: Floats, a00: Floats, a01: Floats, a11: Floats
 ) -> Floats:
     """The damped Gauss-Newton step (2, n); an unknown pressed against its bound stands still."""
-    held0 = ((now[0] <= _LN_LOW) & (g0 > 0.0)) | ((now[0] >= _LN_HIGH) & (g0 < 0.0))
-    held1 = ((now[1] <= _LN_LOW) & (g1 > 0.0)) | ((now[1] >= _LN_HIGH) & (g1 < 0.0))
+    pressed0 = ((now[0] <= _LN_LOW) & (g0 > 0.0)) | ((now[0] >= _LN_HIGH) & (g0 < 0.0))
+    pressed1 = ((now[1] <= _LN_LOW) & (g1 > 0.0)) | ((now[1] >= _LN_HIGH) & (g1 < 0.0))
     det = np.maximum(a00 * a11 - a01 * a01, 1e-14 * a00 * a11)
-    s0 = np.where(held1, -g0 / a00, (-a11 * g0 + a01 * g1) / det)
-    s1 = np.where(held0, -g1 / a11, (a01 * g0 - a00 * g1) / det)
-    step = np.stack([np.where(held0, 0.0, s0), np.where(held1, 0.0, s1)])
+    s0 = np.where(pressed1, -g0 / a00, (-a11 * g0 + a01 * g1) / det)
+    s1 = np.where(pressed0, -g1 / a11, (a01 * g0 - a00 * g1) / det)
+    step = np.stack([np.where(pressed0, 0.0, s0), np.where(pressed1, 0.0, s1)])
     return np.asarray(np.clip(step, -_MAX_STEP, _MAX_STEP))

@@ -12,11 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.measure.fit import HIGHEST, LOWEST, BandFit, Films, aligned, fit_bands
 from tubewise.measure.model import readings_and_slopes, readings_of
 from tubewise.optics.surface import GLOSS, Surface
-
-Floats = NDArray[np.float64]
 
 # Squeezing or weighing a paint against white, relative: common practice, no source.
 PARTS_ERROR = 0.02

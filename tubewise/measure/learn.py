@@ -8,18 +8,18 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.colour.difference import delta_e_2000
-from tubewise.colour.grid import N_BANDS, WAVELENGTHS_NM
-from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.arrays import Floats
+from tubewise.colour.grid import N_BANDS
 from tubewise.errors import UserError
 from tubewise.measure.bands import away, carried, nearest
 from tubewise.measure.checks import check
 from tubewise.measure.drawdowns import Drawdown, DrawdownSet
-from tubewise.measure.fit import Films, fit_bands
+from tubewise.measure.fit import Films
 from tubewise.measure.joint import PARTS_ERROR, Freedom, JointFit, fit_jointly
+from tubewise.measure.judgement import delta_e_of_films, implausible, misfits, not_learned
 from tubewise.measure.measured import FilmFit, MeasuredOptics
 from tubewise.measure.references import Optics, modelled_white
-from tubewise.measure.sample_names import MASSTONE, TINT
+from tubewise.measure.sample_names import TINT
 from tubewise.measure.single import learn_single
 from tubewise.optics.film import (
     BLACK_CARD_READS,
@@ -30,10 +30,7 @@ from tubewise.optics.film import (
     ks_ratio,
     opaque_reflectance,
 )
-from tubewise.optics.hiding import contrast_ratio
 from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, measured_from_internal
-
-Floats = NDArray[np.float64]
 
 # Trust in ln of a film's thickness: an applicator's gap is known, the paint's shrinkage isn't.
 _TOLD_THICKNESS = 0.25
@@ -44,15 +41,6 @@ _GUESSED_FILM = 20.0
 # Parts by weight without densities: artists' paints lie between about 1.0 and 2.2 g/ml
 # (common practice, no source), so a ratio may be wrong by a fifth or so.
 _DENSITY_SPREAD = 0.2
-# CIEDE2000 from the fit at which a drawdown is flagged, and refused.
-_FLAGGED = 2.0
-_REFUSED = 6.0
-# Scattering against titanium white's that is strange, and impossible: nothing in artists' paint
-# refracts more than rutile (common practice, no source).
-_STRANGE_SCATTER = 2.5
-_IMPOSSIBLE_SCATTER = 5.0
-# A drawdown of this contrast ratio counts as hiding (ISO 2814).
-_HIDING = 0.98
 # Masstones over black and over white that read this near to each other hide the card.
 _HIDES = 0.004
 
@@ -77,11 +65,7 @@ def learn(
     """
     paper = white or modelled_white()
     skin = replace(surface, specular_included=drawn.conditions.specular == "included")
-    pure = measured_from_internal(opaque_reflectance(paper.K, paper.S), skin)
-    found = check(drawn, pure if drawn.white is None else drawn.white.R)
-    if found.problems:
-        raise UserError("These drawdowns can't be right:", problems=found.problems)
-    warnings = [*drawn.warnings, *found.warnings]
+    warnings = [*drawn.warnings, *_checked(drawn, paper, skin)]
     assumed = list(drawn.assumed)
     films, merged = _hidden_cards(drawn.films)
     assumed += merged
@@ -91,37 +75,19 @@ def learn(
         )
     paper = _white(drawn, paper, skin, assumed, any(f.role.kind == TINT for f in films))
     _tell_surface(skin, fit_surface, assumed)
-    seen = np.stack([np.isfinite(f.sigma) for f in films])
     if len(films) == 1:
         return learn_single(drawn, films[0], tube, paper, model, skin, assumed, warnings)
     if fit_surface and len(films) < 3:
         raise UserError("Saunderson's constants need three drawdowns or more; leave them fixed.")
-    arrays, freedom, told = _arrays(drawn, films, paper, skin)
-    assumed += told
-    freedom = replace(freedom, surface=fit_surface)
-    result = fit_jointly(arrays, freedom, skin)
-    delta = _delta_e(films, result)
-    warnings += _misfits(films, arrays, skin, delta)
+    arrays, freedom, taken = _arrays(drawn, films, paper, skin)
+    result = fit_jointly(arrays, replace(freedom, surface=fit_surface), skin)
+    delta = delta_e_of_films(films, result)
+    warnings += misfits(films, arrays, skin, delta)
+    seen = np.stack([np.isfinite(f.sigma) for f in films])
     good = seen.sum(axis=0) >= 2
-    warnings += _implausible(result, paper, good)
+    warnings += implausible(result, paper, good)
     K, S, local, shared = _extended(result, good)
-    not_learned = _not_learned(films, result)
-    quality = tuple(
-        FilmFit(
-            film.sample,
-            film.role.kind,
-            film.role.ground,
-            film.share,
-            float(delta[d]),
-            float(np.sqrt(np.mean(result.bands.residuals[d][seen[d]] ** 2))),
-            float(np.exp(result.parts_error[d])),
-            float(result.thickness[d]) if np.isfinite(result.thickness[d]) else None,
-        )
-        for d, film in enumerate(films)
-    )
-    rms = np.sqrt(
-        (np.where(seen, result.bands.residuals, 0.0) ** 2).sum(0) / np.maximum(seen.sum(0), 1)
-    )
+    squares = np.where(seen, result.bands.residuals, 0.0) ** 2
     return MeasuredOptics(
         tube,
         "two constants",
@@ -129,14 +95,40 @@ def learn(
         S,
         local,
         shared,
-        rms,
-        quality,
+        np.sqrt(squares.sum(0) / np.maximum(seen.sum(0), 1)),
+        _quality(films, result, delta),
         (result.surface.k1, result.surface.k2),
         drawn.conditions,
         drawn.raw,
-        tuple(assumed),
-        tuple(not_learned),
+        (*assumed, *taken),
+        tuple(not_learned(films, result)),
         tuple(dict.fromkeys(warnings)),
+    )
+
+
+def _checked(drawn: DrawdownSet, white: Optics, skin: Surface) -> tuple[str, ...]:
+    """Warnings on drawdowns that are odd. Raises UserError for such as can't be right."""
+    pure = measured_from_internal(opaque_reflectance(white.K, white.S), skin)
+    found = check(drawn, pure if drawn.white is None else drawn.white.R)
+    if found.problems:
+        raise UserError("These drawdowns can't be right:", problems=found.problems)
+    return found.warnings
+
+
+def _quality(films: Sequence[Drawdown], result: JointFit, delta: Floats) -> tuple[FilmFit, ...]:
+    """How well each drawdown is met; `delta` (D,) is CIEDE2000."""
+    return tuple(
+        FilmFit(
+            film.sample,
+            film.role.kind,
+            film.role.ground,
+            film.share,
+            float(delta[d]),
+            float(np.sqrt(np.mean(result.bands.residuals[d][np.isfinite(film.sigma)] ** 2))),
+            float(np.exp(result.parts_error[d])),
+            float(result.thickness[d]) if np.isfinite(result.thickness[d]) else None,
+        )
+        for d, film in enumerate(films)
     )
 
 
@@ -238,68 +230,6 @@ def _arrays(
     return arrays, Freedom(parts, number, trust), list(dict.fromkeys(told))
 
 
-def _delta_e(films: Sequence[Drawdown], result: JointFit) -> Floats:
-    R = np.stack([f.R for f in films])
-    return delta_e_2000(lab_from_reflectance(R), lab_from_reflectance(R + result.bands.residuals))
-
-
-def _misfits(films: Sequence[Drawdown], arrays: Films, skin: Surface, delta: Floats) -> list[str]:
-    """Name the drawdown without which the others agree; refuse the set when it is far off."""
-    worst = float(delta.max())
-    if worst < _FLAGGED:
-        return []
-    if len(films) < 3:
-        reason = (
-            f"the two drawdowns don't belong together (CIEDE2000 {worst:.1f} from the best fit): "
-            "another paint's file, wrong parts, or a masstone that isn't opaque"
-        )
-        if worst > _REFUSED:
-            raise UserError("These drawdowns can't be right:", problems=[reason])
-        return [reason]
-    left: list[tuple[float, int]] = []
-    for out in range(len(films)):
-        keep = np.arange(len(films)) != out
-        rest = Films(
-            arrays.R[keep],
-            arrays.share[keep],
-            arrays.K_white,
-            arrays.S_white,
-            np.broadcast_to(arrays.X, arrays.share.shape)[keep],
-            arrays.ground[keep],
-            arrays.sigma[keep],
-        )
-        left.append((float(fit_bands(rest, skin).objective.sum()), out))
-    culprit = films[min(left)[1]]
-    paler = (
-        " It may not be opaque, so that the card shows through."
-        if culprit.role.kind == MASSTONE and culprit.role.ground == "opaque"
-        else " Its parts may be wrong."
-    )
-    reason = (
-        f"{culprit.sample} doesn't agree with the others (CIEDE2000 {worst:.1f}): is it another "
-        f"paint's file?{paler}"
-    )
-    if worst > _REFUSED:
-        raise UserError("These drawdowns can't be right:", problems=[reason])
-    return [reason]
-
-
-def _implausible(result: JointFit, white: Optics, good: NDArray[np.bool_]) -> list[str]:
-    """Two drawdowns of two paints can be met exactly, but only by a paint that isn't one."""
-    times = np.where(good, result.bands.S / white.S, 0.0)
-    band = int(np.argmax(times))
-    if (times > _STRANGE_SCATTER).sum() < 3:
-        return []
-    reason = (
-        f"the paint would scatter {times[band]:.0f} times as much as the white at "
-        f"{WAVELENGTHS_NM[band]:g} nm, which none does: the drawdowns don't belong together, or "
-        "the parts are wrong"
-    )
-    if (times > _IMPOSSIBLE_SCATTER).sum() >= 3:
-        raise UserError("These drawdowns can't be right:", problems=[reason])
-    return [reason]
-
-
 def _extended(result: JointFit, good: NDArray[np.bool_]) -> tuple[Floats, Floats, Floats, Floats]:
     """K, S and their covariance, carried from the nearest fitted band to those not read."""
     if not good.any():
@@ -307,39 +237,3 @@ def _extended(result: JointFit, good: NDArray[np.bool_]) -> tuple[Floats, Floats
     local = carried(result.local, good) + (away(good) ** 2)[:, None, None] * np.eye(2)
     shared = result.shared[:, nearest(good)]
     return carried(result.bands.K, good), carried(result.bands.S, good), local, shared
-
-
-def _not_learned(films: Sequence[Drawdown], result: JointFit) -> list[str]:
-    out: list[str] = []
-    tints = [f for f in films if f.role.kind == TINT]
-    if not tints:
-        out.append(
-            "tinting strength: nothing was mixed with white, so K and S stand on the thickness "
-            "told or assumed"
-        )
-    if len(films) == 2:
-        out.append(
-            "whether the parts, or the film, were as stated: two drawdowns are met whatever they "
-            "say; a third would check them"
-        )
-    if all(f.role.ground == "opaque" for f in films):
-        hides = float(contrast_ratio(result.bands.K, result.bands.S))
-        glaze = (
-            f"; at a usual drawdown's thickness this paint hides little (contrast ratio "
-            f"{hides:.2f}), so read it over black and over white to be sure"
-            if hides < _HIDING
-            else ""
-        )
-        out.append(
-            "whether the masstone was opaque: a card that shows through passes for scattering"
-            + glaze
-        )
-    if not any(f.role.kind == MASSTONE for f in films):
-        out.append("the masstone, which is predicted from the tints alone")
-    blind = result.bands.S < 1e-3
-    if blind.sum() > 3:
-        nm = WAVELENGTHS_NM[blind]
-        out.append(
-            f"scattering where the paint absorbs nearly all light ({nm[0]:g}-{nm[-1]:g} nm in part)"
-        )
-    return out

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.optics.surface import Surface
-
-Floats = NDArray[np.float64]
 
 
 def readings_of(

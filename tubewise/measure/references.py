@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from tubewise.colour.arrays import Floats
 
 # Trust in the logarithm of a modelled paint's scattering where a measurement borrows it
 # (common practice, no source).

@@ -8,11 +8,10 @@ film; `tubewise.optics.surface` turns them into what an instrument reads.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.optics.surface import GLOSS, Surface, internal_from_measured
-
-Floats = NDArray[np.float64]
 
 # Films as the trade lays them (common practice, no source). A drawdown is drawn with a gap of 150
 # micrometres; acrylic dries to about half of that. In our unit it is 50, so one unit is 3

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.xyz import xyz_from_reflectance
 from tubewise.optics.film import BLACK_GROUND, DRAWDOWN_FILM, WHITE_GROUND, film_reflectance
 from tubewise.optics.surface import GLOSS, Surface, measured_from_internal
-
-Floats = NDArray[np.float64]
 
 
 def contrast_ratio(

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from tubewise.colour.arrays import Floats
 
 
 def shares(parts: ArrayLike) -> Floats:

@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_xyz, xyz_from_lab
 from tubewise.colour.lights import white_xyz
-
-Floats = NDArray[np.float64]
 
 # How an instrument treats the mirror reflection of a gloss film. A sphere may include it; a 45/0
 # geometry, a scanner and a camera leave it out.

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.smooth import smooth_reflectance
-from tubewise.colour.srgb import lab_from_hex
 from tubewise.errors import UserError
 from tubewise.optics.film import (
     BLACK_GROUND,
@@ -24,8 +25,6 @@ from tubewise.optics.film import (
 )
 from tubewise.optics.surface import internal_from_measured, measured_from_internal
 from tubewise.paints.paint import DRAWS, Paint, seeded
-
-Floats = NDArray[np.float64]
 
 WHITE = "PW6"
 # Lighter and greyer than this alone, a paint is a white.

@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-import numpy as np
-from numpy.typing import NDArray
-
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour, swatches
@@ -16,8 +13,6 @@ from tubewise.paints.appearance import appearance, ground_reflectance, mixed, sp
 from tubewise.paints.paint import Paint, basis_of, least_sure
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.pigment import Caution
-
-Floats = NDArray[np.float64]
 
 # How well parts are squeezed by eye: standard deviation of the logarithm of each part.
 # common practice, no source.

@@ -7,14 +7,12 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.pigments import models
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.spread import LOAD, N, moved
 from tubewise.tubes.tube import Tube
-
-Floats = NDArray[np.float64]
 
 # Row 0 of every stack is the best estimate; the others are drawn from its uncertainty. Fifty
 # draws hold a 95th percentile to about a tenth of itself, which is as sure as the models are.
@@ -41,6 +39,7 @@ class Paint:
     `K`, `S`: (DRAWS + 1, 36); row 0 is the best estimate, the rest samples of its uncertainty.
     `refs` and `shares` give the pigments and their parts of the pigment mixture (sum 1).
     `load` (DRAWS + 1, 1) is the pigment load that is already in K and S, where it is uncertain.
+    `contradicted` says that a measured swatch is far from anything its pigments make.
     `basis` is "modelled", "measured (published)" for a pigment of which somebody published a
     measurement, or "measured" for one's own; `confidence` is "high", "medium" or "low".
     """
@@ -55,6 +54,7 @@ class Paint:
     confidence: str
     notes: tuple[str, ...] = ()
     load: Floats | None = None
+    contradicted: bool = False
 
     @property
     def pigments(self) -> tuple[str, ...]:

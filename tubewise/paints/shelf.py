@@ -7,22 +7,15 @@ from dataclasses import replace
 from typing import Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tubewise import labels
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
-from tubewise.colour.srgb import lab_from_hex
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.errors import UserError
 from tubewise.optics.surface import GEOMETRIES
-from tubewise.paints.composition import (
-    SCREEN_ERROR,
-    SWATCH_ERROR,
-    USUAL_GEOMETRY,
-    Composition,
-    Swatch,
-    compose,
-    masstone_lab,
-)
+from tubewise.optics.swatch import SCREEN_ERROR, SWATCH_ERROR, USUAL_GEOMETRY, Swatch, masstone_lab
+from tubewise.paints.composition import Composition, compose
 from tubewise.paints.paint import (
     DRAWS,
     GUESS,
@@ -33,12 +26,11 @@ from tubewise.paints.paint import (
     pigment_stack,
     seeded,
 )
+from tubewise.paints.unknown_parts import aimed_at, without_swatch
 from tubewise.pigments import models
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.tubes.tube import Tube
-
-Floats = NDArray[np.float64]
 
 
 class Measured(Protocol):
@@ -141,8 +133,12 @@ class Shelf:
             return self.pigment(refs[0])
         pigments = tuple(map(Ref, refs))
         K, S, load, sure, notes = self._stacks(pigments)
-        seen = None if swatch is None else Swatch(lab=swatch, geometry=geometry)
-        made = compose(K, S, seeded(" + ".join(refs)), seen)
+        rng = seeded(" + ".join(refs))
+        made = (
+            without_swatch(K, S, rng)
+            if swatch is None
+            else compose(K, S, rng, Swatch(lab=swatch, geometry=geometry))
+        )
         guess = swatch is None
         return Paint(
             " + ".join(pigments),
@@ -227,10 +223,17 @@ class Shelf:
         swatch = swatch_of(tube)
         if swatch is not None and tube.swatch_lab is None:
             remarks.append("its swatch is a screen colour, used only as a hint")
-        made = compose(K, S, seeded(tube.paint), swatch)
+        rng = seeded(tube.paint)
+        if swatch is not None:
+            made = compose(K, S, rng, swatch)
+        else:
+            made = without_swatch(K, S, rng, ordered=True, aim=aimed_at(tube.name))
         if swatch is None and len(refs) > 1:
             sure = "low"
-            remarks.append(f"the parts of its pigments are a {GUESS}: no swatch colour")
+            remarks.append(
+                f"the parts of its pigments are a {GUESS}: no swatch colour, so it is judged over "
+                "all that is plausible"
+            )
         doubt = _doubt(made, swatch, K, S, tube)
         if doubt:
             sure = "low"
@@ -250,6 +253,7 @@ class Shelf:
             sure,
             tuple(remarks),
             strength * _load_of(made.shares, loads),
+            contradicted=bool(doubt),
         )
 
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tubewise.colour.hexes import hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.srgb import hexes_from_lab
 from tubewise.optics.film import BLACK_GROUND, DRAWDOWN_FILM, WHITE_GROUND, film_reflectance
 from tubewise.optics.surface import measured_from_internal
 from tubewise.paints.appearance import Company, lab_with

@@ -75,12 +75,14 @@ def _opened(data: bytes, name: str) -> Iterator[Image]:
         pillow_heif.register_heif_opener()
     except ImportError:  # HEIC is then one more kind that is not read
         pass
+    Image.init()
+    formats: list[str] = [known for known in _FORMATS if known in Image.OPEN]
     # Our own bound comes first and speaks plainly; Pillow's would only warn.
     Image.MAX_IMAGE_PIXELS = 4 * MOST_PIXELS
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            with Image.open(BytesIO(data), formats=_FORMATS) as image:
+            with Image.open(BytesIO(data), formats=formats) as image:
                 yield image
     except UserError:
         raise

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from io import BytesIO
+from pathlib import Path
 
+from tubewise.errors import UserError
 from tubewise.pictures.opening import Pixels
 
 
@@ -16,3 +18,13 @@ def jpeg(pixels: Pixels, *, most_side: int = 2000, quality: int = 82) -> bytes:
     saved = BytesIO()
     image.save(saved, "JPEG", quality=quality, optimize=True)
     return saved.getvalue()
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder to write pictures into, unless it is there. Raises UserError."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise UserError(
+            f"This folder can't be made ({error.strerror}); choose another.", where=str(folder)
+        ) from None

@@ -12,9 +12,8 @@ falls back within some tens of nanometres (anomalous dispersion).
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from tubewise.colour.arrays import Floats
 
 REFERENCE_NM = 560.0
 # Layout of the scattering parameters in the last axis.

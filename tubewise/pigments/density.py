@@ -12,13 +12,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
 from tubewise.pigments.register import load
 from tubewise.pigments.tables import Faults, read_rows
-
-Floats = NDArray[np.float64]
 
 BINDERS = ("acrylic", "oil")
 # Densities in g/ml, from memory: an acrylic emulsion with its thickeners; linseed oil.

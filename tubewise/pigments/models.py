@@ -15,16 +15,14 @@ from functools import cache, lru_cache
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.errors import UserError
 from tubewise.pigments.curves import N_SCATTER, absorption, scattering
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.pigments.spread import Spread, moved, unpack
-
-Floats = NDArray[np.float64]
 
 DATA = Path(__file__).parent / "data"
 CONFIDENCES = ("high", "medium", "low")

@@ -14,11 +14,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
-
-Floats = NDArray[np.float64]
 
 # The directions, in the order of every array of them.
 DIRECTIONS = (

@@ -16,7 +16,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tubewise.search.kernels import delta_e, delta_e_slopes, jit
+from tubewise.search.jit import jit
+from tubewise.search.kernels import delta_e, delta_e_slopes
 from tubewise.search.problem import Floats
 
 LATITUDES, LONGITUDES = 48, 96

@@ -16,7 +16,8 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.search.kernels import BANDS, _f, delta_e, jit
+from tubewise.search.jit import jit
+from tubewise.search.kernels import BANDS, _f, delta_e
 from tubewise.search.polish import amounts_of, corners, polish, shares_of, value_at
 from tubewise.search.problem import Floats, Prepared
 

@@ -18,13 +18,13 @@ import math
 import numpy as np
 
 from tubewise.search.ball import MARGIN, reach
+from tubewise.search.jit import jit
 from tubewise.search.kernels import (
     BANDS,
     _f,
     _f_slope,
     delta_e,
     delta_e_slopes,
-    jit,
     ratios,
     reflectance,
 )

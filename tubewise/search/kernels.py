@@ -13,24 +13,17 @@ and 11664-6 (CIELAB, CIEDE2000).
 from __future__ import annotations
 
 import math
-from typing import Any
 
-import numba
 import numpy as np
 
+from tubewise.search.jit import jit
+
 BANDS = 36
-# Reordering sums and fusing multiply-adds is harmless; assuming away NaN and infinity is not.
-FLAGS = {"reassoc", "contract", "arcp", "nsz"}
 _EPS = 216.0 / 24389.0
 _KAPPA = 24389.0 / 27.0
 _25_7 = 6103515625.0
 # Below this the slope of reflectance in K at K = 0 is cut off: it is infinite in theory.
 _ROOT_FLOOR = 1e-7
-
-
-def jit(function: Any) -> Any:
-    """Compile with the options every kernel here shares."""
-    return numba.njit(cache=True, nogil=True, error_model="numpy", fastmath=FLAGS)(function)
 
 
 @jit

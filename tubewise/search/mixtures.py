@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tubewise.search.beam import THREADS, spread
-from tubewise.search.kernels import BANDS, _f, jit
+from tubewise.search.jit import jit
+from tubewise.search.kernels import BANDS, _f
 from tubewise.search.problem import Floats
 
 # Floating-point operations of one opaque mixture of k paints, counted in `_labs`: mixing 4k per

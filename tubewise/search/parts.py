@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tubewise.search.beam import Pool, penalties, spread
-from tubewise.search.kernels import BANDS, jit, reflectance, value_of_reflectance
+from tubewise.search.jit import jit
+from tubewise.search.kernels import BANDS, reflectance, value_of_reflectance
 from tubewise.search.problem import Prepared
 
 

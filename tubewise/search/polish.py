@@ -13,11 +13,11 @@ import math
 
 import numpy as np
 
+from tubewise.search.jit import jit
 from tubewise.search.kernels import (
     BANDS,
     _f_slope,
     delta_e_slopes,
-    jit,
     lab_of_ratios,
     ratios,
     reflectance,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 
 from tubewise.search.beam import beam, feasible_sizes
+from tubewise.search.compiled import ready
 from tubewise.search.listing import (
     SAME,
     Candidate,
@@ -28,6 +29,7 @@ def search(ask: SearchProblem) -> SearchResult:
     ValueError for arrays of the wrong shape or wishes that exclude each other. See
     `SearchProblem` for units and ranges and docs/recipe-search.md for the method.
     """
+    ready()
     started = time.perf_counter()
     problem = prepare(ask)
     candidates = first_answers(problem)

@@ -29,7 +29,8 @@ import numba
 import numpy as np
 
 from tubewise.search.branch import choose_ball
-from tubewise.search.kernels import FLAGS
+from tubewise.search.jit import FASTMATH
+from tubewise.search.jit import jit_finite as _jit
 from tubewise.search.polish import corners, polish, shares_of, value_at
 
 # 36 bands, filled up with weightless ones to whole vectors of eight.
@@ -64,18 +65,11 @@ HOPELESS = f4(-0.5)
 BOTH_CLEAR = f4(0.2)
 
 
-def _jit(function: Any) -> Any:
-    """As `kernels.jit`, and no value here is ever NaN: least and greatest then vectorise."""
-    return numba.njit(cache=True, nogil=True, error_model="numpy", fastmath=FLAGS | {"nnan"})(
-        function
-    )
-
-
 def _inline(function: Any) -> Any:
     """For functions of so many arrays that handing them over would cost more than the work."""
-    return numba.njit(inline="always", nogil=True, error_model="numpy", fastmath=FLAGS | {"nnan"})(
-        function
-    )
+    return numba.njit(
+        inline="always", nogil=True, error_model="numpy", fastmath=set(FASTMATH | {"nnan"})
+    )(function)
 
 
 @_inline

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.search.kernels import jit
+from tubewise.search.jit import jit
 
 Sets = NDArray[np.int64]
 

@@ -4,23 +4,25 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query, Request
+from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from tubewise import labels
 from tubewise.advice.alike.standin import standin
 from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.counter.finding import FoundTubes
+from tubewise.advice.counter.label import read_label
 from tubewise.advice.plain import plain, to_json
-from tubewise.errors import UserError
 from tubewise.paints.mixing import mix
+from tubewise.web.bench_answers import bench_of, parts_of
+from tubewise.web.class_choice import checked, choice_of
 from tubewise.web.door import REMEMBER
-from tubewise.web.finding import Asked, find
 from tubewise.web.missing import MissingError
-from tubewise.web.pages.classroom import checked, workshop_of
-from tubewise.web.pages.mixing import Wanted, bench_of, parts_of, recipes_for, source_of, sources
 from tubewise.web.pages.names import names_of
 from tubewise.web.pages.side import compared
+from tubewise.web.questions import ClassAsked, Partners, RecipeAsked, TubeSearch, Words
+from tubewise.web.recipe_answers import recipes_for
 from tubewise.web.render import counter_of, page
+from tubewise.web.sources import source_of, sources_of
 
 router = APIRouter(
     prefix="/api",
@@ -31,8 +33,6 @@ router = APIRouter(
     },
 )
 Term = Annotated[str, Query(min_length=1, max_length=300)]
-Words = Annotated[str, Query(max_length=300)]
-Partners = Annotated[list[str], Query(alias="with", default_factory=list, max_length=8)]
 
 
 def _json(value: Any, revision: int | None = None, status: int = 200) -> Response:
@@ -44,57 +44,45 @@ def _json(value: Any, revision: int | None = None, status: int = 200) -> Respons
 def about(request: Request) -> HTMLResponse:
     """What the JSON side can be asked, read from its own OpenAPI description."""
     paths = request.app.openapi()["paths"]
-    asked = [
+    questions = [
         (path, spec["get"].get("summary", ""), spec["get"].get("parameters", []))
         for path, spec in paths.items()
     ]
-    return page(request, "api.html", here="", asked=asked)
+    return page(request, "api.html", here="", questions=questions)
 
 
 @router.get("/label")
 def label(text: Annotated[str, Query(max_length=4000)] = "", name: Words = "") -> Response:
     """Read a label."""
-    reading = labels.read(text, name=name)
-    return _json(reading)
+    return _json(read_label(text, name))
 
 
 @router.get("/tubes")
 def tubes(
     request: Request,
-    q: Words = "",
-    code: Words = "",
-    maker: Words = "",
-    hue: Words = "",
-    medium: Words = "",
-    permanence: Words = "",
+    search: Annotated[TubeSearch, Depends()],
     at_most: Annotated[float | None, Query(ge=0, allow_inf_nan=False)] = None,
-    in_stock: bool = False,
     limit: Annotated[int, Query(ge=1, le=500)] = 50,
     offset: Annotated[int, Query(ge=0, le=1_000_000)] = 0,
 ) -> Response:
     """Find tubes."""
     held = counter_of(request).holdings()
-    found = find(
-        held, Asked(q, code, maker, hue, medium, permanence, at_most, in_stock), offset, limit
-    )
-    if found.note:
-        raise UserError(found.note, where="code")
-    listed = [{**plain(t), "pigments": t.pigments} for t in found.tubes]
-    return _json({"tubes": listed, "total": found.total, "offset": offset}, held.revision)
+    found = FoundTubes.of(held.found(search.up_to(at_most)), offset, limit)
+    return _json(found.as_data(), held.revision)
 
 
 @router.get("/tubes/{tube_id}")
-def tube(request: Request, tube_id: str) -> Response:
+def one_tube(request: Request, tube_id: str) -> Response:
     """One tube: its row, its reading, its colour and strip."""
     held = counter_of(request).holdings()
-    one = held.tube(tube_id)
-    if one is None:
+    tube = held.tube(tube_id)
+    if tube is None:
         raise MissingError("There is no such tube here.")
-    seen = held.seen(one)
+    seen = held.seen(tube)
     answer = {
-        **plain(one),
-        "pigments": one.pigments,
-        "reading": one.reading,
+        **plain(tube),
+        "pigments": tube.pigments,
+        "reading": tube.reading,
         "colour": seen.colour,
         "strip": seen.strip,
         "basis": seen.basis,
@@ -111,9 +99,9 @@ def mixture(
 ) -> Response:
     """Predict a mixture of `part`s, each TERM=PARTS."""
     held = counter_of(request).holdings()
-    asked = parts_of(part)
-    paints = [held.shelf.term(term) for term, _ in asked]
-    answer = mix(paints, [n for _, n in asked], film, ground)
+    parts = parts_of(part)
+    paints = [held.shelf.term(term) for term, _ in parts]
+    answer = mix(paints, [n for _, n in parts], film, ground)
     return _json(answer, held.revision)
 
 
@@ -171,32 +159,30 @@ def standins(
 def boxes(request: Request) -> Response:
     """The boxes and stocks that can be mixed from, by the keys other questions take."""
     held = counter_of(request).holdings()
-    every = held.remember(("sources",), lambda: sources(held))
     return _json(
-        [{"box": s.key, "words": s.words, "tubes": [t.id for t in s.tubes]} for s in every],
+        [
+            {"box": s.key, "words": s.words, "tubes": [t.id for t in s.tubes]}
+            for s in sources_of(held)
+        ],
         held.revision,
     )
 
 
 @router.get("/recipe")
-def recipes(request: Request, asked: Wanted) -> Response:
+def recipes(request: Request, question: RecipeAsked) -> Response:
     """Parts for a wanted colour."""
     held = counter_of(request).holdings()
-    return _json(recipes_for(held, asked), held.revision)
+    return _json(recipes_for(held, question), held.revision)
 
 
 @router.get("/check", responses={202: {"description": "Still at work: ask again"}})
-def class_check(
-    request: Request,
-    list: Words = "",
-    boxes: Annotated[str | None, Query(max_length=200)] = None,
-) -> Response:
+def class_check(request: Request, address: ClassAsked) -> Response:
     """The class check of a supply list and a set of boxes."""
     held = counter_of(request).holdings()
-    workshop = workshop_of(held, list, boxes)
-    if not workshop.list or not workshop.sets:
+    choice = choice_of(held, address)
+    if not choice.is_whole:
         raise MissingError("There is no supply list, or there are no boxes, to check yet.")
-    answer = checked(held, workshop)
+    answer = checked(held, choice)
     if isinstance(answer, ClassCheck):
         return _json(answer, held.revision)
     return _json({"done": answer.done, "all": answer.all}, status=202)

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from fastapi import Request
+from typing import Annotated
+
+from fastapi import Form, Request
 
 from tubewise.web.access import Access
+
+Typed = Annotated[str, Form(max_length=200)]
+LongText = Annotated[str, Form(max_length=60_000)]
 
 
 class NotAllowedError(Exception):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tests.invented import tube
+from tests.refs import parts, refs
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.classroom.check import check as check_workshop
 from tubewise.advice.classroom.slot_verdict import SlotVerdict
@@ -26,13 +27,13 @@ CATALOGUE = (WHITE, ROSE, BLUE, LEMON, WARM, GREEN, SPRING, RED)
 LIST = SupplyList(
     "Meadow",
     (
-        Slot("Rose", (frozenset({"PV19/gamma"}),), "acrylic", 30),
-        Slot("Blue", (frozenset({"PB29"}),), "acrylic", 30),
-        Slot("White", (frozenset({"PW6"}),), "acrylic", 60),
-        Slot("Spring green", (frozenset({"PY3", "PY74", "PG7", "PW6"}),), "acrylic", 0),
-        Slot("Cadmium red", (frozenset({"PR108"}),), "acrylic", 0),
+        Slot("Rose", (refs("PV19/gamma"),), "acrylic", 30),
+        Slot("Blue", (refs("PB29"),), "acrylic", 30),
+        Slot("White", (refs("PW6"),), "acrylic", 60),
+        Slot("Spring green", (refs("PY3", "PY74", "PG7", "PW6"),), "acrylic", 0),
+        Slot("Cadmium red", (refs("PR108"),), "acrylic", 0),
     ),
-    (KeyMix("Heather", (("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "a clear violet"),),
+    (KeyMix("Heather", parts(("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "a clear violet"),),
 )
 
 
@@ -94,7 +95,7 @@ def test_a_misread_code_is_to_be_looked_at_again() -> None:
 
 
 def test_another_pigment_that_behaves_alike_stands_in() -> None:
-    slots = (Slot("Cool blue", (frozenset({"PB15:3"}),), "acrylic"),)
+    slots = (Slot("Cool blue", (refs("PB15:3"),), "acrylic"),)
     held = tube("Cyan", "PB15:4", maker="Millrace")
     (one,) = check(SupplyList("Blue", slots, ()), [Box("1", (held,))], CATALOGUE).seats
     got = one.slots[0]
@@ -143,14 +144,14 @@ def test_what_one_seat_owns_changes_nothing_for_another() -> None:
 
 
 def test_a_bare_code_that_needs_a_suffix_is_to_be_checked() -> None:
-    slots = (Slot("Ruby", (frozenset({"PR57:1"}),)),)
+    slots = (Slot("Ruby", (refs("PR57:1"),)),)
     (one,) = check(SupplyList("R", slots, ()), [Box("1", (tube("Ruby", "PR57"),))], ()).seats
     assert one.slots[0].verdict == "check the form"
 
 
 def test_small_tubes_are_bought_as_often_as_it_takes() -> None:
     small = tube("Titanium White", "PW6", size_ml=25.0, price=3.0, stock=2)
-    slots = (Slot("White", (frozenset({"PW6"}),), "acrylic", 60),)
+    slots = (Slot("White", (refs("PW6"),), "acrylic", 60),)
     answer = check(SupplyList("W", slots, ()), [Box("1", ())], (small,))
     (line,) = answer.summary.shopping.lines
     assert (line.count, line.cost, line.short) == (3, 9.0, 1)
@@ -228,7 +229,7 @@ def test_one_tube_for_two_slots_is_remarked() -> None:
 def test_a_swatch_that_agrees_with_its_label_leaves_nothing_to_call() -> None:
     lab = lab_alone(Shelf().pigment("PG7"))[0]
     swatch = (float(lab[0]) + 1.0, float(lab[1]), float(lab[2]))
-    slots = (Slot("Green", (frozenset({"PG7"}),), "acrylic"),)
+    slots = (Slot("Green", (refs("PG7"),), "acrylic"),)
     box = Box("1", (tube("Phthalo Green", "PG7", maker="Millrace", swatch_lab=swatch),))
     got = check(SupplyList("G", slots, ()), [box], CATALOGUE).seats[0].slots[0]
     assert got.verdict == "right pigment"

@@ -9,7 +9,7 @@ import pytest
 
 from tests.invented import tube
 from tubewise.advice.recipes.target import of_tube, read_spectrum, target
-from tubewise.colour.srgb import lab_from_hex
+from tubewise.colour.hexes import lab_from_hex
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
 

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
-from tubewise.advice.alike.behaviour import difference, ladder, strength_factor
+from tubewise.advice.alike.difference import difference
+from tubewise.advice.alike.strength import ladder, strength_factor
 from tubewise.advice.classroom.shopping import ShoppingList, shopping_list
 from tubewise.advice.classroom.standard import Standard, slot_of
 from tubewise.advice.classroom.verdicts import CHECK_FORM, MISSING, MIX, READY, STAND_IN, WRONG
 from tubewise.advice.words.lists import seats_text
 from tubewise.advice.words.thresholds import CLOSE
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.colour.words import SIDE_BY_SIDE_BELOW
@@ -26,8 +27,6 @@ from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 if TYPE_CHECKING:
     from tubewise.advice.classroom.check import SeatCheck
 
-
-Floats = NDArray[np.float64]
 
 # What fills each slot at one seat: the best guess first, then the other forms it may be.
 Hand = dict[Slot, tuple[Paint, ...]]

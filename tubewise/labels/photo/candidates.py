@@ -36,9 +36,13 @@ def doubtful(signs: Sequence[Sign]) -> list[int]:
     ]
 
 
-def candidates(signs: Sequence[Sign]) -> tuple[str, ...]:
-    """Register codes that the stretch may mean, the likeliest first, by the signs' alternatives."""
-    where = sorted(doubtful(signs), key=lambda place: signs[place].probability)[:4]
+def candidates(signs: Sequence[Sign], *, every: bool = False) -> tuple[str, ...]:
+    """Register codes that the stretch may mean, the likeliest first, by the signs' alternatives.
+
+    Only doubtful signs are varied, or with `every` also sure ones, as in what is no code at all.
+    """
+    places = range(1, len(signs)) if every else doubtful(signs)
+    where = sorted(places, key=lambda place: signs[place].probability)[:4]
     choices: list[list[tuple[str, float]]] = []
     for place, sign in enumerate(signs):
         own = [(sign.character, sign.probability)]

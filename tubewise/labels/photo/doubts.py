@@ -23,8 +23,10 @@ _TO_SETTLE: Final = (
     kinds.AMBIGUOUS_NUMBER,
 )  # fmt: skip
 _GOES_ON: Final = re.compile(r"(?:[,&+/;]|\b(?:and|und|et|y|e))\s*$", re.IGNORECASE)
-_BARE_LETTERS: Final = re.compile(r"(?<![A-Za-z])P[. ]?(?:B[kr]|[YORVBGW])[. ]?(?![A-Za-z.\d:])")
-_HALF: Final = re.compile(r"(?<![A-Za-z])P[. ]?[YORVBGW8]?[kr]?[. ]?$")
+# Letters of a code with nothing, or with letters that may be figures, after them.
+_BARE: Final = re.compile(
+    r"(?<![A-Za-z])P[. ]?(?:B[kr]|[YORVBGWU8])[. ]?(?P<rest>[A-Z0-9lisozgq|!]{0,3})(?![A-Za-z.\d:])"
+)
 _WORD: Final = re.compile(r"[^\W\d_]+")
 
 
@@ -193,19 +195,23 @@ def _from_second_looks(page: Page, spans: Sequence[Span], reading: Reading) -> I
 
 
 def _bare_letters(page: Page, spans: Sequence[Span], reading: Reading) -> Iterator[Doubt]:
-    """Letters of a code without its number: `PY` where light hides the rest."""
+    """Letters of a code without a number: `PY` where light hides it, `PWG` for PW6."""
     for start, end in spans:
         line = page.text[start:end]
-        for hit in _BARE_LETTERS.finditer(line):
+        for hit in _BARE.finditer(line):
             span = start + hit.start(), start + hit.end()
             if any(_overlap(span, pigment.span) for pigment in reading.pigments):
                 continue
+            options = candidates(page.signs(span), every=True)
+            if hit["rest"] and not options:
+                continue  # a word in capitals
             yield Doubt(
                 kind="not a code",
                 message=f"“{hit.group().strip()}” looks like a code whose number can't be read. "
                 "Look at the tube.",
                 span=span,
                 corners=page.corners(span),
+                candidates=options,
             )
 
 

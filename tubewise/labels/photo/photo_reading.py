@@ -39,6 +39,7 @@ class PhotographedLine:
 class PhotographedTube:
     """One tube of a photograph: what it says line by line, the reading, and what is doubtful.
 
+    `code_corners` are where the codes of the reading stand, in its order.
     `name` is the line that looks like the paint's name, "" without one: a guess to confirm.
     """
 
@@ -48,6 +49,7 @@ class PhotographedTube:
     reading: Reading
     doubts: tuple[Doubt, ...]
     corners: Corners
+    code_corners: tuple[Corners, ...] = ()
 
     @property
     def settled(self) -> bool:
@@ -76,6 +78,7 @@ def to_plain(found: PhotoReading) -> dict[str, Any]:
                 "text": tube.text,
                 "name": tube.name,
                 "corners": tube.corners,
+                "code_corners": tube.code_corners,
                 "lines": [
                     {"span": line.span, "corners": line.corners, "score": line.score}
                     for line in tube.lines
@@ -128,6 +131,7 @@ def from_plain(plain: dict[str, Any]) -> PhotoReading:
                     for doubt in tube["doubts"]
                 ),
                 corners=_corners(tube["corners"]),
+                code_corners=tuple(_corners(points) for points in tube["code_corners"]),
             )
             for tube in plain["tubes"]
         ),

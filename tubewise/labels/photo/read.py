@@ -15,11 +15,13 @@ from tubewise.labels.photo.doubts import GARBLED, find_doubts, page_of, plain_co
 from tubewise.labels.photo.finding import find_lines
 from tubewise.labels.photo.grouping import reading_order, tubes_of
 from tubewise.labels.photo.lines import PrintedLine, Quad, Sign, direction, length_and_height
+from tubewise.labels.photo.marking import marked as marked_picture
 from tubewise.labels.photo.naming import likely_name
 from tubewise.labels.photo.photo_reading import (
     PhotographedLine,
     PhotographedTube,
     PhotoReading,
+    from_plain,
     to_plain,
 )
 from tubewise.labels.photo.signs import read_strips, strip_of
@@ -29,6 +31,7 @@ from tubewise.labels.reading import Span
 from tubewise.pictures.limits import MOST_SECONDS
 from tubewise.pictures.opening import Pixels, open_picture
 from tubewise.pictures.process import Progress, run_apart
+from tubewise.pictures.saving import jpeg, make_folder
 
 _LIKE_A_CODE: Final = re.compile(r"[PN][. ]?\w{0,2}[. :]?\d|\d{5}|igm", re.IGNORECASE)
 LEAST_SCORE: Final = 0.35  # what is read with less is a scratch or a fold, not print
@@ -36,21 +39,28 @@ LEAST_LETTERS: Final = 6  # a tube says more than this; less is a mark on the ta
 
 
 def read_photographs(
-    paths: Sequence[Path], *, progress: Progress | None = None
+    paths: Sequence[Path], *, marked: Path | None = None, progress: Progress | None = None
 ) -> list[PhotoReading]:
     """The readings of photographs, in order, made in a process of its own.
 
+    With `marked`, a folder, each picture is written there as JPEG with its doubts drawn in.
+
     Raises UserError for what is no picture, too large, or takes too long.
     """
+    if marked is not None:
+        make_folder(marked)
     plain = run_apart(
         "tubewise.labels.photo.read:task",
-        {"paths": [str(path) for path in paths]},
+        {"paths": [str(path) for path in paths], "marked": str(marked) if marked else ""},
         seconds=MOST_SECONDS * max(1, len(paths)),
         progress=progress,
     )
-    from tubewise.labels.photo.photo_reading import from_plain
-
     return [from_plain(found) for found in plain]
+
+
+def marked_path(folder: Path, photograph: Path) -> Path:
+    """Where the marked copy of a photograph is written."""
+    return folder / f"{photograph.stem}-marked.jpg"
 
 
 def task(question: dict[str, Any], progress: Progress) -> list[dict[str, Any]]:
@@ -59,7 +69,12 @@ def task(question: dict[str, Any], progress: Progress) -> list[dict[str, Any]]:
     found = []
     for done, path in enumerate(paths):
         progress(done, len(paths))
-        found.append(to_plain(read_pixels(open_picture(path), where=path.name)))
+        pixels = open_picture(path)
+        reading = read_pixels(pixels, where=path.name)
+        if question["marked"]:
+            drawn = jpeg(marked_picture(pixels, reading))
+            marked_path(Path(question["marked"]), path).write_bytes(drawn)
+        found.append(to_plain(reading))
     progress(len(paths), len(paths))
     return found
 
@@ -105,6 +120,7 @@ def _tube(quads: Sequence[Quad], pixels: Pixels) -> PhotographedTube | None:
         reading=reading,
         doubts=find_doubts(page, spans, reading, missed),
         corners=plain_corners(around(quads, way)),
+        code_corners=tuple(page.corners(pigment.span) for pigment in reading.pigments),
     )
 
 

@@ -15,6 +15,7 @@ from tubewise.errors import UserError
 from tubewise.paints.appearance import appearance, lab_alone
 from tubewise.paints.paint import Paint
 from tubewise.web.holdings import Holdings
+from tubewise.web.questions import Partners
 from tubewise.web.render import counter_of, page
 
 router = APIRouter()
@@ -23,7 +24,6 @@ MOST = 4
 # Partners offered by a tick: what a painter mixes with most often.
 OFFERED = ("PB29", "PY74", "PBr7/burnt-sienna", "PB15:3", "PR122", "PY43", "PBk9", "PG7")
 Terms = Annotated[list[str], Query(default_factory=list, max_length=8)]
-Partners = Annotated[list[str], Query(alias="with", default_factory=list, max_length=8)]
 
 
 @dataclass(frozen=True, slots=True)

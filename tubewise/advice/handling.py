@@ -1,0 +1,142 @@
+"""How a tube or a mixture handles in its own binder, in a painter's words, and as wishes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from tubewise.errors import UserError
+from tubewise.pigments.binders import binder_named, binders
+from tubewise.pigments.handling import (
+    NOT_KNOWN,
+    Handling,
+    drying_shift,
+    handling,
+    oil_absorption,
+    together,
+)
+from tubewise.pigments.ref import Ref
+
+Wish = Literal["granulating", "non-staining", "fast-drying"]
+WISHES: tuple[Wish, ...] = get_args(Wish)
+OIL, GUM = "oil-bound", "gum-bound"
+SHIFT = "drying shift"
+
+# What each wish asks: the property, the value that fulfils it, and the binders it is about.
+_ASKS: Mapping[Wish, tuple[str, str, str]] = {
+    "granulating": ("granulation", "granulating", GUM),
+    "non-staining": ("staining", "low", GUM),
+    "fast-drying": ("drying", "fast", OIL),
+}
+_DRYING = {
+    "fast": "dries fast in oil, for its kind",
+    "medium": "dries at a middling pace in oil",
+    "slow": "dries slowly in oil: keep it out of the lower layers",
+}
+_FILM = {
+    "tough": "its oil film is tough and stays pliant",
+    "soft": "its oil film stays soft",
+    "brittle": "its oil film turns brittle and may flake",
+}
+_STAINING = {"low": "hardly stains", "medium": "stains a little", "staining": "stains the paper"}
+_GRANULATION = {
+    "smooth": "lies smooth",
+    "slight": "granulates slightly",
+    "granulating": "granulates",
+}
+_LIFTING = {"easy": "lifts easily", "partly": "lifts in part", "hard": "is hard to lift"}
+_COVERING = {
+    "weak": "covers weakly",
+    "medium": "covers fairly",
+    "strong": "covers strongly",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trait:
+    """One thing about how a paint handles: `of` says which, `value` as in the data, in words."""
+
+    of: str
+    value: str
+    words: str
+    source: str
+
+
+def traits(refs: Iterable[str], medium: str) -> tuple[Trait, ...]:
+    """How pigments handle together in a medium: what matters there, "not known" said as such.
+
+    Drying, film and oil in oil-bound paints; staining, granulation, lifting and transparency in
+    gum-bound ones; covering in the others; the shift in drying of the binder in each. Nothing
+    without pigments or a medium. Raises ValueError for a medium nobody knows.
+    """
+    pigments = tuple(map(Ref, refs))
+    binder = binder_named(medium)
+    if not pigments or not binder:
+        return ()
+    facts = together(pigments)
+    family = binders()[binder].family
+    out: list[Trait] = []
+    if family == OIL:
+        out = [_trait("drying", facts, _DRYING), _trait("film", facts, _FILM), *_oil(pigments)]
+    elif family == GUM:
+        out = [
+            _trait("staining", facts, _STAINING),
+            _trait("granulation", facts, _GRANULATION),
+            _trait("lifting", facts, _LIFTING),
+            _trait("wash", facts, {}),
+        ]
+    if binder != "watercolour":
+        out.append(_trait("covering", facts, _COVERING))
+    shift = drying_shift(binder)
+    if shift is not None:
+        words = f"touch dry {shift.touch_dry}. {shift.text}"
+        out.append(Trait(of=SHIFT, value=shift.shift, words=words, source=shift.source))
+    return tuple(out)
+
+
+def _trait(name: str, facts: Handling, words: Mapping[str, str]) -> Trait:
+    value = str(getattr(facts, name))
+    if value == NOT_KNOWN:
+        said = f"{'transparency in a wash' if name == 'wash' else name}: not known"
+    elif name == "wash":
+        said = f"is {value} in a wash"
+    else:
+        said = words[value]
+    return Trait(of=name, value=value, words=said, source=facts.source)
+
+
+def _oil(refs: Iterable[Ref]) -> list[Trait]:
+    """How much oil the paint takes up: the thirstiest pigment decides what is fat."""
+    order = ("little", "some", "much")
+    most = max((oil_absorption(ref) for ref in refs), key=order.index)
+    advice = {
+        "little": "lean: fit for the lower layers",
+        "some": "neither lean nor fat",
+        "much": "fat: fit for the upper layers",
+    }
+    words = f"takes up {most} oil ({advice[most]})"
+    source = "data/densities.csv; fat over lean: common practice, no source"
+    return [Trait(of="oil", value=most, words=words, source=source)]
+
+
+def handling_line(refs: Iterable[str], medium: str) -> str:
+    """What is known of how a paint handles, in one sentence; "" where nothing is."""
+    known = [t.words for t in traits(refs, medium) if t.value != NOT_KNOWN and t.of != SHIFT]
+    return f"It {', '.join(known)}." if known else ""
+
+
+def fits(wish: Wish, refs: Iterable[str]) -> bool:
+    """Whether every pigment is known to be what is wished; what is not known does not fit."""
+    name, wanted, _ = _ASKS[wish]
+    values = [str(getattr(handling(ref), name)) for ref in refs]
+    return bool(values) and all(value == wanted for value in values)
+
+
+def in_place(wish: Wish, medium: str) -> None:
+    """Raise UserError where a wish means nothing in a medium: granulation is of washes."""
+    family = _ASKS[wish][2]
+    binder = binder_named(medium)
+    if binder and binders()[binder].family != family:
+        about = "watercolour and gouache" if family == GUM else "oil paints"
+        raise UserError(f"this is a wish for {about}, and these tubes are {binder}", where=wish)

@@ -1,0 +1,124 @@
+"""A colour out of reach: hold its hue, and aim at the strongest of it that the paints can do.
+
+Nearest in CIEDE2000 to a hot magenta may be a grey, which is true and useless. A painter gives up
+chroma first and some lightness, and keeps the hue.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from tubewise.colour.arrays import Floats
+from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
+from tubewise.paints.appearance import appearance
+from tubewise.paints.paint import Paint
+
+# CIELAB units of hue, and of lightness, that weigh as much as one of chroma: the hue is held, and
+# lightness is given more freely than chroma. common practice, no source.
+HUE_WEIGHT = 3.0
+LIGHTNESS_WEIGHT = 0.5
+# Below this chroma a colour has no hue worth holding. common practice, no source.
+GREY = 8.0
+# Hue turned by less than this is hue held: beyond, another colour is named. common practice.
+TURNED = 15.0
+# How many paints are mixed with each other; of more, those nearest in hue and the neutral ones.
+_MOST = 16
+_RATIOS = (1 / 15, 1 / 8, 1 / 4, 1 / 2, 1.0, 2.0, 4.0, 8.0, 15.0)
+_THIRDS = (1 / 15, 1 / 8, 1 / 4, 1 / 2, 1.0)
+_BEST_PAIRS = 24
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """The colour to aim at instead: `lab` (3,) of the target's own hue, as the paints can do it.
+
+    `hue_off` in degrees is how far the strongest mixture found still turns from that hue.
+    """
+
+    lab: Floats
+    hue_off: float
+
+
+def hold_hue(target: Floats, paints: Sequence[Paint], max_paints: int) -> Held | None:
+    """The nearest colour of the target's hue that the paints can do, of many mixtures tried.
+
+    target (3,) CIELAB; mixtures of up to three paints, never more than `max_paints`. None for a
+    target too grey to have a hue, and where no mixture comes within `TURNED` degrees of it.
+    """
+    _, C, hue = lch_from_lab(target)
+    if C < GREY or not paints:
+        return None
+    labs = _reachable(np.asarray(target), _nearest(target, paints), max_paints)
+    best = int(np.argmin(_cost(np.asarray(target), labs)))
+    found = lch_from_lab(labs[best])
+    turn = float(abs((found[2] - hue + 180.0) % 360.0 - 180.0))
+    if turn > TURNED or found[1] < GREY / 2.0:
+        return None
+    chroma = min(float(found[1]), float(C))
+    angle = np.radians(hue)
+    lab = np.array([found[0], chroma * np.cos(angle), chroma * np.sin(angle)])
+    return Held(lab=lab, hue_off=round(turn, 1))
+
+
+def _cost(target: Floats, labs: Floats) -> Floats:
+    """What each colour (n, 3) gives up against the target, the hue weighing most."""
+    goal, seen = lch_from_lab(target), lch_from_lab(labs)
+    turn = np.radians((seen[:, 2] - goal[2] + 180.0) % 360.0 - 180.0)
+    dH = 2.0 * np.sqrt(seen[:, 1] * goal[1]) * np.sin(turn / 2.0)
+    dL, dC = seen[:, 0] - goal[0], np.maximum(goal[1] - seen[:, 1], 0.0)
+    return np.asarray((HUE_WEIGHT * dH) ** 2 + (LIGHTNESS_WEIGHT * dL) ** 2 + dC**2)
+
+
+def _nearest(target: Floats, paints: Sequence[Paint]) -> list[Paint]:
+    """The paints to try: those nearest in hue on either side, and whatever is nearly neutral."""
+    if len(paints) <= _MOST:
+        return list(paints)
+    lch = lch_from_lab(np.stack([_tinted(p) for p in paints]))
+    turn = np.abs((lch[:, 2] - lch_from_lab(target)[2] + 180.0) % 360.0 - 180.0)
+    order = np.argsort(np.where(lch[:, 1] < GREY, 0.0, turn), kind="stable")
+    return [paints[i] for i in order[:_MOST]]
+
+
+def _tinted(paint: Paint) -> Floats:
+    """The paint's own colour, thinly over white where its masstone is too dark to show a hue."""
+    alone = lab_from_reflectance(appearance(paint.K[0], paint.S[0]))
+    thin = lab_from_reflectance(appearance(paint.K[0], paint.S[0], "thin"))
+    return thin if np.hypot(*thin[1:]) > np.hypot(*alone[1:]) else alone
+
+
+def _reachable(target: Floats, paints: Sequence[Paint], max_paints: int) -> Floats:
+    """CIELAB (n, 3) of the paints alone, of all pairs, and of the best pairs with a third."""
+    K, S = (np.stack([getattr(p, name)[0] for p in paints]) for name in ("K", "S"))
+    labs = [_lab(np.eye(len(paints)), K, S)]
+    if max_paints >= 2 and len(paints) >= 2:
+        pairs = np.array(
+            [
+                _shares(len(paints), {a: 1.0, b: ratio})
+                for a, b in combinations(range(len(paints)), 2)
+                for ratio in _RATIOS
+            ]
+        )
+        labs.append(_lab(pairs, K, S))
+        if max_paints >= 3 and len(paints) >= 3:
+            best = pairs[np.argsort(_cost(target, labs[-1]))[:_BEST_PAIRS]]
+            eye = np.eye(len(paints))
+            triples = np.concatenate(
+                [(1.0 - t) * best + t * row for row in eye for t in np.array(_THIRDS) / 2.0]
+            )
+            labs.append(_lab(triples, K, S))
+    return np.concatenate(labs)
+
+
+def _shares(n: int, parts: dict[int, float]) -> Floats:
+    out = np.zeros(n)
+    for i, part in parts.items():
+        out[i] = part
+    return np.asarray(out / out.sum())
+
+
+def _lab(shares: Floats, K: Floats, S: Floats) -> Floats:
+    return lab_from_reflectance(appearance(shares @ K, shares @ S))

@@ -1,0 +1,123 @@
+"""Compiles the search ahead of its first question, once for a machine and a version.
+
+Left to the first question this takes half a minute of silence. Here it is said, divided among two
+processes, and known to be done the next time.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import subprocess
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import llvmlite.binding as llvm
+import numpy as np
+
+from tubewise.search.machine_code import folder
+
+ROOM = Path(__file__).parent
+TELL = "Compiling the recipe search for this computer; once, about {seconds} seconds."
+SECONDS = 20
+PARTS = 2
+
+_lock = threading.Lock()
+_done = threading.Event()
+
+
+def ready(report: Callable[[str], None] | None = None) -> bool:
+    """Compile everything the search runs, unless that is done; whether there was anything to do.
+
+    `report` receives one line before the work begins, and nothing when there is none. Takes a few
+    milliseconds when all is compiled. A second thread or process waits for the first.
+    """
+    if _done.is_set():
+        return False
+    with _lock:
+        if _done.is_set():
+            return False
+        place = folder(ROOM)
+        with _alone(place):
+            busy = place is None or not _mark(place).exists()
+            if busy:
+                if report is not None:
+                    report(TELL.format(seconds=SECONDS))
+                _compile(place)
+        _done.set()
+        return busy
+
+
+def _mark(place: Path) -> Path:
+    """The file that says that all is compiled for this kind of processor."""
+    return place / f"complete-{llvm.get_host_cpu_name()}"
+
+
+@contextlib.contextmanager
+def _alone(place: Path | None) -> Iterator[None]:
+    """Hold back other processes that would compile the same."""
+    if place is None or sys.platform == "win32":
+        yield
+        return
+    import fcntl
+
+    with (place / "lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield
+
+
+def _compile(place: Path | None) -> None:
+    """Compile all parts; in processes of their own where what they compile is kept."""
+    if place is not None and sys.executable:
+        path = os.pathsep.join(p for p in sys.path if p)
+        run = "from tubewise.search.compiled import compile_part; compile_part({part})"
+        processes = [
+            subprocess.Popen(
+                [sys.executable, "-c", run.format(part=part)],
+                env=os.environ | {"PYTHONPATH": path},
+                stdin=subprocess.DEVNULL,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.DEVNULL,
+            )
+            for part in range(PARTS)
+        ]
+        failures = [process.wait() for process in processes]
+        if not any(failures):
+            _mark(place).touch()
+            return
+    for part in range(PARTS):
+        compile_part(part)
+
+
+def compile_part(part: int) -> None:
+    """Run a few tiny searches that compile one of the parts, 0 or 1, in this process."""
+    from tubewise.search.adjust import corrections
+    from tubewise.search.problem import SearchProblem, prepare
+    from tubewise.search.proof import prove
+    from tubewise.search.recipes import search
+
+    # The searches below are what others wait for; they wait for nobody.
+    _done.set()
+    rng = np.random.default_rng(0)
+    K, S = rng.lognormal(size=(4, 36)), rng.lognormal(size=(4, 36))
+    weights = np.full((36, 3), 100.0 / 36.0)
+
+    def ask(**wishes: object) -> SearchProblem:
+        asked: dict[str, object] = {
+            "K": K,
+            "S": S,
+            "weights": weights,
+            "whites": np.full(3, 100.0),
+            "target_lab": np.array([60.0, -60.0, -30.0]),
+            "max_paints": 2,
+        }
+        return SearchProblem(**(asked | wishes))  # type: ignore[arg-type]
+
+    if part == 0:
+        prove(prepare(ask()), 10.0, 0.0, np.inf)
+    else:
+        search(ask(prove=False, max_parts=6))
+        film = ask(film_thickness=0.5, ground=0.9)
+        corrections(film, search(film).best)

@@ -1,0 +1,75 @@
+"""Which supply list and which set of boxes an address means, and the advice on them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from urllib.parse import urlencode
+
+from tubewise.advice.classroom.check import ClassCheck, check
+from tubewise.advice.classroom.workshop import Workshop
+from tubewise.tubes.supply import SupplyList
+from tubewise.web.holdings import Holdings, Progress
+from tubewise.web.questions import ClassAddress
+
+
+@dataclass(frozen=True, slots=True)
+class ClassChoice:
+    """The names of the list and of the set of boxes chosen, and of those there are."""
+
+    list: str
+    boxes: str
+    lists: tuple[str, ...]
+    sets: tuple[str, ...]
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether there is a list and a set of boxes to check against it."""
+        return bool(self.list and self.sets)
+
+    @property
+    def query(self) -> str:
+        """The address's part that names both."""
+        return urlencode({"list": self.list, "boxes": self.boxes})
+
+
+def choice_of(held: Holdings, address: ClassAddress) -> ClassChoice:
+    """The list and boxes an address means; unsaid, the first list and the boxes of its name."""
+    lists = held.remember(("lists",), lambda: tuple(held.store.supply_list_names()))
+    sets = tuple(held.boxes)
+    chosen = address.list if address.list in lists else (lists[0] if lists else "")
+    boxes = address.boxes
+    if boxes is None or boxes not in sets:
+        boxes = chosen if chosen in sets else (sets[0] if sets else "")
+    return ClassChoice(chosen, boxes, lists, sets)
+
+
+def supply_of(held: Holdings, name: str) -> SupplyList | None:
+    """The supply list of a name."""
+    return held.remember(("supply", name), lambda: held.store.supply_list(name))
+
+
+def workshop_of(held: Holdings, choice: ClassChoice) -> Workshop | None:
+    """The list, the boxes and all that is known, as the advice takes them; None without a list."""
+
+    def gather() -> Workshop | None:
+        supply = supply_of(held, choice.list)
+        if supply is None:
+            return None
+        boxes = held.kept_boxes.get(choice.boxes, ())
+        return Workshop(supply, boxes, held.tubes, held.measured)
+
+    return held.remember(("workshop", choice.list, choice.boxes), gather)
+
+
+def checked(held: Holdings, choice: ClassChoice) -> ClassCheck | Progress:
+    """The class check, or how far it has come. The choice must be whole."""
+
+    def work(progress: Progress) -> ClassCheck:
+        def step(done: int, every: int) -> None:
+            progress.done, progress.all = done, every
+
+        workshop = workshop_of(held, choice)
+        assert workshop is not None
+        return check(workshop, step)
+
+    return held.begin(("check", choice.list, choice.boxes), work)

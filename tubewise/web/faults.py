@@ -1,0 +1,133 @@
+"""What went wrong, told as a page, or as JSON where JSON was asked for."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse, Response
+from starlette.exceptions import HTTPException
+
+from tubewise.errors import UserError
+from tubewise.web.changes import NotAllowedError, StaleFormError
+from tubewise.web.missing import MissingError
+from tubewise.web.render import page
+
+log = logging.getLogger("tubewise.web")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fault:
+    """A fault for the person: its status, a title, what happened and what to do."""
+
+    status: int
+    title: str
+    message: str
+    problems: tuple[str, ...] = ()
+    where: str = ""
+
+
+def tell_faults(app: FastAPI) -> None:
+    """Answer every exception with a page or JSON that says what happened."""
+    for kind, read in _READERS.items():
+        app.add_exception_handler(kind, _handler(read))
+
+
+def _handler(
+    read: Callable[[Request, Exception], Fault],
+) -> Callable[[Request, Exception], Response]:
+    return lambda request, error: _answer(request, read(request, error))
+
+
+def _answer(request: Request, fault: Fault) -> Response:
+    if request.scope["path"].startswith("/api"):
+        body = {"error": fault.message, "where": fault.where, "problems": list(fault.problems)}
+        return JSONResponse(body, fault.status)
+    return page(
+        request,
+        "problem.html",
+        here="",
+        status=fault.status,
+        title=fault.title,
+        message=fault.message,
+        problems=fault.problems,
+        where=fault.where,
+        status_code=fault.status,
+    )
+
+
+def _of_the_person(request: Request, error: Exception) -> Fault:
+    assert isinstance(error, UserError)
+    return Fault(
+        status=422,
+        title="That did not work",
+        message=error.message,
+        problems=error.problems,
+        where=error.where,
+    )
+
+
+def _missing(request: Request, error: Exception) -> Fault:
+    return Fault(status=404, title="Not here", message=str(error))
+
+
+def _not_allowed(request: Request, error: Exception) -> Fault:
+    return Fault(
+        status=403,
+        title="Reading only",
+        message="Changes need the access code. Nothing was changed.",
+    )
+
+
+def _stale_form(request: Request, error: Exception) -> Fault:
+    return Fault(
+        status=403,
+        title="This form is out of date",
+        message="Nothing was changed. Go back, load the page again and send the form once more; "
+        "cookies must be allowed.",
+    )
+
+
+def _invalid(request: Request, error: Exception) -> Fault:
+    assert isinstance(error, RequestValidationError)
+    return Fault(
+        status=422,
+        title="That did not work",
+        message="Something here is not as it should be:",
+        problems=tuple(
+            f"{'.'.join(str(part) for part in fault['loc'][1:]) or 'request'}: {fault['msg']}"
+            for fault in error.errors()
+        ),
+    )
+
+
+def _of_http(request: Request, error: Exception) -> Fault:
+    assert isinstance(error, HTTPException)
+    if error.status_code == 404:
+        return Fault(status=404, title="Not here", message="There is nothing at this address.")
+    words = "This address is not asked that way." if error.status_code == 405 else error.detail
+    return Fault(status=error.status_code, title="That did not work", message=str(words))
+
+
+def _ours(request: Request, error: Exception) -> Fault:
+    log.error("a fault of ours at %s", request.scope["path"], exc_info=error)
+    return Fault(
+        status=500,
+        title="A fault of ours",
+        message="This is no fault of yours, and nothing was changed. The server's window says "
+        "more.",
+    )
+
+
+_READERS: dict[type[Exception], Callable[[Request, Exception], Fault]] = {
+    UserError: _of_the_person,
+    MissingError: _missing,
+    NotAllowedError: _not_allowed,
+    StaleFormError: _stale_form,
+    RequestValidationError: _invalid,
+    HTTPException: _of_http,
+    Exception: _ours,
+}

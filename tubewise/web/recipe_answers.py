@@ -1,0 +1,31 @@
+"""Recipes asked for on a page or over JSON, worked out once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tubewise.advice.recipes.from_tubes import AtHand, recipes_from
+from tubewise.advice.recipes.results import Recipes
+from tubewise.web.holdings import Holdings
+from tubewise.web.questions import RecipeQuestion
+from tubewise.web.sources import source_of
+from tubewise.web.targets import target_of
+
+
+def recipes_for(held: Holdings, question: RecipeQuestion) -> Recipes:
+    """The recipes that are asked for. Raises UserError for a target or a box nobody knows."""
+    source = source_of(held, question.box)
+    target = target_of(held, question.target)
+    at_hand = AtHand(
+        tubes=source.tubes,
+        shelf=held.shelf,
+        medium=question.medium,
+        shop=() if source.is_stock else held.tubes,
+    )
+
+    def work() -> Recipes:
+        return recipes_from(
+            target, at_hand, question.max_paints, question.max_parts, question.wishes
+        )
+
+    return held.remember_heavy(("recipe", replace(question, box=source.key)), work)
