@@ -11,11 +11,10 @@ from threading import Lock, Semaphore, Thread
 from typing import TYPE_CHECKING, TypeVar
 
 from tubewise.advice.recipes.recipe import recipe
-from tubewise.advice.recipes.target import Target
+from tubewise.advice.recipes.target import of_paint
 from tubewise.colour.hexes import lab_from_hex
-from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import WHITE, appearance, lab_alone
+from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.tubes.catalogue import Products, complete
@@ -204,9 +203,3 @@ class Holdings:
         if len(known) > 1:
             # The search is compiled on its first use, which takes seconds.
             recipe(of_paint(known[0]), known[1:5], 2, 4)
-
-
-def of_paint(paint: Paint) -> Target:
-    """A paint's own masstone as a target."""
-    R = appearance(paint.K[0], paint.S[0])
-    return Target(paint.name, lab_from_reflectance(R), R, True)
