@@ -26,8 +26,8 @@ from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.measure.attach import attach, measured_optics
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn
-from tubewise.measure.readings import Conditions, Reading, Readings
 from tubewise.measure.references import Optics
+from tubewise.measure.spectra import Conditions, Spectra, Spectrum
 from tubewise.optics.mixture import mix
 from tubewise.paints.appearance import appearance
 from tubewise.paints.shelf import Shelf
@@ -134,7 +134,7 @@ def _measure(store: Store, tube: str, ref: str) -> None:
     for parts in (0.0, 2.0, 9.0):
         K, S = mix([own.K, white.K], [own.S, white.S], [1.0, parts])
         readings.append(
-            Reading(
+            Spectrum(
                 f"tint 1:{parts:g}" if parts else "masstone",
                 tuple(float(v) for v in WAVELENGTHS_NM),
                 tuple(float(v) for v in appearance(K, S)),
@@ -142,7 +142,7 @@ def _measure(store: Store, tube: str, ref: str) -> None:
                 Conditions(specular="included"),
             )
         )
-    drawdowns = drawdown_set([Readings(tuple(readings))])
+    drawdowns = drawdown_set([Spectra(tuple(readings))])
     attach(store, learn(drawdowns, tube=tube, white=Optics(white.K, white.S, "the white")))
 
 

@@ -56,9 +56,9 @@ def test_drawdowns_carry_letters_and_differences_words(
     comparison: ComparisonCard, sheets: dict[str, Press]
 ) -> None:
     words = text_of(sheets["compare"].make("a4", "pdf")[0])
-    for compared in comparison.compared:
+    for letter, compared in zip("BC", comparison.compared, strict=True):
         assert compared.verdict in words
-        assert compared.masstone.words in words
+        assert compared.masstone.words_of(letter) in words
     # The whole strip, on white and on black, then the heads of the columns.
     assert "A B C A B C" in words
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.text import Text
 
-    from tubewise.advice.alike.behaviour import Difference
+    from tubewise.advice.alike.difference import Difference
     from tubewise.colour.patch import Colour
     from tubewise.pigments.pigment import Caution
 

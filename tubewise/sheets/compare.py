@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from tubewise.advice.alike.behaviour import Difference
 from tubewise.advice.alike.compare import PARTNERS, Compared, compare
+from tubewise.advice.alike.difference import Difference
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.sureness import sureness_text
@@ -134,7 +134,7 @@ def _rows(compared: Sequence[Compared]) -> list[dict[str, Any]]:
                         "letter": letter,
                         "hex": d.b.hex,
                         "name": d.b.name,
-                        "words": d.words,
+                        "words": d.words_of(letter),
                         "number": f"{d.delta_e00:.1f} ({d.low:.1f} to {d.high:.1f})",
                     }
                     for letter, d in zip(LETTERS[1:], same, strict=False)

@@ -9,24 +9,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from tubewise.store.tables import TUBES
+from tubewise.tubes.catalogue import COLUMNS
 from tubewise.tubes.slug import slug
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
 
-_PLAIN = (
-    "id",
-    "maker",
-    "line",
-    "grade",
-    "medium",
-    "name",
-    "label",
-    "size_ml",
-    "price",
-    "currency",
-    "stock",
-    "swatch_hex",
-)
+_PLAIN = ("id", *(column for column in COLUMNS if column != "swatch_lab"))
 TUBE_COLUMNS = [TUBES.c[name] for name in (*_PLAIN, "swatch_L", "swatch_a", "swatch_b", "extra")]
 
 

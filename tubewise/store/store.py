@@ -17,7 +17,7 @@ import sqlalchemy as sa
 from sqlalchemy.engine import Connection
 
 from tubewise.store import measurements, search
-from tubewise.store.boxes import boxes_of_set, import_box, seat_key
+from tubewise.store.boxes import boxes_of_set, import_box
 from tubewise.store.chunks import chunks
 from tubewise.store.database import default_url, open_engine, sqlite_url, told
 from tubewise.store.finding import conditions as meeting
@@ -35,6 +35,7 @@ from tubewise.store.tables import (
 from tubewise.store.tube_import import distinct, import_tubes
 from tubewise.store.tube_index import index, unindex
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.folded import folded
 from tubewise.tubes.supply import SupplyList, read_supply_list
 from tubewise.tubes.tube import Box, Tube
 
@@ -247,11 +248,11 @@ class Store:
 
     def delete_box(self, seat: str, name: str = "") -> bool:
         """Take a box away; whether it was there. `restore_box` undoes it."""
-        return self._mark(BOXES, "deleted_at", True, seat_key=seat_key(seat), name=name)
+        return self._mark(BOXES, "deleted_at", True, seat_key=folded(seat), name=name)
 
     def restore_box(self, seat: str, name: str = "") -> bool:
         """Bring a deleted box back; whether there was one."""
-        return self._mark(BOXES, "deleted_at", False, seat_key=seat_key(seat), name=name)
+        return self._mark(BOXES, "deleted_at", False, seat_key=folded(seat), name=name)
 
     def supply_list(self, name: str) -> SupplyList | None:
         """The supply list of a name, unless it is deleted."""

@@ -15,6 +15,7 @@ from tubewise.tables.headers import Table, find_table, heading, refuse
 from tubewise.tables.numerals import number_text
 from tubewise.tables.spreadsheet import read_grids, write_tables
 from tubewise.tubes import fields
+from tubewise.tubes.folded import folded
 from tubewise.tubes.slug import slug
 from tubewise.tubes.tube import Box, Tube
 
@@ -95,20 +96,16 @@ def read_boxes(path: str | Path) -> list[Box]:
         problems += table.problems
         seat = ""
         for row in table.rows:
-            told = _value(
-                table, row, "seat", lambda c: fields.read_text(c, longest=200), "", problems
-            )
-            seat = told or seat
+            seat = table.value(row, "seat", fields.read_name, "", problems) or seat
             tube = _tube(table, row, problems, seat=True)
             if not seat:
                 problems.append(f"{table.place(row, 'seat')}: nobody is named here or above")
             elif tube is not None:
-                # Seats differ by their letters, not by case or blanks.
-                key = " ".join(seat.casefold().split())
+                key = folded(seat)
                 _, tubes = boxes.setdefault(key, (seat, []))
                 _add(tube, table.place(row), first[key], tubes, problems)
             elif _only_seat(table, row):
-                boxes.setdefault(" ".join(seat.casefold().split()), (seat, []))
+                boxes.setdefault(folded(seat), (seat, []))
     refuse(Path(path).name, problems, "the boxes")
     if not boxes:
         raise UserError("The file of boxes has a header but no tubes.", where=Path(path).name)
@@ -156,24 +153,6 @@ def _tables(
     return tables
 
 
-def _value(
-    table: Table,
-    row: Row,
-    column: str,
-    read: Callable[[Cell], _T],
-    blank: _T,
-    problems: list[str],
-) -> _T:
-    cell = table.cell(row, column)
-    if cell == "":
-        return blank
-    try:
-        return read(cell)
-    except ValueError as error:
-        problems.append(f"{table.place(row, column)}: {error}")
-        return blank
-
-
 def _only_seat(table: Table, row: Row) -> bool:
     """Whether the row names a seat and nothing else: somebody who brings no paint."""
     at = table.columns.get("seat")
@@ -184,7 +163,7 @@ def _tube(table: Table, row: Row, problems: list[str], *, seat: bool = False) ->
     """The row as a tube; faults go to `problems`."""
 
     def get(column: str, read: Callable[[Cell], _T], blank: _T) -> _T:
-        return _value(table, row, column, read, blank, problems)
+        return table.value(row, column, read, blank, problems)
 
     def short(cell: Cell) -> str:
         return " ".join(fields.read_text(cell, longest=500).split())
@@ -262,9 +241,9 @@ def _folded(tube: Tube) -> Tube:
     """The tube with differences of case and blanks in maker, line and name put away."""
     return replace(
         tube,
-        maker=" ".join(tube.maker.casefold().split()),
-        line=" ".join(tube.line.casefold().split()),
-        name=" ".join(tube.name.casefold().split()),
+        maker=folded(tube.maker),
+        line=folded(tube.line),
+        name=folded(tube.name),
         label=" ".join(tube.label.split()),
     )
 

@@ -63,6 +63,11 @@ def read_text(cell: Cell, *, longest: int = 2_000) -> str:
     return text
 
 
+def read_name(cell: Cell) -> str:
+    """A person's or a slot's name: a text of at most 200 characters."""
+    return read_text(cell, longest=200)
+
+
 def read_codes(cell: Cell) -> str:
     """Text that should hold pigment codes or parts, so that a date in it is a spreadsheet's."""
     text = read_text(cell)

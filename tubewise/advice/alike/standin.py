@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from tubewise.advice.alike.behaviour import Difference, compare_behaviour
+from tubewise.advice.alike.behaviour import compare_behaviour
 from tubewise.advice.alike.compare import PARTNERS, companies, contents
+from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.identity import FORM, SAME, contents_of_refs, identity
 from tubewise.advice.alike.judgement import judge
 from tubewise.advice.medium import in_one_medium, mixes_with

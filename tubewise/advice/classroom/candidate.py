@@ -105,7 +105,8 @@ def candidate(tube: Tube, standard: Standard, shelf: Shelf, names: set[str]) -> 
         seen = tube.swatch_lab is not None or paint.basis == "measured"
         if same == SAME:
             # A label is believed until what was seen of the paint speaks against it.
-            verdict = CHECK_FORM if seen and not judged.does else RIGHT
+            spoken = paint.contradicted or (seen and not judged.does)
+            verdict = CHECK_FORM if spoken else RIGHT
         elif same == FORM and any(c.assumed for c in has):
             near = behaviour.worst.delta_e00 <= CLOSE
             # A measured swatch can settle which form it is; a label without one cannot.

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from tubewise.advice.alike.behaviour import compare_behaviour
 from tubewise.advice.alike.identity import FORM, SAME, accepted, contents_of_tube
-from tubewise.advice.alike.judgement import judge, parts_words
+from tubewise.advice.alike.judgement import judge
 from tubewise.advice.alike.names import plain_name
+from tubewise.advice.alike.strength import parts_words
 from tubewise.advice.classroom.shopping import Buy, buy_for, enough
 from tubewise.advice.classroom.standard import Standard, usable_medium
 from tubewise.advice.classroom.workshop import Workshop

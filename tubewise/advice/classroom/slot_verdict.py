@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from tubewise.advice.alike.behaviour import compare_behaviour
 from tubewise.advice.alike.identity import FORM, SAME, contents_of_tube, vague
-from tubewise.advice.alike.judgement import TOO_CLOSE, parts_words
+from tubewise.advice.alike.judgement import TOO_CLOSE
+from tubewise.advice.alike.strength import parts_words
 from tubewise.advice.classroom.candidate import Candidate
 from tubewise.advice.classroom.shopping import Buy
 from tubewise.advice.classroom.standard import Standard

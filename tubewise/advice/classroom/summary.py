@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tubewise.advice.alike.behaviour import difference, ladder, strength_factor
+from tubewise.advice.alike.difference import difference
+from tubewise.advice.alike.strength import ladder, strength_factor
 from tubewise.advice.classroom.shopping import ShoppingList, shopping_list
 from tubewise.advice.classroom.standard import Standard, slot_of
 from tubewise.advice.classroom.verdicts import CHECK_FORM, MISSING, MIX, READY, STAND_IN, WRONG

@@ -11,6 +11,7 @@ from tubewise.advice.recipes.described import recipe_parts
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, chosen_paints, problem_of
 from tubewise.advice.recipes.results import RecipePart, parts_text
 from tubewise.advice.recipes.target import of_paint
+from tubewise.advice.words.thresholds import SWATCH_WORTH
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import Company, mixed
 from tubewise.paints.paint import GUESS, Paint, least_sure
@@ -98,7 +99,9 @@ def _judged(
     # Of its own pigments, mixed by eye to its own colour, nothing is left to call; unless that
     # colour is only a guess.
     own = _codes(blend) <= _codes(wanted)
-    close_call = behaviour.worst_high > limit and not (own and not guesses)
+    spans = behaviour.worst_low < limit <= behaviour.worst_high
+    doubtful = behaviour.risk_of_yes > SWATCH_WORTH or (bool(guesses) and spans)
+    close_call = doubtful and not (own and not guesses)
     reasons = [
         f"modelled: alone, thin and in mixtures it stays within CIEDE2000 "
         f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}",

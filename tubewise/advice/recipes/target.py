@@ -78,7 +78,7 @@ def read_spectrum(path: Path) -> Floats:
     0 to 1 or percent. A reading without the mirror reflection gets it back, as everything else
     here is seen with it. Raises UserError for anything else, or names the readings of several.
     """
-    found = read_file(path).readings
+    found = read_file(path).spectra
     if len(found) != 1:
         names = ", ".join(f"“{r.name}”" for r in found[:MOST_NAMED])
         more = f" and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""

@@ -1,4 +1,4 @@
-"""Readings as an instrument's file gives them: spectra on their own wavelengths, and conditions."""
+"""Spectra as an instrument's file gives them: spectra on their own wavelengths, and conditions."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ class Conditions:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class Spectrum:
     """One spectrum: `wavelengths_nm` rising within 360-780, `reflectance` as fractions, both (n,).
 
     `where` says which file and line it came from; `columns` are the file's other columns.
@@ -58,10 +58,10 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
-class Readings:
-    """All readings of a file, and `notes` on what had to be assumed while reading it."""
+class Spectra:
+    """All spectra of a file, and `notes` on what had to be assumed while reading it."""
 
-    readings: tuple[Reading, ...]
+    spectra: tuple[Spectrum, ...]
     notes: tuple[str, ...] = ()
 
 
@@ -128,7 +128,7 @@ def conditions_from(pairs: Mapping[str, str]) -> Conditions:
     return Conditions(**found, specular=told)
 
 
-def reading(
+def spectrum(
     name: str,
     wavelengths: Sequence[float],
     values: Sequence[float],
@@ -137,7 +137,7 @@ def reading(
     percent: bool,
     conditions: Conditions | None = None,
     columns: Mapping[str, str] | None = None,
-) -> Reading:
+) -> Spectrum:
     """A checked reading: wavelengths put in rising order and cut to 360-780 nm.
 
     Raises UserError for repeated wavelengths, or fewer than 8 bands within the range.
@@ -153,7 +153,7 @@ def reading(
             f"Only {len(pairs)} bands between 360 and 780 nm; a spectrum needs {FEWEST_BANDS}.",
             where=where,
         )
-    return Reading(
+    return Spectrum(
         name.strip(),
         tuple(w for w, _ in pairs),
         tuple(v for _, v in pairs),
