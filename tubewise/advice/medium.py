@@ -31,10 +31,10 @@ def mixes_with(medium: str, other: str) -> bool:
 
 
 def left_out_why(tube: Tube, medium: str) -> str:
-    """Why a tube is not mixed from in a medium: `oil does not mix with acrylic (...)`."""
+    """Why a tube is not mixed from in a medium: `oil does not mix with acrylic`."""
     rule = mixes(tube.medium, medium)
     how = "mixes only with care with" if rule.verdict == "with care" else "does not mix with"
-    return f"{rule.a} {how} {rule.b} ({rule.why})"
+    return f"{rule.a} {how} {rule.b}"
 
 
 def media_of(tubes: Iterable[Tube]) -> tuple[str, ...]:
