@@ -16,7 +16,7 @@ from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, appearance, lab_alone
-from tubewise.paints.shelf import Shelf
+from tubewise.paints.shelf import Shelf, swatch_as_shown
 from tubewise.paints.strip import Strip, strip
 from tubewise.tubes.catalogue import Products, complete
 from tubewise.tubes.tube import Box, Tube
@@ -184,8 +184,9 @@ class Holdings:
             return Seen(
                 Colour.of(lab_alone(paint)[0]), strip(paint, self.shelf.pigment(WHITE)), paint.basis
             )
-        if tube.swatch_lab is not None:
-            return Seen(Colour.of(tube.swatch_lab), None, "swatch")
+        swatch = swatch_as_shown(tube)
+        if swatch is not None:
+            return Seen(Colour.of(swatch), None, "swatch")
         if tube.swatch_hex:
             return Seen(Colour.of(lab_from_hex(tube.swatch_hex)), None, "screen colour")
         return Seen(None, None, "")
