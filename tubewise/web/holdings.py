@@ -10,13 +10,13 @@ from functools import cached_property
 from threading import Lock, Semaphore, Thread
 from typing import TYPE_CHECKING, TypeVar
 
+from tubewise.advice.counter.finding import Search, find
+from tubewise.advice.counter.look import Look, look
 from tubewise.advice.recipes.recipe import recipe
 from tubewise.advice.recipes.target import Target
-from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import WHITE, appearance, lab_alone
-from tubewise.paints.shelf import Shelf, swatch_as_shown
+from tubewise.paints.appearance import WHITE, appearance
+from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.tubes.catalogue import Products, complete
 from tubewise.tubes.tube import Box, Tube
@@ -33,15 +33,6 @@ T = TypeVar("T")
 _MOST_ANSWERS = 4_000
 # More tubes than this are not painted ahead of being asked for.
 _WARM_AT_MOST = 1_500
-
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """How a tube looks on a page: its colour and strip, or neither where nobody can know."""
-
-    colour: Colour | None
-    strip: Strip | None
-    basis: str
 
 
 @dataclass
@@ -174,22 +165,15 @@ class Holdings:
             raise progress.error
         return self._answers.get(key, in_turn)
 
-    def seen(self, tube: Tube) -> Seen:
-        """How a tube looks."""
-        return self.paints.looks.get(tube, lambda: self._look(tube))
+    def seen(self, tube: Tube) -> Look:
+        """How a tube looks, worked out once."""
+        return self.paints.looks.get(tube, lambda: look(tube, self.shelf))
 
-    def _look(self, tube: Tube) -> Seen:
-        paint = self.shelf.tube(tube)
-        if paint is not None:
-            return Seen(
-                Colour.of(lab_alone(paint)[0]), strip(paint, self.shelf.pigment(WHITE)), paint.basis
-            )
-        swatch = swatch_as_shown(tube)
-        if swatch is not None:
-            return Seen(Colour.of(swatch), None, "swatch")
-        if tube.swatch_hex:
-            return Seen(Colour.of(lab_from_hex(tube.swatch_hex)), None, "screen colour")
-        return Seen(None, None, "")
+    def found(self, search: Search) -> tuple[Tube, ...]:
+        """The tubes that meet all that is asked, found once. Raises UserError for no pigment."""
+        return self.remember(
+            ("find", search), lambda: find(search, self.store, lambda t: self.seen(t).colour)
+        )
 
     def strip_of(self, paint: Paint) -> Strip:
         """The strip of any paint, a pigment's too."""

@@ -9,6 +9,7 @@ from typing import Annotated
 
 from fastapi import Depends, Query
 
+from tubewise.advice.counter.finding import Search
 from tubewise.advice.recipes.wishes import Wishes
 
 # A measured spectrum stands in the address as it was pasted.
@@ -34,6 +35,19 @@ class TubeSearch:
     medium: Words = ""
     permanence: Words = ""
     in_stock: bool = False
+
+    def up_to(self, price: float | None) -> Search:
+        """The same as the advice takes it, up to a price."""
+        return Search(
+            name=self.q,
+            code=self.code,
+            maker=self.maker,
+            hue=self.hue,
+            medium=self.medium,
+            permanence=self.permanence,
+            in_stock=self.in_stock,
+            at_most=price,
+        )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,7 +10,7 @@ import numpy as np
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance, mixed
-from tubewise.paints.paint import Paint, least_sure
+from tubewise.paints.paint import Paint, basis_of, least_sure
 from tubewise.search.problem import Found, SearchProblem
 from tubewise.search.recipes import search
 
@@ -66,7 +66,7 @@ def tint_of(strong: Paint, body: Paint) -> Paint:
         (),
         K,
         S,
-        "measured" if strong.basis == body.basis == "measured" else "modelled",
+        basis_of(strong.basis, body.basis),
         least_sure(strong.confidence, body.confidence),
     )
 

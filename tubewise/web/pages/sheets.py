@@ -14,7 +14,6 @@ from tubewise.errors import UserError
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
 from tubewise.sheets.press import FORMATS, PAPERS
 from tubewise.web.class_choice import checked, choice_of, workshop_of
-from tubewise.web.finding import find
 from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
 from tubewise.web.questions import (
@@ -136,6 +135,6 @@ def shelf_labels(
     """Shelf labels of the tubes named, or of those a search finds."""
     held = counter_of(request).holdings()
     chosen = [held.by_id[tube_id] for tube_id in t if tube_id in held.by_id]
-    found = chosen or find(held, search, limit=MOST_LABELS).tubes
+    found = chosen or held.found(search.up_to(None))[:MOST_LABELS]
     answer = labels.labels(found, held.shelf)
     return _sheet(request, held, "shelf-labels", wanted, lambda p, k: labels.pages(answer, p, k))
