@@ -7,7 +7,7 @@ import pytest
 
 from tests.invented import tube
 from tubewise.optics.surface import converted
-from tubewise.paints.composition import masstone_lab
+from tubewise.optics.swatch import masstone_lab
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments import models
 
