@@ -18,6 +18,7 @@ from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import WHITE, appearance
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
+from tubewise.search.compiled import ready
 from tubewise.tubes.catalogue import Products, complete
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.paints import PaintedShelf, Paints
@@ -187,7 +188,8 @@ class Holdings:
             self.seen(tube)
         known = [p for p in map(self.shelf.tube, self.tubes[:12]) if p is not None]
         if len(known) > 1:
-            # The search is compiled on its first use, which takes seconds.
+            ready()
+            # What was compiled is loaded on its first use, which takes a second or two.
             recipe(of_paint(known[0]), known[1:5], 2, 4)
 
 

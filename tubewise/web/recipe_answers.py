@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from tubewise.advice.recipes.recipe import Recipes, recipe
 from tubewise.paints.paint import Paint
+from tubewise.search.compiled import ready
 from tubewise.tubes.tube import Tube
 from tubewise.web.holdings import Holdings
 from tubewise.web.questions import RecipeQuestion
@@ -20,6 +21,7 @@ def recipes_for(held: Holdings, question: RecipeQuestion) -> Recipes:
     target = target_of(held, question.target)
 
     def work() -> Recipes:
+        ready()
         medium, tubes = usable(source.tubes, held.tube(question.target))
         return recipe(
             target,
