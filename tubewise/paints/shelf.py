@@ -14,15 +14,8 @@ from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.hexes import lab_from_hex
 from tubewise.errors import UserError
 from tubewise.optics.surface import GEOMETRIES
-from tubewise.paints.composition import (
-    SCREEN_ERROR,
-    SWATCH_ERROR,
-    USUAL_GEOMETRY,
-    Composition,
-    Swatch,
-    compose,
-    masstone_lab,
-)
+from tubewise.optics.swatch import SCREEN_ERROR, SWATCH_ERROR, USUAL_GEOMETRY, Swatch, masstone_lab
+from tubewise.paints.composition import Composition, compose
 from tubewise.paints.paint import (
     DRAWS,
     GUESS,
