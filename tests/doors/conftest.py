@@ -5,11 +5,13 @@ from __future__ import annotations
 import contextlib
 import io
 import json
+import re
 import sys
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -118,6 +120,11 @@ class Doors:
 def words_of(pdf: bytes) -> str:
     """All words of a PDF, runs of space made one."""
     return " ".join(" ".join(p.extract_text() for p in PdfReader(io.BytesIO(pdf)).pages).split())
+
+
+def words_of_page(page: str) -> str:
+    """What a page says, its tags left out."""
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", page)).split())
 
 
 def _measure(store: Store, tube: str, ref: str) -> None:

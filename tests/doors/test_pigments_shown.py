@@ -2,18 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from html import unescape
-
-from tests.doors.conftest import Doors
+from tests.doors.conftest import Doors, words_of_page
 from tubewise.sheets import compare, labels
 
 BARE = "millrace-weir-acrylic-quinacridone-60ml"
 SHOWN = "PV19 (form not said)"
-
-
-def words_of_page(page: str) -> str:
-    return " ".join(unescape(re.sub(r"<[^>]+>", " ", page)).split())
 
 
 def test_a_shelf_label_prints_its_own_code(doors: Doors) -> None:

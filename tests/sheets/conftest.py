@@ -16,8 +16,8 @@ from tests.refs import parts, refs
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.handout import Handout, handout
 from tubewise.advice.classroom.workshop import Workshop
-from tubewise.advice.recipes.recipe import Recipes
 from tubewise.advice.recipes.recipe import recipe as solve
+from tubewise.advice.recipes.results import Recipes
 from tubewise.advice.recipes.target import target
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply

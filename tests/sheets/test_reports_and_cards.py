@@ -10,7 +10,7 @@ from tests.sheets.conftest import DAY, Press, page_count, shop, text_of, text_of
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.summary import Summary
 from tubewise.advice.classroom.workshop import Workshop
-from tubewise.advice.recipes.recipe import Recipes
+from tubewise.advice.recipes.results import Recipes
 from tubewise.colour.words import seen_words
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from tubewise.advice.recipes.batch import Batch
-    from tubewise.advice.recipes.recipe import Recipe, Recipes
+    from tubewise.advice.recipes.results import Recipe, Recipes
     from tubewise.advice.recipes.wishes import Wishes
 
 
@@ -153,6 +153,7 @@ def print_batch(many: Batch, to: Console) -> None:
 
 def print_recipes(answer: Recipes, to: Console) -> None:
     """Print the target, how the search went, and each recipe."""
+    from tubewise.advice.recipes.results import left_out_words
     from tubewise.cli import show
 
     L, a, b = answer.target.lab
@@ -162,6 +163,8 @@ def print_recipes(answer: Recipes, to: Console) -> None:
         f"{answer.target_name}: {answer.target.name}, L* {L:.1f} a* {a:.1f} b* {b:.1f}",
     )
     show.line(to, answer.words)
+    for words in left_out_words(answer.left_out):
+        show.line(to, words)
     how = (
         "proved best"
         if answer.search.proved_best
@@ -214,3 +217,5 @@ def print_recipe(number: int, one: Recipe, to: Console, spectral: bool = True) -
         show.line(to, f"cautions below: {', '.join(kinds)}", indent=3)
     for step in one.steps:
         show.line(to, f"- {step}", indent=3)
+    for correction in one.corrections:
+        show.line(to, f"- {correction.words}", indent=3)

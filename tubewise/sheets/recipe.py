@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from tubewise.advice.recipes.recipe import Recipe, RecipePart, Recipes, parts_text
+from tubewise.advice.recipes.results import Recipe, RecipePart, Recipes
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.sureness import sureness_text
@@ -98,8 +98,6 @@ def data(answer: RecipeCard) -> dict[str, Any]:
     ordered = sorted(
         zip(recipe.parts, answer.colours, strict=True), key=lambda pair: -pair[0].parts
     )
-    # The steps of mixing come first, one for each paint; the moves that mend it by eye follow.
-    n = len(recipe.parts)
     return {
         "target": answer.target_name,
         "target_hex": answer.target.hex,
@@ -107,7 +105,7 @@ def data(answer: RecipeCard) -> dict[str, Any]:
         "hex": recipe.colour.hex,
         "colour": recipe.colour.name,
         "words": answer.words,
-        "how_near": recipe.words.removeprefix(f"{parts_text(recipe.parts)}: "),
+        "how_near": recipe.how_near,
         "basis": recipe.basis,
         "sure": sureness_text(recipe.confidence),
         "within": f"{recipe.uncertainty.delta_e00_95:.1f}",
@@ -125,8 +123,8 @@ def data(answer: RecipeCard) -> dict[str, Any]:
             }
             for part, colour in ordered
         ],
-        "steps": list(recipe.steps[:n]),
-        "mends": list(recipe.steps[n:]),
+        "steps": list(recipe.steps),
+        "mends": [c.words for c in recipe.corrections],
         "lights": [
             {
                 "light": LIGHT_WORDS.get(light, light),

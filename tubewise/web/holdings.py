@@ -13,9 +13,8 @@ from typing import TYPE_CHECKING, TypeVar
 from tubewise.advice.counter.finding import Search, find
 from tubewise.advice.counter.look import Look, look
 from tubewise.advice.recipes.recipe import recipe
-from tubewise.advice.recipes.target import Target
-from tubewise.colour.lab import lab_from_reflectance
-from tubewise.paints.appearance import WHITE, appearance
+from tubewise.advice.recipes.target import of_paint
+from tubewise.paints.appearance import WHITE
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.tubes.catalogue import Products, complete
@@ -189,9 +188,3 @@ class Holdings:
         if len(known) > 1:
             # The search is compiled on its first use, which takes seconds.
             recipe(of_paint(known[0]), known[1:5], 2, 4)
-
-
-def of_paint(paint: Paint) -> Target:
-    """A paint's own masstone as a target."""
-    R = appearance(paint.K[0], paint.S[0])
-    return Target(paint.name, lab_from_reflectance(R), R, True)

@@ -64,6 +64,7 @@ class RecipeQuestion:
 
     target: str
     box: str
+    medium: str
     max_paints: int
     max_parts: int
     wishes: Wishes
@@ -78,6 +79,7 @@ class RecipeAddress:
     spectrum: SpectrumText = ""
     picked: Words = ""
     box: Words = ""
+    medium: Words = ""
     max_paints: Annotated[int, Query(ge=1, le=5)] = 4
     max_parts: Annotated[int, Query(ge=2, le=40)] = 16
     light: Annotated[str, Query(max_length=20)] = "D65"
@@ -94,6 +96,7 @@ class RecipeAddress:
         return RecipeQuestion(
             spectrum or self.target.strip() or self.picked.strip(),
             self.box,
+            self.medium.strip(),
             self.max_paints,
             self.max_parts,
             Wishes(

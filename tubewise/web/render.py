@@ -13,6 +13,7 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 
+from tubewise.advice.recipes.results import left_out_words
 from tubewise.advice.words.lists import counted
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
@@ -78,13 +79,13 @@ def environment() -> Environment:
         marked=drawing.marked,
         counted=counted,
     )
-    env.tests["mends"] = lambda step: step.startswith("if it is ")
     env.filters.update(
         size=_size,
         unit_price=_unit_price,
         permanence=permanence_text,
         pigments=pigments_text,
         money=price_text,
+        left_out=left_out_words,
         price=lambda tube: price_text(tube.price, tube.currency),
         first_up=lambda text: text[:1].upper() + text[1:],
         slug=lambda text: "-".join(text.split()),

@@ -81,7 +81,7 @@ def test_price_stock_permanence_and_cautions_come_along() -> None:
 def test_a_mixture_stays_within_one_medium() -> None:
     blue = tube("Ultramarine", "PB29", medium="oil")
     tubes = (*ALL, blue, tube("Titanium White", "PW6", medium="oil"))
-    with pytest.raises(UserError, match="acrylic, oil, which do not mix"):
+    with pytest.raises(UserError, match="acrylic and oil, which do not mix"):
         standin("PV23", tubes, Shelf(tubes))
     of = {t.id: t.medium for t in tubes}
     for medium in ("acrylic", "oil"):

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.invented import tube
-from tubewise.advice.recipes.recipe import Recipes, miss_words, recipe
+from tubewise.advice.recipes.recipe import recipe
+from tubewise.advice.recipes.results import Recipes
 from tubewise.advice.recipes.target import target
 from tubewise.advice.recipes.wishes import Wishes
 from tubewise.colour.difference import delta_e_2000
@@ -145,28 +146,3 @@ def test_the_shop_is_asked_for_the_tube_that_helps_most() -> None:
     answer = recipe(target("lab:85,5,75", SHELF), own, 2, 12, shop=PAINTS)
     assert answer.helper is not None and answer.helper.tube == YELLOW.id
     assert "the miss falls to" in answer.words
-
-
-def test_how_sure_counts_the_slips() -> None:
-    best = solve("lab:60,25,-20", Wishes()).recipes[0]
-    assert best.sureness.one_part is not None and best.sureness.one_part > 0.5
-    assert best.sureness.ten_percent > 0.0
-    assert best.sureness.other_batch > 0.0
-
-
-def test_corrections_name_a_paint_for_each_fault() -> None:
-    best = solve("lab:60,25,-20", Wishes()).recipes[0]
-    assert any(s.startswith("if it is ") and "add a little" in s for s in best.steps)
-
-
-@pytest.mark.parametrize(
-    ("lab", "said"),
-    [
-        ((50, 40, 0), "on the target"),
-        ((50, 30, 0), "as light and of the same hue, but duller by 10"),
-        ((60, 40, 0), "of the same hue and as clean, but lighter by 10"),
-        ((50, 0, 40), "as light and as clean, but turned in hue by 90 degrees"),
-    ],
-)
-def test_the_way_it_misses(lab: tuple[int, int, int], said: str) -> None:
-    assert miss_words((50, 40, 0), lab) == said

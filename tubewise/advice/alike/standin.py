@@ -12,7 +12,8 @@ from tubewise.advice.alike.compare import PARTNERS, companies, contents
 from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.identity import FORM, SAME, contents_of_refs, identity
 from tubewise.advice.alike.judgement import judge
-from tubewise.advice.recipes.recipe import Offer, offer
+from tubewise.advice.medium import in_one_medium, mixes_with
+from tubewise.advice.recipes.offer import Offer, offer
 from tubewise.advice.recipes.wishes import price_per_ml
 from tubewise.advice.words.thresholds import FAR, STANDS_IN
 from tubewise.colour.patch import Colour, swatches
@@ -97,8 +98,7 @@ def standin(
     mates = companies(shelf, tuple(partners) or tuple(p for p in PARTNERS if p not in paint.refs))
     usable = [
         t
-        for t in candidates
-        if t.medium in ("", medium) or not medium
+        for t in in_one_medium(candidates, medium).tubes
         if own is None or (t.id != own.id and t.paint != own.paint)
     ]
     alone = lab_alone(paint)[0]
@@ -161,21 +161,13 @@ def standin(
 
 def _medium(own: Tube | None, candidates: Sequence[Tube], asked: str) -> str:
     """The medium to stay within: the tube's own, else the one asked for, else the only one."""
-    if own is not None and own.medium:
-        if asked and asked != own.medium:
-            raise UserError(
-                f"this tube is {own.medium}, and {asked} does not mix with it", where=own.id
-            )
-        return own.medium
-    if asked:
-        return asked
-    media = sorted({t.medium for t in candidates if t.medium})
-    if len(media) > 1:
+    if own is None or not own.medium:
+        return in_one_medium(candidates, asked).medium
+    if not mixes_with(own.medium, asked):
         raise UserError(
-            f"these tubes are {', '.join(media)}, which do not mix; say one as the medium "
-            "(--medium)"
+            f"this tube is {own.medium}, and {asked} does not mix with it", where=own.id
         )
-    return media[0] if media else ""
+    return own.medium
 
 
 def _mixtures(

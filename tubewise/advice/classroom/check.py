@@ -20,7 +20,7 @@ from tubewise.advice.classroom.standard import Standard, usable_medium
 from tubewise.advice.classroom.summary import Hand, Summary, summarise
 from tubewise.advice.classroom.verdicts import CHECK_FORM, RIGHT, STAND_IN
 from tubewise.advice.classroom.workshop import Workshop
-from tubewise.advice.recipes.recipe import Offer, offer
+from tubewise.advice.recipes.offer import Offer, offer
 from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.colour.patch import swatches
 from tubewise.paints.paint import Paint

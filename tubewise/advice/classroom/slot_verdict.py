@@ -12,7 +12,7 @@ from tubewise.advice.classroom.candidate import Candidate
 from tubewise.advice.classroom.shopping import Buy
 from tubewise.advice.classroom.standard import Standard
 from tubewise.advice.classroom.verdicts import CHECK_FORM, MISSING, MIX, RIGHT, STAND_IN, WRONG
-from tubewise.advice.recipes.recipe import Offer
+from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from tubewise.advice.alike.identity import SAME, contents_of_refs, contents_of_tube, identity
+from tubewise.advice.medium import mixes_with
 from tubewise.paints.appearance import WHITE, Company
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
@@ -110,4 +111,4 @@ def standards(supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube]) -> tu
 
 def usable_medium(tube: Tube, slot: Slot) -> bool:
     """Whether the tube's medium is the one asked for; a tube that does not say may be."""
-    return not tube.medium or not slot.medium or tube.medium.casefold() == slot.medium.casefold()
+    return mixes_with(tube.medium, slot.medium)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from tubewise.advice.recipes.steps import STRONG, strength
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance, mixed
@@ -14,8 +15,6 @@ from tubewise.paints.paint import Paint, least_sure
 from tubewise.search.problem import Found, SearchProblem
 from tubewise.search.recipes import search
 
-# A paint that absorbs this much is added a little at a time. common practice, no source.
-STRONG = 1.5
 # One part of the strong paint and this many of the light one. common practice, no source.
 TINT_PARTS = 9
 # CIEDE2000 a second step must bring to be worth the trouble. common practice, no source.
@@ -85,7 +84,7 @@ def premixed(asked: SearchProblem, whole: Found, paints: Sequence[Paint]) -> Pre
     scant = [
         (share, i)
         for i, share in zip(free.indices, free.shares, strict=True)
-        if share < 1.0 / asked.max_parts and float(paints[i].K[0].max()) > STRONG
+        if share < 1.0 / asked.max_parts and strength(paints[i]) > STRONG
     ]
     if not scant:
         return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -18,6 +18,7 @@ from tubewise.measure.read_file import read_file
 from tubewise.measure.resample import resample
 from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
 from tubewise.paints.appearance import appearance
+from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.tubes.tube import Tube
 
@@ -31,17 +32,23 @@ class Target:
     """`lab` (3,) under D65/2 degrees and `reflectance` (36,) that shows it.
 
     `spectral` is False where the reflectance is only the smoothest one with that colour, so that
-    what it does under other lights is an assumption.
+    what it does under other lights is an assumption. `tube` where it is a tube's colour.
     """
 
     name: str
     lab: Floats
     reflectance: Floats
     spectral: bool
+    tube: Tube | None = None
 
     @property
     def colour(self) -> Colour:
         return Colour.of(self.lab)
+
+    def lab_under(self, light: str) -> Floats:
+        """CIELAB (3,) under a light: what was asked for under D65, elsewhere what its reflectance
+        shows."""
+        return self.lab if light == "D65" else lab_from_reflectance(self.reflectance, light)
 
 
 def _from_lab(name: str, lab: Floats) -> Target:
@@ -114,9 +121,13 @@ def target(text: str, shelf: Shelf) -> Target:
         return Target(text, lab_from_reflectance(R), R, True)
     if text in shelf.tubes:
         return of_tube(shelf.tubes[text], shelf)
-    paint = shelf.term(text)
+    return of_paint(shelf.term(text))
+
+
+def of_paint(paint: Paint) -> Target:
+    """A paint's own masstone as a target."""
     R = appearance(paint.K[0], paint.S[0])
-    return Target(paint.name, lab_from_reflectance(R), R, True)
+    return Target(paint.name, lab_from_reflectance(R), R, True, paint.tube)
 
 
 def of_tube(tube: Tube, shelf: Shelf) -> Target:
@@ -127,11 +138,12 @@ def of_tube(tube: Tube, shelf: Shelf) -> Target:
         lab = lab_from_reflectance(R)
         if tube.swatch_lab is not None:
             lab = np.asarray(tube.swatch_lab, dtype=np.float64)
-        return Target(tube.title, lab, R, True)
+        return Target(tube.title, lab, R, True, tube)
     if tube.swatch_lab is not None:
-        return _from_lab(tube.title, np.asarray(tube.swatch_lab, dtype=np.float64))
+        lab = np.asarray(tube.swatch_lab, dtype=np.float64)
+        return replace(_from_lab(tube.title, lab), tube=tube)
     if tube.swatch_hex:
-        return _from_lab(tube.title, lab_from_hex(tube.swatch_hex))
+        return replace(_from_lab(tube.title, lab_from_hex(tube.swatch_hex)), tube=tube)
     raise UserError(
         "this tube declares no pigments and has no swatch: its colour is not known", where=tube.id
     )

@@ -9,6 +9,7 @@ import numpy as np
 
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
+from tubewise.paints.appearance import appearance, ground_reflectance
 from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import lasting, lightfastness
 from tubewise.pigments.register import load
@@ -46,6 +47,14 @@ class Wishes:
     film: str = "opaque"
     ground: str = "white"
     smallest_share: float = 0.0
+
+    def seen(self, K: Floats, S: Floats) -> Floats:
+        """Reflectance of the film that was wished for; `K`, `S` (..., 36)."""
+        ground = ground_reflectance(self.ground) if self.film == "thin" else 1.0
+        return appearance(K, S, self.film, ground)
+
+
+PLAIN = Wishes()
 
 
 def _medium(paint: Paint) -> str:

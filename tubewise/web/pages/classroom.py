@@ -9,7 +9,7 @@ from fastapi.responses import Response
 
 from tubewise.advice.classroom.check import ClassCheck, SeatCheck
 from tubewise.advice.classroom.summary import SeatStanding
-from tubewise.advice.recipes.recipe import Offer
+from tubewise.advice.recipes.offer import Offer
 from tubewise.tubes.supply import SupplyList
 from tubewise.web.class_choice import checked, choice_of, supply_of
 from tubewise.web.holdings import Progress

@@ -5,7 +5,8 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from tubewise.advice.recipes.recipe import Recipes
+from tubewise.advice.medium import media_of
+from tubewise.advice.recipes.results import Recipes
 from tubewise.advice.recipes.wishes import ALL_LIGHTS
 from tubewise.colour.lights import LIGHTS
 from tubewise.errors import UserError
@@ -45,6 +46,7 @@ def mixing(request: Request, question: RecipeAsked) -> Response:
         spectrum=spectrum,
         sources=sources,
         box=source,
+        media=media_of(source.tubes) if source else (),
         answer=answer,
         fault=fault,
         wanted=held.tube(question.target) if question.target else None,
