@@ -137,6 +137,7 @@ def _recipes(question: RecipeQuestion) -> None:
     from tubewise.cli import show
     from tubewise.cli.solving import solved
 
+    show.compile_search()
     answer, _ = solved(
         question.target,
         question.from_,
@@ -157,6 +158,7 @@ def _recipes_of_a_file(question: RecipeQuestion) -> None:
     from tubewise.cli import show
     from tubewise.cli.solving import solved_batch
 
+    show.compile_search()
     with show.progress("solving", quiet=question.as_json) as step:
         many = solved_batch(
             Path(question.target),

@@ -25,7 +25,7 @@ from tubewise.colour.patch import Colour
 from tubewise.colour.words import describe
 from tubewise.paints.appearance import mixed, spread_95
 from tubewise.paints.mixing import PARTS_ERROR, Uncertainty
-from tubewise.paints.paint import Paint, least_sure
+from tubewise.paints.paint import Paint, basis_of, least_sure
 from tubewise.pigments.permanence import cautions
 from tubewise.search.problem import Found, SearchProblem
 
@@ -109,7 +109,7 @@ def described(
         cautions=cautions(refs),
         price_per_ml=None if cost is None else round(cost, 3),
         currency="" if cost is None else currencies(tubes)[0],
-        basis="measured" if all(p.basis == "measured" for p in chosen) else "modelled",
+        basis=basis_of(*(p.basis for p in chosen)),
         confidence=least_sure(*(p.confidence for p in chosen)),
         words=f"{mixture}: {how_near}",
     )
