@@ -131,6 +131,7 @@ def class_(question: ClassReport) -> None:
         catalogue_of(question.catalogue),
         kept_measurements(),
     )
+    show.compile_search()
     with show.progress("checking seats") as step:
         answer = check(workshop, step)
     question.print(pages, answer, "class-report")
@@ -179,9 +180,11 @@ class RecipeCard(Printing):
 @_sheet("recipe", RecipeCard)
 def recipe(question: RecipeCard) -> None:
     """A recipe card, with a blank box for a swatch of your own."""
+    from tubewise.cli import show
     from tubewise.cli.solving import solved
     from tubewise.sheets.recipe import card, pages
 
+    show.compile_search()
     answer, shelf = solved(
         question.target,
         question.from_,

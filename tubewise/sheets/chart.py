@@ -15,7 +15,7 @@ from tubewise.paints.appearance import WHITE, appearance, lab_alone, mixed
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press, shortened
-from tubewise.sheets.shown import Shown, basis_of, caution_texts, show
+from tubewise.sheets.shown import Shown, caution_texts, rests_on, show
 
 # Equal parts show the mixture; as much white again as both together shows its hue where it is dark.
 TINT_WHITE = 4.0
@@ -68,7 +68,7 @@ def pages(
         "chart.typ",
         data(answer),
         title="Mixing chart",
-        basis=basis_of(answer.paints),
+        basis=rests_on(answer.paints),
         paper=paper,
         format=format,
         on=on,

@@ -17,9 +17,9 @@ from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press
 from tubewise.sheets.shown import (
     Shown,
-    basis_of,
     caution_kinds,
     caution_texts,
+    rests_on,
     show,
     strip_data,
 )
@@ -65,7 +65,7 @@ def pages(
         "compare.typ",
         data(answer),
         title="Side by side: " + ", ".join(p.title for p in answer.paints),
-        basis=basis_of(answer.paints),
+        basis=rests_on(answer.paints),
         paper=paper,
         format=format,
         on=on,

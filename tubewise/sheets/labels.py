@@ -19,6 +19,7 @@ from tubewise.sheets.press import one_page, press, shortened
 from tubewise.sheets.shown import (
     Shown,
     caution_kinds,
+    rests_on,
     show,
     strip_data,
 )
@@ -56,12 +57,11 @@ def pages(
 ) -> tuple[bytes, ...]:
     """The labels: PDF as one file, SVG and PNG page by page. Raises UserError, see `press`."""
     shown = [label.shown for label in answer if label.shown is not None]
-    measured = bool(shown) and all(s.basis == "measured" for s in shown)
     return press(
         "labels.typ",
         data(answer),
         title="Shelf labels",
-        basis="measured" if measured else "modelled",
+        basis=rests_on(shown),
         paper=paper,
         format=format,
         on=on,

@@ -14,7 +14,7 @@ from tubewise.errors import UserError
 from tubewise.paints.appearance import WHITE, Company, lab_alone, lab_with
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets.press import one_page, press
-from tubewise.sheets.shown import Shown, basis_of, caution_texts, show
+from tubewise.sheets.shown import Shown, caution_texts, rests_on, show
 
 # Parts of white to one of the tube; each step about as far from the last to the eye.
 STEPS = (1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0)
@@ -62,7 +62,7 @@ def pages(
         "ladder.typ",
         data(answer),
         title="Tint ladder",
-        basis=basis_of(answer.paints),
+        basis=rests_on(answer.paints),
         paper=paper,
         format=format,
         on=on,

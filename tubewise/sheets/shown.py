@@ -11,16 +11,17 @@ from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
-from tubewise.paints.paint import Paint
+from tubewise.paints.paint import Paint, basis_of
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
+from tubewise.pigments.models import MODELLED
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Caution
 
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One paint on a sheet. `basis` is modelled or measured; `strip` its drawdown."""
+    """One paint on a sheet. `basis` is its paint's; `strip` its drawdown."""
 
     title: str
     pigments: tuple[str, ...]
@@ -51,9 +52,9 @@ def show(paint: Paint, shelf: Shelf) -> Shown:
     )
 
 
-def basis_of(shown: Sequence[Shown]) -> str:
-    """Measured only where everything on the sheet is."""
-    return "measured" if all(s.basis == "measured" for s in shown) else "modelled"
+def rests_on(shown: Sequence[Shown]) -> str:
+    """What a whole sheet rests on: the least measured of its paints."""
+    return basis_of(*(s.basis for s in shown)) if shown else MODELLED
 
 
 def strip_data(drawn: Strip | None) -> dict[str, Any] | None:

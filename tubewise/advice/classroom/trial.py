@@ -21,7 +21,7 @@ from tubewise.advice.classroom.verdicts import VERDICTS, Verdict
 from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
 from tubewise.colour.difference import delta_e_2000
 from tubewise.paints.appearance import lab_alone
-from tubewise.paints.paint import Paint
+from tubewise.paints.paint import MEASURED, Paint
 from tubewise.paints.shelf import Shelf, settled_form
 from tubewise.tubes.tube import Tube
 
@@ -115,7 +115,7 @@ def _verdict(
     tube = paint.tube
     assert tube is not None
     contents = contents_of_tube(tube)
-    measured = paint.basis == "measured"
+    measured = paint.basis == MEASURED
     if same == SAME:
         # A label is believed until what was seen of the paint speaks against it.
         seen = tube.swatch_lab is not None or measured
