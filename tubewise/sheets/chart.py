@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from tubewise.advice.cards.mixing_chart import TINT_WHITE, MixingChart
-from tubewise.advice.cards.paint_facts import basis_of
+from tubewise.advice.cards.paint_facts import rests_on
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.sheets.press import press, shortened
 from tubewise.sheets.shown import caution_texts
@@ -20,7 +20,7 @@ def pages(
         "chart.typ",
         data(answer),
         title="Mixing chart",
-        basis=basis_of(answer.paints),
+        basis=rests_on(answer.paints),
         paper=paper,
         format=format,
         on=on,

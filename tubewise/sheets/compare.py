@@ -9,7 +9,7 @@ from typing import Any
 from tubewise.advice.alike.compare import Compared
 from tubewise.advice.alike.difference import Difference
 from tubewise.advice.cards.comparison import ComparisonCard
-from tubewise.advice.cards.paint_facts import basis_of
+from tubewise.advice.cards.paint_facts import rests_on
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.sureness import sureness_text
@@ -31,7 +31,7 @@ def pages(
         "compare.typ",
         data(answer),
         title="Side by side: " + ", ".join(p.title for p in answer.paints),
-        basis=basis_of(answer.paints),
+        basis=rests_on(answer.paints),
         paper=paper,
         format=format,
         on=on,

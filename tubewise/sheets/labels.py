@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from tubewise.advice.cards.paint_facts import basis_of
+from tubewise.advice.cards.paint_facts import rests_on
 from tubewise.advice.cards.shelf_labels import ShelfLabel
 from tubewise.advice.words.lists import dotted
 from tubewise.advice.words.permanence import permanence_text
@@ -29,7 +29,7 @@ def pages(
         "labels.typ",
         data(answer),
         title="Shelf labels",
-        basis=basis_of(paints) if paints else "modelled",
+        basis=rests_on(paints),
         paper=paper,
         format=format,
         on=on,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.cards.paint_facts import basis_of
+from tubewise.advice.cards.paint_facts import rests_on
 from tubewise.advice.cards.tint_ladder import TintLadder
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
@@ -21,7 +21,7 @@ def pages(
         "ladder.typ",
         data(answer),
         title="Tint ladder",
-        basis=basis_of(answer.paints),
+        basis=rests_on(answer.paints),
         paper=paper,
         format=format,
         on=on,

@@ -10,9 +10,10 @@ from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
-from tubewise.paints.paint import Paint
+from tubewise.paints.paint import Paint, basis_of
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
+from tubewise.pigments.models import MODELLED
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Caution
 
@@ -50,6 +51,6 @@ def facts_of(paint: Paint, shelf: Shelf) -> PaintFacts:
     )
 
 
-def basis_of(paints: Sequence[PaintFacts]) -> str:
-    """Measured only where every paint is."""
-    return "measured" if all(p.basis == "measured" for p in paints) else "modelled"
+def rests_on(paints: Sequence[PaintFacts]) -> str:
+    """What a card of several paints rests on: the least measured of them."""
+    return basis_of(*(p.basis for p in paints)) if paints else MODELLED
