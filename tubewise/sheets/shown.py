@@ -14,6 +14,7 @@ def strip_data(drawn: Strip | None) -> dict[str, Any] | None:
     if drawn is None:
         return None
     return {
+        "masstone": drawn.masstone,
         "over_white": list(drawn.over_white),
         "over_black": list(drawn.over_black),
         "tints": list(drawn.tints),
