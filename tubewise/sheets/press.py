@@ -171,11 +171,3 @@ def _set(
         timestamp=datetime(day.year, day.month, day.day, tzinfo=UTC),
     )
     return made
-
-
-def one_page(pages: tuple[bytes, ...], page: int) -> bytes:
-    """Page number `page`, from 1. Raises UserError when the sheet has no such page."""
-    if not 1 <= page <= len(pages):
-        many = "one page" if len(pages) == 1 else f"{len(pages)} pages"
-        raise UserError(f"this sheet has {many}", where=f"page {page}")
-    return pages[page - 1]
