@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from tubewise.advice.alike.behaviour import Comparison, called
 from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.identity import DIFFERENT, FORM, SAME, SHARED
 from tubewise.advice.alike.strength import amount_words, parts_words
+from tubewise.advice.medium import mixes_with
 from tubewise.advice.words.thresholds import CLOSE, MOST_PARTS, SWATCH_WORTH, UNNOTICED
 from tubewise.advice.words.thresholds import SAME as SAME_TO_THE_EYE
 from tubewise.colour.words import seen_words
+from tubewise.labels.phrasing import listing
 from tubewise.paints.paint import GUESS, Paint, least_sure
 from tubewise.pigments.permanence import NOT_RATED, lasting, lightfastness
 
@@ -31,7 +32,7 @@ HIDES_FROM = 3.0
 HIDES_FAR_FROM = 10.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Judgement:
     """`step` is one of the verdict's steps and `verdict` says it with its reasons in brief; `does`
     whether one may take the place of the other; `decided_by` is "behaviour" or, where pigments and
@@ -93,13 +94,13 @@ def _judged(
         reasons.append(_odds(chance, seen.deciding_swatch))
     unsure = close_call or torn
     return Judgement(
-        step,
-        verdict_words(step, a, b, seen),
-        does,
-        decided,
-        close_call,
-        "low" if unsure else least_sure(a.confidence, b.confidence),
-        tuple(reasons),
+        step=step,
+        verdict=verdict_words(step, a, b, seen),
+        does=does,
+        decided_by=decided,
+        close_call=close_call,
+        confidence="low" if unsure else least_sure(a.confidence, b.confidence),
+        reasons=tuple(reasons),
     )
 
 
@@ -128,7 +129,7 @@ def verdict_words(step: str, a: Paint, b: Paint, seen: Comparison) -> str:
         said = [f"{step}: {_place(worst)} {_change(worst)}", *_elsewhere(step, worst, seen)]
     said += [w for w in (_hides(seen), amount_words(seen.factor, name_b)) if w]
     media = [p.tube.medium if p.tube is not None else "" for p in (a, b)]
-    if all(media) and media[0] != media[1]:
+    if all(media) and not mixes_with(media[0], media[1]):
         said.append(f"{name_b} is {media[1]} and {name_a} {media[0]}, which do not mix")
     return "; ".join((*said, *_fades(a, b)))
 
@@ -162,7 +163,7 @@ def _elsewhere(step: str, worst: Difference, seen: Comparison) -> list[str]:
     """Where else it is another colour, or where it is none."""
     if step == SEEN:
         more = _places([d for d in _colours(seen) if d.another and d is not worst], seen)
-        return ["another colour also " + _listed(more)] if more else []
+        return ["another colour also " + listing(more)] if more else []
     uses = {"thin": (seen.undertone,), "in tints": seen.tints, "in mixtures": seen.mixes}
     if not seen.deep:
         uses = {"alone": (seen.masstone,), **uses}
@@ -171,12 +172,7 @@ def _elsewhere(step: str, worst: Difference, seen: Comparison) -> list[str]:
         for use, ds in uses.items()
         if ds and not any(d.another for d in ds)
     }
-    return [f"{_listed(near)} {seen_words(max(near.values()))}"] if near else []
-
-
-def _listed(words: Iterable[str]) -> str:
-    *first, last = words
-    return f"{', '.join(first)} and {last}" if first else last
+    return [f"{listing(list(near))} {seen_words(max(near.values()))}"] if near else []
 
 
 def _hides(seen: Comparison) -> str:
@@ -239,7 +235,7 @@ def _fails(same: str, seen: Comparison) -> list[str]:
     if step_of(same, seen) == NO:
         return []
     where = _places([d for d in _colours(seen) if d.another], seen)
-    said = [f"it would do elsewhere, but not {_listed(where)}"] if where else []
+    said = [f"it would do elsewhere, but not {listing(where)}"] if where else []
     if seen.factor > MOST_PARTS:
         said.append("it is too weak to take its place")
     return said

@@ -15,7 +15,7 @@ from tubewise.advice.alike.judgement import judge
 from tubewise.advice.medium import in_one_medium, mixes_with
 from tubewise.advice.recipes.offer import Offer, offer
 from tubewise.advice.recipes.wishes import price_per_ml
-from tubewise.advice.words.thresholds import FAR, STANDS_IN
+from tubewise.advice.words.thresholds import FAR, MOST_PARTS, STANDS_IN
 from tubewise.colour.patch import Colour, swatches
 from tubewise.errors import UserError
 from tubewise.paints.appearance import Company, lab_alone
@@ -32,7 +32,7 @@ _SCREEN = 25.0
 _MASSTONES = 24
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StandIn:
     """One stand-in: a `tube` or a `recipe`, never both; `price` of a whole tube in `currency`."""
 
@@ -56,7 +56,7 @@ class StandIn:
     currency: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StandIns:
     """The answer of `standin`, best first, and what the wanted tube is made of."""
 
@@ -101,7 +101,6 @@ def standin(
         for t in in_one_medium(candidates, medium).tubes
         if own is None or (t.id != own.id and t.paint != own.paint)
     ]
-    alone = lab_alone(paint)[0]
     found: list[StandIn] = []
     pool: list[Paint] = []
     for done, tube in enumerate(usable, 1):
@@ -112,51 +111,62 @@ def standin(
             continue
         if tube.stock != 0:
             pool.append(other)
-        same = identity(contents(paint), contents(other))
-        far = float(np.linalg.norm(lab_alone(other)[0] - alone))
-        if far > _SCREEN and same not in (SAME, FORM):
-            continue
-        seen = compare_behaviour(paint, other, shelf, mates)
-        said = judge(same, paint, other, seen)
-        if seen.worst.delta_e00 > FAR and same not in (SAME, FORM):
-            continue
-        found.append(
-            StandIn(
-                tube.id,
-                tube.title,
-                None,
-                same,
-                seen.worst.delta_e00,
-                seen.worst_low,
-                seen.worst_high,
-                seen.factor,
-                said.verdict,
-                said.reasons,
-                seen.masstone.b,
-                seen.all,
-                lightfastness(other.refs, tube.medium or medium),
-                cautions(other.refs),
-                tube.price,
-                tube.stock,
-                said.confidence,
-                tube.currency,
-            )
-        )
+        found += _single(paint, tube, other, shelf, mates, medium)
     found += _mixtures(paint, pool, shelf, mates, medium)
-    found.sort(
-        key=lambda s: (
-            s.stock == 0,
-            s.worst_delta_e00,
-            s.price if s.price is not None else np.inf,
-        )
-    )
-    best = found[:most]
+    best = sorted(found, key=_rank)[:most]
     composition = tuple(
         (ref, round(100.0 * share, 1)) for ref, share in zip(paint.refs, paint.shares, strict=True)
     )
     return StandIns(
-        paint.name, Colour.of(alone), paint.refs, composition, _words(paint, best), tuple(best)
+        wanted=paint.name,
+        colour=Colour.of(lab_alone(paint)[0]),
+        pigments=paint.refs,
+        composition=composition,
+        words=_words(paint, best),
+        standins=tuple(best),
     )
+
+
+def _rank(one: StandIn) -> tuple[bool, bool, float, float]:
+    """Sort key: what can be had, what is not far too weak, how near, how cheap."""
+    price = one.price if one.price is not None else np.inf
+    return one.stock == 0, one.parts_for_one > MOST_PARTS, one.worst_delta_e00, price
+
+
+def _single(
+    paint: Paint, tube: Tube, other: Paint, shelf: Shelf, mates: Sequence[Company], medium: str
+) -> list[StandIn]:
+    """One tube as a stand-in, or nothing where it comes nowhere near."""
+    same = identity(contents(paint), contents(other))
+    kin = same in (SAME, FORM)
+    far = float(np.linalg.norm(lab_alone(other)[0] - lab_alone(paint)[0]))
+    if far > _SCREEN and not kin:
+        return []
+    seen = compare_behaviour(paint, other, shelf, mates)
+    if seen.worst.delta_e00 > FAR and not kin:
+        return []
+    judged = judge(same, paint, other, seen)
+    one = StandIn(
+        tube=tube.id,
+        title=tube.title,
+        recipe=None,
+        identity=same,
+        worst_delta_e00=seen.worst.delta_e00,
+        low=seen.worst_low,
+        high=seen.worst_high,
+        parts_for_one=seen.factor,
+        words=judged.verdict,
+        reasons=judged.reasons,
+        colour=seen.masstone.b,
+        differences=seen.all,
+        lightfastness=lightfastness(other.refs, tube.medium or medium),
+        cautions=cautions(other.refs),
+        price=tube.price,
+        stock=tube.stock,
+        confidence=judged.confidence,
+        currency=tube.currency,
+    )
+    return [one]
 
 
 def _medium(own: Tube | None, candidates: Sequence[Tube], asked: str) -> str:
@@ -187,23 +197,23 @@ def _mixtures(
         assert seen is not None
         out.append(
             StandIn(
-                None,
-                offered.words,
-                offered,
-                identity(contents(paint), contents_of_refs(blend.refs)),
-                offered.worst_delta_e00,
-                seen.worst_low,
-                seen.worst_high,
-                seen.factor,
-                f"mix {offered.words}",
-                offered.reasons,
-                offered.colour,
-                seen.all,
-                lightfastness(blend.refs, medium),
-                cautions(blend.refs),
-                None,
-                None,
-                offered.confidence,
+                tube=None,
+                title=offered.words,
+                recipe=offered,
+                identity=identity(contents(paint), contents_of_refs(blend.refs)),
+                worst_delta_e00=offered.worst_delta_e00,
+                low=seen.worst_low,
+                high=seen.worst_high,
+                parts_for_one=seen.factor,
+                words=f"mix {offered.words}",
+                reasons=offered.reasons,
+                colour=offered.colour,
+                differences=seen.all,
+                lightfastness=lightfastness(blend.refs, medium),
+                cautions=cautions(blend.refs),
+                price=None,
+                stock=None,
+                confidence=offered.confidence,
             )
         )
     return out
@@ -236,7 +246,7 @@ def _words(paint: Paint, best: Sequence[StandIn]) -> str:
             if guess
             else " (parts solved from its swatch, modelled)"
         )
-    if not best or best[0].worst_delta_e00 > STANDS_IN:
+    if not best or best[0].worst_delta_e00 >= STANDS_IN:
         return f"{paint.name} holds {held}; nothing here stands in for it in every use"
     gone = ", which is sold out" if best[0].stock == 0 else ""
     return f"{paint.name} holds {held}; first choice: {best[0].title}{gone}"
