@@ -41,21 +41,17 @@ def simplest(
     most = problem.max_parts
     if most is None or asked.wishes.light not in LIGHTS:
         return None
-    for count in range(max(1, len(problem.must)), min(SIMPLE_PAINTS, problem.max_paints) + 1):
-        if count > len(best.indices) or most < count:
-            break
-        few = replace(
-            problem,
-            max_paints=count,
-            max_parts=min(SIMPLE_PARTS, most),
-            alternatives=0,
-            prove=False,
-        )
-        found = search(few).best
-        if found.cost <= max(DOES, best.cost + WORTH_MORE):
-            if found.cost <= best.cost or _same(found, best):
-                return None
-            return _beside(described(found, problem, paints, asked), best, asked)
+    largest = min(SIMPLE_PAINTS, problem.max_paints, len(best.indices))
+    counts = range(max(1, len(problem.must)), largest + 1)
+    # Daubs that can be counted first, then a touch of a strong paint.
+    for parts in sorted({min(SIMPLE_PARTS, most), most}):
+        for count in (n for n in counts if n <= parts):
+            few = replace(problem, max_paints=count, max_parts=parts, alternatives=0, prove=False)
+            found = search(few).best
+            if found.cost <= max(DOES, best.cost + WORTH_MORE):
+                if found.cost <= best.cost or _same(found, best):
+                    return None
+                return _beside(described(found, problem, paints, asked), best, asked)
     return None
 
 
