@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from tests.doors.conftest import Doors, words_of_page
+from tubewise.advice.cards.comparison import comparison
+from tubewise.advice.cards.shelf_labels import shelf_labels
 from tubewise.sheets import compare, labels
 
 BARE = "millrace-weir-acrylic-quinacridone-60ml"
@@ -10,7 +12,7 @@ SHOWN = "PV19 (form not said)"
 
 
 def test_a_shelf_label_prints_its_own_code(doors: Doors) -> None:
-    (label,) = labels.data(labels.labels([doors.shelf.tubes[BARE]], doors.shelf))["labels"]
+    (label,) = labels.data(shelf_labels([doors.shelf.tubes[BARE]], doors.shelf))["labels"]
     assert label["pigments"] == SHOWN
     for printed in (
         doors.printed("labels", BARE, "--catalogue", "catalogue.csv"),
@@ -20,7 +22,7 @@ def test_a_shelf_label_prints_its_own_code(doors: Doors) -> None:
 
 
 def test_a_comparison_card_prints_its_own_code(doors: Doors) -> None:
-    card = compare.data(compare.card((BARE, "PR209"), doors.shelf))
+    card = compare.data(comparison((BARE, "PR209"), doors.shelf))
     assert card["paints"][0]["pigments"] == SHOWN
 
 

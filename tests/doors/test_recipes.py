@@ -8,6 +8,7 @@ import pytest
 
 from tests.doors.conftest import Doors, words_of_page
 from tests.doors.workshop_files import NAME
+from tubewise.advice.cards.recipe_card import recipe_card
 from tubewise.advice.plain import plain
 from tubewise.advice.recipes.from_tubes import AtHand, recipes_from
 from tubewise.advice.recipes.results import Recipes
@@ -89,7 +90,7 @@ def test_a_card_of_two_steps_prints_how_near_and_not_the_recipe_again(doors: Doo
     answer = solve(doors, PALE)
     which = next(n for n, r in enumerate(answer.recipes, 1) if r.kind == "premixed")
     recipe = answer.recipes[which - 1]
-    data = card.data(card.card(answer, doors.shelf, which))
+    data = card.data(recipe_card(answer, doors.shelf, which))
     assert data["how_near"] == recipe.how_near
     assert "part" not in data["how_near"] and "CIEDE2000" in data["how_near"]
     assert data["steps"][0] == recipe.tint_first

@@ -12,8 +12,9 @@ from tubewise.errors import UserError
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.manifest import read_manifest, template
 from tubewise.measure.sample_names import Role, paint_from_name, role_from_name
-from tubewise.measure.spectra import Spectra, conditions_from, specular_words
+from tubewise.measure.spectra import Spectra, conditions_from
 from tubewise.measure.spectral_csv import read_spectral_csv
+from tubewise.optics.geometry import geometry_named
 
 P = paint(np.random.default_rng(3))
 
@@ -210,5 +211,5 @@ def test_a_manifest_without_samples_or_lines(tmp_path: Path) -> None:
     ],
 )
 def test_words_for_specular(text: str, specular: str) -> None:
-    assert specular_words(text) == specular
+    assert geometry_named(text) == specular
     assert conditions_from({"Geometry": text}).specular == specular

@@ -2,33 +2,45 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from tubewise.cli.options import Json
+from tubewise.cli.photograph import MarkedFolder, Photos, label_photographs
+from tubewise.errors import UserError
 
 if TYPE_CHECKING:
     from tubewise.advice.counter.label import LabelAnswer, LabelPigment
 
 
 def label(
-    text: Annotated[str, typer.Argument(metavar="TEXT", help="What the label says.")],
+    text: Annotated[str, typer.Argument(metavar="TEXT", help="What the label says.")] = "",
     name: Annotated[str, typer.Option("--name", help="The tube's name, checked against it.")] = "",
+    photo: Photos = None,
+    marked: MarkedFolder = None,
     as_json: Json = False,
 ) -> None:
     """Read a label: its pigments, and what is missing, contradictory or misleading."""
     from tubewise.advice.counter.label import read_label
     from tubewise.advice.plain import to_json
 
+    if photo:
+        label_photographs([*photo, *([Path(text)] if text else [])], marked, as_json)
+        return
+    if not text:
+        raise UserError("Type what the label says, or give a picture of it with --photo.")
     answer = read_label(text, name)
     if as_json:
         print(to_json(answer))
     else:
-        _print(answer)
+        print_label(answer)
 
 
-def _print(answer: LabelAnswer) -> None:
+def print_label(answer: LabelAnswer, said: Container[str] = ()) -> None:
+    """The pigments of a label, then its cautions and the warnings not `said` otherwise."""
     for pigment in answer.pigments:
         assumed = " (form assumed)" if pigment.form and pigment.form_assumed else ""
         number = f", C.I. {pigment.constitution}" if pigment.constitution else ""
@@ -36,6 +48,8 @@ def _print(answer: LabelAnswer) -> None:
         if facts := _facts(pigment):
             print(f"    {facts}")
     for warning in answer.warnings:
+        if warning.message in said:
+            continue
         place = answer.pointed_at(warning)
         print(f"! [{place}] {warning.message}" if place else f"! {warning.message}")
     for caution in answer.cautions:

@@ -37,6 +37,7 @@ def standin(
         if tube not in shelf.tubes and len(labels.read(tube).pigments) == 1
         else tube_named(tube, list(shelf.tubes.values()))
     )
+    show.compile_search()
     with show.progress("comparing tubes", quiet=as_json) as step:
         answer = rank(wanted, candidates, shelf, tuple(with_ or ()), most, step, medium)
     if as_json:

@@ -13,8 +13,8 @@ from tubewise.measure.spectra import (
     is_percent,
     number,
     spectrum,
-    specular_words,
 )
+from tubewise.optics.geometry import geometry_named
 
 # CxF3 steps by 10 nm where the file leaves the increment out (ISO 17972-1, from memory).
 DEFAULT_STEP_NM = 10.0
@@ -161,7 +161,7 @@ def _conditions(obj: ET.Element, spectrum: ET.Element, spec: ET.Element | None) 
         instrument=instrument,
         date=spectrum.get("MeasureDate") or _text(obj, "CreationDate"),
         geometry=geometry,
-        specular=specular_words(geometry),
+        specular=geometry_named(geometry),
         light=_text(spec, "DeviceIllumination"),
         bandpass="corrected" if corrected.casefold() in ("true", "1") else "",
         backing=_text(spec, "Backing"),

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from tubewise.errors import UserError
+from tubewise.optics.geometry import geometry_named
 
 SHORTEST_NM = 360.0
 LONGEST_NM = 780.0
@@ -74,21 +75,6 @@ def number(text: str) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def specular_words(text: str) -> str:
-    """`included` or `excluded` from the trade's ways of writing it, else empty.
-
-    A 45-degree geometry sees no mirror reflection, so it counts as excluded.
-    """
-    t = re.sub(r"[\s_]+", " ", text.casefold())
-    if re.search(r"exclu|\bsce\b|\bspex\b|\bspec\w* ?out\b|:? ?de:8|8:de\b", t):
-        return "excluded"
-    if re.search(r"inclu|\bsci\b|\bspin\b|\bspec\w* ?in\b|:? ?di:8|8:di\b", t):
-        return "included"
-    return (
-        "excluded" if re.search(r"\b45\D{0,4}[:/x]\D{0,4}0\b|\b0\D{0,4}[:/x]\D{0,4}45\b", t) else ""
-    )
-
-
 # What files call the conditions, reduced to letters.
 _CONDITIONS = {
     "instrumentation": "instrument",
@@ -124,7 +110,7 @@ def conditions_from(pairs: Mapping[str, str]) -> Conditions:
         name = _CONDITIONS.get(re.sub(r"[^a-z]", "", key.casefold()))
         if name and value.strip():
             found.setdefault(name, value.strip())
-    told = specular_words(found.pop("specular", "")) or specular_words(found.get("geometry", ""))
+    told = geometry_named(found.pop("specular", "")) or geometry_named(found.get("geometry", ""))
     return Conditions(**found, specular=told)
 
 

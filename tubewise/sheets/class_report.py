@@ -13,7 +13,7 @@ from tubewise.advice.words.lists import dotted
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
-from tubewise.sheets.press import one_page, press, shortened
+from tubewise.sheets.press import press, shortened
 from tubewise.sheets.shown import strip_data
 from tubewise.sheets.signs import SIGNS
 
@@ -33,17 +33,6 @@ def pages(
         format=format,
         on=on,
     )
-
-
-def sheet(
-    answer: ClassCheck,
-    paper: str = "a4",
-    format: str = "pdf",
-    on: date | None = None,
-    page: int = 1,
-) -> bytes:
-    """The whole report as PDF, or one `page` of it as SVG or PNG."""
-    return one_page(pages(answer, paper, format, on), page)
 
 
 def data(answer: ClassCheck) -> dict[str, Any]:

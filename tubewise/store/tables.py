@@ -51,6 +51,8 @@ TUBES = Table(
     Column("swatch_a", Float),
     Column("swatch_b", Float),
     Column("swatch_hex", Text, nullable=False),
+    # "excluded", "included" or, where nothing is said, empty.
+    Column("swatch_geometry", Text, nullable=False, server_default=""),
     Column("extra", JSON, nullable=False),
     # The maker's name folded as in an id, so that case and accents don't matter.
     Column("maker_key", Text, nullable=False),

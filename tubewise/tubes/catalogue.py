@@ -32,6 +32,7 @@ COLUMNS = (
     "stock",
     "swatch_lab",
     "swatch_hex",
+    "swatch_geometry",
 )
 
 # Headings met in shops' and makers' lists: English, German, French, Spanish, Italian, Dutch.
@@ -54,6 +55,8 @@ _SYNONYMS = {
     "|voorraad",
     "swatch_lab": "swatch lab|lab|cielab|swatch cielab",
     "swatch_hex": "swatch hex|hex|rgb hex|swatch",
+    "swatch_geometry": "swatch geometry|geometry|specular|specular component|messgeometrie"
+    "|geometrie|geometria",
 }
 _NAMES = {word: column for column, words in _SYNONYMS.items() for word in words.split("|")}
 _CATALOGUE_NAMES = {word: column for word, column in _NAMES.items() if column != "seat"}
@@ -195,6 +198,7 @@ def _tube(table: Table, row: Row, problems: list[str], *, seat: bool = False) ->
         stock=get("stock", fields.read_stock, no_count),
         swatch_lab=get("swatch_lab", fields.read_lab, no_lab),
         swatch_hex=get("swatch_hex", fields.read_hex, ""),
+        swatch_geometry=get("swatch_geometry", fields.read_geometry, ""),
         extra=table.extra(row),
     )
     if len(problems) > before:
@@ -338,6 +342,13 @@ def complete(tube: Tube, catalogue: Iterable[Tube] | Products) -> Tube:
             filled[column] = value
     if tube.price is not None:
         filled.pop("currency", None)
+    if tube.swatch_lab is not None or tube.swatch_hex:
+        # How the catalogue read its own swatch says nothing of this one.
+        filled.pop("swatch_geometry", None)
+    elif len({other.swatch_geometry for other in same}) > 1:
+        # A colour of which nobody knows how it was read is not taken over.
+        filled.pop("swatch_lab", None)
+        filled.pop("swatch_hex", None)
     # The shop's shelf is not this box's.
     filled.pop("stock", None)
     if len(sized) == 1:

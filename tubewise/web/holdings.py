@@ -17,6 +17,7 @@ from tubewise.advice.recipes.target import of_paint
 from tubewise.paints.appearance import WHITE
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
+from tubewise.search.compiled import ready
 from tubewise.tubes.catalogue import Products, complete
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.paints import PaintedShelf, Paints
@@ -186,5 +187,6 @@ class Holdings:
             self.seen(tube)
         known = [p for p in map(self.shelf.tube, self.tubes[:12]) if p is not None]
         if len(known) > 1:
-            # The search is compiled on its first use, which takes seconds.
+            ready()
+            # What was compiled is loaded on its first use, which takes a second or two.
             recipe(of_paint(known[0]), known[1:5], 2, 4)

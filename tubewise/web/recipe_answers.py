@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from tubewise.advice.recipes.from_tubes import AtHand, recipes_from
 from tubewise.advice.recipes.results import Recipes
+from tubewise.search.compiled import ready
 from tubewise.web.holdings import Holdings
 from tubewise.web.questions import RecipeQuestion
 from tubewise.web.sources import source_of
@@ -24,6 +25,7 @@ def recipes_for(held: Holdings, question: RecipeQuestion) -> Recipes:
     )
 
     def work() -> Recipes:
+        ready()
         return recipes_from(
             target, at_hand, question.max_paints, question.max_parts, question.wishes
         )

@@ -19,6 +19,7 @@ from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text, unit_price_text
 from tubewise.advice.words.size import size_text
+from tubewise.search.compiled import SECONDS as COMPILING_SECONDS
 from tubewise.sheets.signs import SIGNS
 from tubewise.web import drawing
 from tubewise.web.access import TOKEN_HERE
@@ -139,3 +140,25 @@ def page(
     if revision is not None and status == 200:
         headers[REMEMBER.decode("ascii")] = str(revision)
     return HTMLResponse(text, status, headers)
+
+
+def waiting_page(
+    request: Request, *, here: str, title: str, done: int = 0, every: int = 0
+) -> HTMLResponse:
+    """A page for an answer that is at work; it asks again by itself, with scripts or without.
+
+    `done` of `every` seats are checked so far; `every` is 0 before the first is begun.
+    """
+    answer = page(
+        request,
+        "waiting.html",
+        here=here,
+        title=title,
+        done=done,
+        every=every,
+        compiling=counter_of(request).is_compiling,
+        seconds=COMPILING_SECONDS,
+    )
+    answer.headers["refresh"] = "1"
+    answer.headers["cache-control"] = "no-store"
+    return answer

@@ -9,6 +9,7 @@ from tests.invented import tube
 from tubewise.advice.recipes.from_tubes import AtHand, mixable, on_sale, recipes_from
 from tubewise.advice.recipes.results import left_out_words
 from tubewise.advice.recipes.target import target
+from tubewise.advice.recipes.wishes import Wishes
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
 
@@ -26,6 +27,32 @@ def test_a_mixed_box_is_answered_in_the_medium_asked_for_and_says_what_it_leaves
         "left out, oil does not mix with acrylic: Oakfen Fenland Oil Blue",
         "left out, no pigment declared: Oakfen Fenland Old Rose",
     )
+
+
+def test_what_was_wished_away_is_said_and_a_tube_that_is_not_mixed_from_may_be_named() -> None:
+    at_hand = AtHand(tubes=MIXED, shelf=SHELF, medium="acrylic")
+    wishes = Wishes(must_not=("cadmium", "Oil Blue", "Old Rose"))
+    answer = recipes_from(target("lab:70,-30,30", SHELF), at_hand, 3, 12, wishes)
+    assert "left out, as was wished: Oakfen Fenland Cadmium Red" in " ".join(
+        left_out_words(answer.left_out)
+    )
+
+
+def test_oil_and_water_mixable_oil_are_one_box() -> None:
+    oils = [tube("White", "PW6", medium="water-mixable oil"), OIL]
+    may = mixable(AtHand(tubes=oils, shelf=Shelf(oils)))
+    assert may.medium == "oil" and len(may.paints) == 2
+
+
+def test_watercolour_and_gouache_are_one_box() -> None:
+    gums = [tube("White", "PW6", medium="gouache"), tube("Blue", "PB29", medium="watercolour")]
+    assert len(mixable(AtHand(tubes=gums, shelf=Shelf(gums))).paints) == 2
+
+
+def test_a_wish_that_means_nothing_is_an_error() -> None:
+    at_hand = AtHand(tubes=TUBES, shelf=SHELF)
+    with pytest.raises(UserError, match="nonsense"):
+        recipes_from(target("lab:70,-30,30", SHELF), at_hand, wishes=Wishes(must_not=("nonsense",)))
 
 
 def test_a_mixed_box_without_a_medium_is_refused() -> None:

@@ -144,6 +144,9 @@ def _elsewhere(step: str, worst: Difference, seen: Comparison) -> list[str]:
     """Where else it is another colour, or where it is none."""
     if step == SEEN:
         more = [_place(d) for d in _colours(seen) if d.another and d is not worst]
+        if seen.tints and all(d.another for d in seen.tints) and worst not in seen.tints:
+            tints = {_place(d) for d in seen.tints}
+            more = ["in tints", *(place for place in more if place not in tints)]
         return ["another colour also " + _listed(more)] if more else []
     uses = {"thin": (seen.undertone,), "in tints": seen.tints, "in mixtures": seen.mixes}
     if not seen.deep:

@@ -15,7 +15,7 @@ from tubewise.advice.classroom.verdicts import CHECK_FORM, RIGHT, STAND_IN, VERD
 from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
 from tubewise.colour.difference import delta_e_2000
 from tubewise.paints.appearance import lab_alone
-from tubewise.paints.paint import Paint
+from tubewise.paints.paint import MEASURED, Paint
 from tubewise.paints.shelf import Shelf, settled_form
 from tubewise.pigments.register import load
 from tubewise.tubes.supply import Slot
@@ -101,8 +101,8 @@ def candidate(tube: Tube, standard: Standard, shelf: Shelf, names: set[str]) -> 
             continue
         behaviour = compare_behaviour(reference, paint, shelf, standard.companies)
         judged = judge(same, reference, paint, behaviour)
-        settled = settled_form(tube) is not None or paint.basis == "measured"
-        seen = tube.swatch_lab is not None or paint.basis == "measured"
+        settled = settled_form(tube) is not None or paint.basis == MEASURED
+        seen = tube.swatch_lab is not None or paint.basis == MEASURED
         if same == SAME:
             # A label is believed until what was seen of the paint speaks against it.
             spoken = paint.contradicted or (seen and not judged.does)

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from tubewise.advice.alike.identity import SAME, contents_of_refs, contents_of_tube, identity
 from tubewise.advice.medium import mixes_with
 from tubewise.paints.appearance import WHITE, Company
 from tubewise.paints.paint import Paint
-from tubewise.paints.shelf import Shelf
+from tubewise.paints.shelf import Shelf, swatch_of
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.ref import Ref
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
@@ -65,7 +63,9 @@ def target_paint(
     ranked = sorted(catalogue, key=lambda t: (t.medium != medium, t.grade != "artist", t.id))
     for tube in ranked:
         if tube.swatch_lab is not None and identity(wanted, contents_of_tube(tube)) == SAME:
-            return shelf.blend(refs, np.asarray(tube.swatch_lab, dtype=np.float64))
+            swatch = swatch_of(tube)
+            assert swatch is not None
+            return shelf.blend(refs, swatch.lab, swatch.geometry)
     return shelf.blend(refs)
 
 

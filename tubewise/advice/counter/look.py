@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
-from tubewise.paints.shelf import Shelf
+from tubewise.paints.shelf import Shelf, swatch_as_shown
 from tubewise.paints.strip import Strip, strip
 from tubewise.tubes.tube import Tube
 
@@ -31,8 +31,9 @@ def look(tube: Tube, shelf: Shelf) -> Look:
     if paint is not None:
         colour = Colour.of(lab_alone(paint)[0])
         return Look(colour=colour, strip=strip(paint, shelf.pigment(WHITE)), basis=paint.basis)
-    if tube.swatch_lab is not None:
-        return Look(colour=Colour.of(tube.swatch_lab), basis="swatch")
+    swatch = swatch_as_shown(tube)
+    if swatch is not None:
+        return Look(colour=Colour.of(swatch), basis="swatch")
     if tube.swatch_hex:
         return Look(colour=Colour.of(lab_from_hex(tube.swatch_hex)), basis="screen colour")
     return Look()

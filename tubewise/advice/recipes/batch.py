@@ -11,7 +11,14 @@ from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
 from tubewise.advice.recipes.recipe import paints_allowed
 from tubewise.advice.recipes.results import Recipe
 from tubewise.advice.recipes.target import Target, target
-from tubewise.advice.recipes.wishes import ALL_LIGHTS, PLAIN, SPECTRUM, Wishes, permitted
+from tubewise.advice.recipes.wishes import (
+    ALL_LIGHTS,
+    PLAIN,
+    SPECTRUM,
+    Wishes,
+    permitted,
+    understood,
+)
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
 from tubewise.paints.paint import Paint
@@ -100,6 +107,7 @@ def batch(
     """
     if wishes.light in (ALL_LIGHTS, SPECTRUM):
         raise UserError("a batch is solved under one light; ask for the others one by one")
+    paints, wishes = understood(wishes, paints)
     paints = permitted(paints, wishes, medium)
     if not paints or not targets:
         raise UserError("a batch needs at least one target and one tube that declares its pigments")

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tubewise.advice.purpose import standing
 from tubewise.advice.recipes.corrections import corrections
 from tubewise.advice.recipes.metamerism import special_metamerism
 from tubewise.advice.recipes.miss import judged_under, misses, under_text
@@ -17,14 +18,15 @@ from tubewise.advice.recipes.steps import mixing_steps
 from tubewise.advice.recipes.sureness import how_sure
 from tubewise.advice.recipes.target import Target
 from tubewise.advice.recipes.wishes import Wishes, currencies, mixture_price
+from tubewise.advice.words.kind import kind_text
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.colour.words import describe
 from tubewise.paints.appearance import mixed, spread_95
 from tubewise.paints.mixing import PARTS_ERROR, Uncertainty
-from tubewise.paints.paint import Paint, least_sure
-from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.paints.paint import Paint, basis_of, least_sure
+from tubewise.pigments.permanence import cautions
 from tubewise.search.problem import Found, SearchProblem
 
 
@@ -45,6 +47,7 @@ def recipe_part(paint: Paint, parts: float) -> RecipePart:
         title=paint.name,
         pigments=paint.pigments,
         parts=float(parts),
+        paint=kind_text(tube) if tube else "",
     )
 
 
@@ -83,6 +86,7 @@ def described(
     seen = describe(target.lab_under(light), lab_from_reflectance(R[0], light))
     how_near = f"{seen} (CIEDE2000 {by_light[light]:.1f}{under_text(light)})"
     refs = tuple(dict.fromkeys(ref for p in chosen for ref in p.refs))
+    stands = standing(refs, asked.medium, wishes.purpose)
     cost = mixture_price(tubes, amounts)
     return Recipe(
         parts=recipe_parts(tubes, amounts),
@@ -99,11 +103,13 @@ def described(
         light=light,
         by_light=by_light,
         metamerism=special_metamerism(target.reflectance, R[0]),
-        lightfastness=lightfastness(refs, asked.medium),
+        lightfastness=stands.category,
+        warning=stands.line,
+        beside=stands.beside,
         cautions=cautions(refs),
         price_per_ml=None if cost is None else round(cost, 3),
         currency="" if cost is None else currencies(tubes)[0],
-        basis="measured" if all(p.basis == "measured" for p in chosen) else "modelled",
+        basis=basis_of(*(p.basis for p in chosen)),
         confidence=least_sure(*(p.confidence for p in chosen)),
         words=f"{mixture}: {how_near}",
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from tubewise.advice.medium import in_one_medium, mixes_with
+from tubewise.advice.exclusion import also_excluded, excluded, required
+from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
 from tubewise.advice.recipes.batch import Batch, batch
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS
 from tubewise.advice.recipes.recipe import recipe
@@ -38,18 +39,23 @@ class Mixable:
     left_out: tuple[LeftOut, ...]
 
 
-def mixable(at_hand: AtHand, wanted: Tube | None = None) -> Mixable:
-    """The paints at hand that mix with each other and say what they are; never the `wanted` one.
+def mixable(
+    at_hand: AtHand, wanted: Tube | None = None, without: frozenset[str] = frozenset()
+) -> Mixable:
+    """The paints at hand that mix with each other and say what they are; never the `wanted` one,
+    nor what `without` leaves out by id.
 
     Raises UserError where the tubes are of several media and nothing says which is meant.
     """
     one = in_one_medium(at_hand.tubes, at_hand.medium, wanted.medium if wanted else "")
-    left_out = [_left_out(t, f"{t.medium} does not mix with {one.medium}") for t in one.others]
+    left_out = [_left_out(t, left_out_why(t, one.medium)) for t in one.others]
     paints = []
     for tube in one.tubes:
         paint = at_hand.shelf.tube(tube)
         if wanted is not None and (tube.id == wanted.id or tube.paint == wanted.paint):
             left_out.append(_left_out(tube, "the wanted paint itself"))
+        elif tube.id in without:
+            left_out.append(_left_out(tube, "as was wished"))
         elif paint is None:
             left_out.append(_left_out(tube, NOTHING_DECLARED))
         else:
@@ -69,10 +75,18 @@ def recipes_from(
     wishes: Wishes = PLAIN,
 ) -> Recipes:
     """The best recipes for a target from the tubes at hand. Raises UserError as `recipe` does."""
-    may = mixable(at_hand, target.tube)
-    shop = on_sale(at_hand.shop, may.medium, at_hand.shelf)
-    answer = recipe(target, may.paints, max_paints, max_parts, may.medium, wishes, shop)
+    without = excluded(wishes.must_not, at_hand.tubes)
+    may = mixable(at_hand, target.tube, without)
+    refused = also_excluded(wishes.must_not, at_hand.shop)
+    sold = [tube for tube in at_hand.shop if tube.id not in refused]
+    shop = on_sale(sold, may.medium, at_hand.shelf)
+    asked = replace(wishes, must=_required(wishes, may.paints), must_not=())
+    answer = recipe(target, may.paints, max_paints, max_parts, may.medium, asked, shop)
     return replace(answer, left_out=may.left_out)
+
+
+def _required(wishes: Wishes, paints: Sequence[Paint]) -> tuple[str, ...]:
+    return required(wishes.must, [paint.tube for paint in paints if paint.tube is not None])
 
 
 def batch_from(
@@ -84,8 +98,9 @@ def batch_from(
     progress: Callable[[int, int], None] | None = None,
 ) -> Batch:
     """The best recipe for each target from the tubes at hand. Raises UserError as `batch` does."""
-    may = mixable(at_hand)
-    return batch(targets, may.paints, max_paints, max_parts, may.medium, wishes, progress)
+    may = mixable(at_hand, without=excluded(wishes.must_not, at_hand.tubes))
+    asked = replace(wishes, must=_required(wishes, may.paints), must_not=())
+    return batch(targets, may.paints, max_paints, max_parts, may.medium, asked, progress)
 
 
 def on_sale(tubes: Sequence[Tube], medium: str, shelf: Shelf) -> list[Paint]:

@@ -14,7 +14,7 @@ from tubewise.advice.recipes.target import of_paint
 from tubewise.advice.words.thresholds import SWATCH_WORTH
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import Company, mixed
-from tubewise.paints.paint import GUESS, Paint, least_sure
+from tubewise.paints.paint import GUESS, Paint, basis_of, least_sure
 from tubewise.paints.shelf import Shelf
 from tubewise.search.problem import Found
 from tubewise.search.recipes import search
@@ -81,7 +81,7 @@ def _blend(found: Found, paints: Sequence[Paint]) -> Paint:
         shares=(),
         K=K,
         S=S,
-        basis="modelled",
+        basis=basis_of(*(p.basis for p in chosen)),
         confidence=least_sure(*(p.confidence for p in chosen)),
     )
 
@@ -103,7 +103,7 @@ def _judged(
     doubtful = behaviour.risk_of_yes > SWATCH_WORTH or (bool(guesses) and spans)
     close_call = doubtful and not (own and not guesses)
     reasons = [
-        f"modelled: alone, thin and in mixtures it stays within CIEDE2000 "
+        f"{blend.basis}: alone, thin and in mixtures it stays within CIEDE2000 "
         f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}",
         *hiding(behaviour),
         *guesses,

@@ -11,7 +11,7 @@ from tubewise.advice.recipes.steps import STRONG, strength
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance, mixed
-from tubewise.paints.paint import Paint, least_sure
+from tubewise.paints.paint import Paint, basis_of, least_sure
 from tubewise.search.problem import Found, SearchProblem
 from tubewise.search.recipes import search
 
@@ -65,7 +65,7 @@ def tint_of(strong: Paint, body: Paint) -> Paint:
         (),
         K,
         S,
-        "measured" if strong.basis == body.basis == "measured" else "modelled",
+        basis_of(strong.basis, body.basis),
         least_sure(strong.confidence, body.confidence),
     )
 

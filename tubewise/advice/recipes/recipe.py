@@ -12,7 +12,14 @@ from tubewise.advice.recipes.premix import premixed
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
 from tubewise.advice.recipes.results import Recipe, Recipes, SearchReport
 from tubewise.advice.recipes.target import Target
-from tubewise.advice.recipes.wishes import PLAIN, SPECTRUM, Wishes, permitted
+from tubewise.advice.recipes.wishes import (
+    PLAIN,
+    SPECTRUM,
+    Wishes,
+    not_left_out,
+    permitted,
+    understood,
+)
 from tubewise.advice.words.thresholds import CLOSE
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
@@ -53,6 +60,8 @@ def recipe(
         raise UserError("no tube here declares its pigments, so nothing can be mixed from them")
     max_paints = paints_allowed(max_paints, max_parts)
     medium = medium or next((p.tube.medium for p in paints if p.tube), "")
+    shop = not_left_out(shop, wishes)
+    paints, wishes = understood(wishes, paints)
     asked = Asked(target=target, medium=medium, wishes=wishes)
     paints = permitted(paints, wishes, medium)
     if len(wishes.must) > max_paints:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from tubewise.advice.words.lists import counted
+from tubewise.advice.words.pigments import pigments_text
 from tubewise.colour.patch import Colour, swatches
 from tubewise.labels.phrasing import listing
 from tubewise.paints.mixing import Uncertainty
@@ -18,12 +19,19 @@ MOST_NAMED = 3
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecipePart:
-    """One tube of a recipe and its parts by volume."""
+    """One tube of a recipe and its parts by volume; `paint` is its grade and medium in words."""
 
     tube: str
     title: str
     pigments: tuple[str, ...]
     parts: float
+    paint: str = ""
+
+    @property
+    def words(self) -> str:
+        """The tube with its kind and pigments: `Fen Ultramarine (artist oil, PB29)`."""
+        facts = ", ".join(filter(None, (self.paint, pigments_text(self.pigments))))
+        return f"{self.title} ({facts})" if facts and facts != self.title else self.title
 
 
 def parts_text(parts: Sequence[RecipePart]) -> str:
@@ -68,7 +76,9 @@ class Recipe:
     `delta_e00` from the target under `light`: the one asked for, the worst where all are, else
     D65; `by_light` under each; `metamerism` the special index of CIE 015 for a change of light, in
     CIEDE2000; `lightfastness` the least lasting of its pigments. `price_per_ml` in `currency`,
-    None where a price is not known or prices stand in several currencies.
+    None where a price is not known or prices stand in several currencies. `warning` is what belongs
+    in the first line: that a pigment fades, darkens, turns brown, flakes or is no longer made, by
+    name; `beside` what else the register notes of them.
     """
 
     parts: tuple[RecipePart, ...]
@@ -86,6 +96,8 @@ class Recipe:
     by_light: dict[str, float]
     metamerism: dict[str, float]
     lightfastness: str
+    warning: str
+    beside: tuple[str, ...]
     cautions: tuple[Caution, ...]
     price_per_ml: float | None
     currency: str

@@ -19,7 +19,7 @@ from tubewise.measure.resample import resample
 from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
 from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
-from tubewise.paints.shelf import Shelf
+from tubewise.paints.shelf import Shelf, swatch_as_shown
 from tubewise.tubes.tube import Tube
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
@@ -133,15 +133,13 @@ def of_paint(paint: Paint) -> Target:
 def of_tube(tube: Tube, shelf: Shelf) -> Target:
     """A tube's colour: its measured swatch where it has one, else what its pigments predict."""
     paint = shelf.tube(tube)
+    seen = swatch_as_shown(tube)
     if paint is not None:
         R = appearance(paint.K[0], paint.S[0])
-        lab = lab_from_reflectance(R)
-        if tube.swatch_lab is not None:
-            lab = np.asarray(tube.swatch_lab, dtype=np.float64)
+        lab = lab_from_reflectance(R) if seen is None else seen
         return Target(tube.title, lab, R, True, tube)
-    if tube.swatch_lab is not None:
-        lab = np.asarray(tube.swatch_lab, dtype=np.float64)
-        return replace(_from_lab(tube.title, lab), tube=tube)
+    if seen is not None:
+        return replace(_from_lab(tube.title, seen), tube=tube)
     if tube.swatch_hex:
         return replace(_from_lab(tube.title, lab_from_hex(tube.swatch_hex)), tube=tube)
     raise UserError(

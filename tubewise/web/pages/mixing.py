@@ -14,7 +14,7 @@ from tubewise.paints.strip import Strip
 from tubewise.web.holdings import Holdings
 from tubewise.web.questions import RecipeAsked, as_pasted
 from tubewise.web.recipe_answers import recipes_for
-from tubewise.web.render import counter_of, page
+from tubewise.web.render import counter_of, page, waiting_page
 from tubewise.web.sources import source_of, sources_of
 
 router = APIRouter()
@@ -23,7 +23,10 @@ router = APIRouter()
 @router.get("/mixing")
 def mixing(request: Request, question: RecipeAsked) -> Response:
     """Recipes for a target from a box."""
-    held = counter_of(request).holdings()
+    counter = counter_of(request)
+    if question.target and counter.is_compiling:
+        return waiting_page(request, here="mixing", title="Finding parts")
+    held = counter.holdings()
     sources = sources_of(held)
     answer: Recipes | None = None
     fault = None
