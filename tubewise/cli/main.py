@@ -38,7 +38,7 @@ app = typer.Typer(
 app.command("label")(label.label)
 app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)
-app.command("standin")(standin.standin)
+app.command("standin")(answering(standin.StandInQuestion, standin.standin))
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
 app.command("check")(check.check)
 app.command("measure")(answering(measure.MeasureQuestion, measure.measure))

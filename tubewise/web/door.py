@@ -135,6 +135,8 @@ class Door:
             log.warning("the store could not be read: %s", task.exception())
 
     def _fault(self, scope: Scope, headers: dict[bytes, bytes]) -> tuple[int, str] | None:
+        # Not starlette's TrustedHostMiddleware: it says "Invalid host header" and no more, without
+        # the safe headers, and its older versions take "[::1]:8000" apart at the first colon.
         host = headers.get(b"host", b"").decode("latin-1")
         name = host.rsplit(":", 1)[0] if not host.endswith("]") else host
         if self._hosts and name.casefold() not in self._hosts:
