@@ -9,6 +9,7 @@ import sys
 import typer
 
 from tubewise.cli import (
+    box,
     check,
     compare,
     demo,
@@ -41,6 +42,7 @@ app.command("compare")(compare.compare)
 app.command("standin")(answering(standin.StandInQuestion, standin.standin))
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
 app.command("check")(check.check)
+app.command("box")(answering(box.BoxQuestion, box.box))
 app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
 app.add_typer(sheet.app, name="sheet")
 app.command("names")(names.names)
