@@ -24,12 +24,14 @@ class AtHand:
     """What may be mixed: the `tubes`, as the `shelf` knows them.
 
     They are of a `medium` where one is asked for; a `shop` may sell what they lack.
+    `sold_out` mixes from what is not in stock.
     """
 
     tubes: Sequence[Tube]
     shelf: Shelf
     medium: str = ""
     shop: Sequence[Tube] = ()
+    sold_out: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -61,6 +63,8 @@ def mixable(
             left_out.append(_left_out(tube, "as was wished"))
         elif paint is None:
             left_out.append(_left_out(tube, NOTHING_DECLARED))
+        elif tube.stock == 0 and not at_hand.sold_out:
+            left_out.append(_left_out(tube, "sold out"))
         else:
             paints.append(paint)
     return Mixable(medium=one.medium, paints=tuple(paints), left_out=tuple(left_out))
