@@ -27,8 +27,11 @@ NEAR = 12.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
-    """A pair: the step as foretold with `ref` left out, the step by its measurement, and how far
-    they are apart in use, CIEDE2000, in truth; `chance` of another colour as it was stated."""
+    """What is said of a pair with one pigment left out, and what its measurement says.
+
+    `foretold` is the step with `ref` left out and `truth` that by its measurement; `apart` is how
+    far they are apart in use, CIEDE2000, in truth; `chance` of another colour as it was stated.
+    """
 
     ref: str
     other: str
