@@ -83,6 +83,20 @@ def settled_form(tube: Tube) -> Ref | None:
     return forms[first] if sure else None
 
 
+def assumed_forms(tube: Tube) -> tuple[str, ...]:
+    """The forms or numbers that a tube is taken for where its label leaves them open, and the
+    colour hangs on them: `PV19/gamma`, `PB15:3`; none where a swatch settles it."""
+    if settled_form(tube) is not None:
+        return ()
+    register = load()
+    taken = []
+    for declared in tube.reading.pigments:
+        pigment = register.get(declared.code)
+        if pigment is not None and pigment.needs and (declared.form_assumed or not declared.form):
+            taken.append(pigment.assumed or declared.ref)
+    return tuple(taken)
+
+
 class Shelf:
     """Paints by tube and by term, computed on first use and kept.
 
@@ -220,6 +234,10 @@ class Shelf:
         if strange:
             sure = "low"
             remarks.append(f"{', '.join(strange)} is in no register we know and is left out")
+        assumed = assumed_forms(tube)
+        if assumed:
+            sure = "low"
+            remarks.append(f"the label leaves the form open: taken for {', '.join(assumed)}")
         swatch = swatch_of(tube)
         if swatch is not None and tube.swatch_lab is None:
             remarks.append("its swatch is a screen colour, used only as a hint")
