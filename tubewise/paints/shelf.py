@@ -84,8 +84,10 @@ def settled_form(tube: Tube) -> Ref | None:
 
 
 def assumed_forms(tube: Tube) -> tuple[str, ...]:
-    """The forms or numbers that a tube is taken for where its label leaves them open, and the
-    colour hangs on them: `PV19/gamma`, `PB15:3`; none where a swatch settles it."""
+    """What a tube is taken for where its label leaves open what its colour hangs on.
+
+    `PV19/gamma` for a bare PV19, `PB15:3` for a bare PB15; nothing where a swatch settles it.
+    """
     if settled_form(tube) is not None:
         return ()
     register = load()

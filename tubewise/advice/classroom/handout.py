@@ -128,8 +128,7 @@ def _unclear(trial: Trial) -> bool:
 
 
 def _misleads(trial: Trial) -> bool:
-    """A name that promises what is not there, that a swatch contradicts, or that is all there is
-    to go by."""
+    """A name that promises what is not there, is contradicted by a swatch, or is all there is."""
     doubted = trial.verdict == Verdict.CHECK_FORM and trial.identity != FORM
     return trial.verdict == Verdict.WRONG or doubted
 
