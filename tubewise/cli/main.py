@@ -18,6 +18,7 @@ from tubewise.cli import (
     measure,
     mix,
     names,
+    palette,
     recipe,
     serve,
     sheet,
@@ -40,6 +41,7 @@ app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)
 app.command("standin")(standin.standin)
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
+app.add_typer(palette.app, name="palette")
 app.command("check")(check.check)
 app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
 app.add_typer(sheet.app, name="sheet")
