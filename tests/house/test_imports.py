@@ -15,7 +15,6 @@ HOUSE = Path(__file__).parents[2]
 # Pairs that are being parted; a line goes as its room is done.
 UNDER_REPAIR = {
     "tubewise.search.compiled": "tubewise.search.recipes",
-    "tubewise.advice.classroom.summary": "tubewise.advice.classroom.check",
     "tubewise.cli.fitting": "tubewise.cli.measure",
     "tubewise.cli.kept_measurements": "tubewise.cli.measure",
 }

@@ -98,6 +98,17 @@ def box(seed: int, tubes: int = 12) -> Photograph:
                       conditions=found)  # fmt: skip
 
 
+def plain_photograph(made: Label, seed: int = 1) -> bytes:
+    """A JPEG of a little over a megapixel: the tube lies straight before the camera."""
+    found = Conditions(small_mm=2.0, turn=0.0, tilt=0.0, shade=0.1, gloss=0.0, noise=2.0,
+                       blur=0.4, quality=92)  # fmt: skip
+    flat, alpha = tube_seen(made, seed, px_per_mm=14.0)
+    scene = _table(seed, flat.shape[1] + 120, flat.shape[0] + 200)
+    part = scene[100:-100, 60:-60]
+    part[:] = part * (1 - alpha[..., None]) + flat * alpha[..., None]
+    return _camera(scene, seed, found)
+
+
 def tube_seen(
     made: Label, seed: int, px_per_mm: float
 ) -> tuple[npt.NDArray[Any], npt.NDArray[Any]]:

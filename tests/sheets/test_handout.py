@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from tests.refs import refs
 from tests.sheets.conftest import pdf_of, shop, supply_list, text_of, tube
-from tubewise.advice.classroom.handout import Choice, Handout, handout, look_for
+from tubewise.advice.classroom.handout import Choice, Handout, handout
+from tubewise.advice.classroom.look_for import look_for
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.optics.surface import converted
 from tubewise.paints.appearance import lab_alone

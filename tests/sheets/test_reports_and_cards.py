@@ -13,7 +13,6 @@ from tubewise.advice.cards.recipe_card import recipe_card as card_of
 from tubewise.advice.cards.shelf_labels import shelf_labels
 from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.advice.classroom.check import ClassCheck, check
-from tubewise.advice.classroom.summary import Summary
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.recipes.results import Recipes
 from tubewise.colour.words import seen_words
@@ -48,8 +47,8 @@ def test_seats_with_names_get_their_names_in_full_on_their_page(class_check: Cla
         replace(m, seats=tuple(replace(s, seat=name) for s in m.seats))
         for m in class_check.summary.mixes
     )
-    summary = Summary(standings, class_check.summary.shopping, mixes)
-    pdf = pdf_of(class_report.pages, ClassCheck("Heath", seats, summary))
+    summary = replace(class_check.summary, standings=standings, mixes=mixes)
+    pdf = pdf_of(class_report.pages, replace(class_check, seats=seats, summary=summary))
     assert "Wilhelmina Feat…" in text_of_page(pdf, 1)
     assert f"Seat {name}" in text_of_page(pdf, 2)
 
@@ -62,11 +61,9 @@ def test_a_crowded_seat_still_has_one_page(class_check: ClassCheck) -> None:
             for s in class_check.seats[2].slots * 5
         ),
     )
-    report = ClassCheck(
-        "Crowded",
-        (crowded,),
-        Summary(class_check.summary.standings[2:3], class_check.summary.shopping, ()),
-    )
+    whole = class_check.summary
+    summary = replace(whole, standings=whole.standings[2:3], mixes=())
+    report = ClassCheck(workshop="Crowded", seats=(crowded,), summary=summary)
     for paper in ("a4", "letter"):
         assert len(class_report.pages(report, paper, "svg", DAY)) == 2
 

@@ -9,6 +9,7 @@ import sys
 import typer
 
 from tubewise.cli import (
+    box,
     check,
     compare,
     demo,
@@ -39,10 +40,11 @@ app = typer.Typer(
 app.command("label")(label.label)
 app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)
-app.command("standin")(standin.standin)
+app.command("standin")(answering(standin.StandInQuestion, standin.standin))
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
 app.add_typer(palette.app, name="palette")
 app.command("check")(check.check)
+app.command("box")(answering(box.BoxQuestion, box.box))
 app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
 app.add_typer(sheet.app, name="sheet")
 app.command("names")(names.names)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue, Json
+from tubewise.cli.options import Catalogue, Json, PurposeText, Without
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -53,20 +53,8 @@ class RecipeQuestion:
             help="This must be in it: a tube's id or name, or a pigment; repeatable.",
         ),
     ] = None
-    without: Annotated[
-        list[str] | None,
-        typer.Option(
-            metavar="TUBE",
-            help="This must not: a tube's id or name, a pigment, or a class of caution such as "
-            "cadmium; repeatable.",
-        ),
-    ] = None
-    for_: Annotated[
-        str,
-        typer.Option(
-            "--for", metavar="PURPOSE", help="practice, or sale: nothing below lightfast II."
-        ),
-    ] = ""
+    without: Without = None
+    for_: PurposeText = ""
     granulating: Annotated[
         bool, typer.Option("--granulating", help="Only paints that granulate, in a wash.")
     ] = False

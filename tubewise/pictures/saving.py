@@ -28,3 +28,22 @@ def make_folder(folder: Path) -> None:
         raise UserError(
             f"This folder can't be made ({error.strerror}); choose another.", where=str(folder)
         ) from None
+
+
+def cropped(path: Path, box: tuple[float, float, float, float], whole: tuple[int, int]) -> bytes:
+    """A part of a picture of ours as JPEG.
+
+    `box` is left, top, right and bottom in pixels of a picture `whole` (width, height) large,
+    which the file may hold in another size.
+    """
+    from PIL import Image
+
+    with Image.open(path) as image:
+        scale = image.width / whole[0]
+        left, top, right, bottom = (round(value * scale) for value in box)
+        part = image.crop(
+            (max(left, 0), max(top, 0), min(right, image.width), min(bottom, image.height))
+        )
+        saved = BytesIO()
+        part.save(saved, "JPEG", quality=85, optimize=True)
+    return saved.getvalue()

@@ -5,10 +5,12 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.classroom.check import ClassCheck, SeatCheck
+from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.classroom.mix_report import MixReport
+from tubewise.advice.classroom.seat import SeatCheck
 from tubewise.advice.classroom.slot_verdict import SlotVerdict
-from tubewise.advice.classroom.summary import MixReport, SeatStanding
-from tubewise.advice.classroom.verdicts import CHECK_FORM, RIGHT, WRONG
+from tubewise.advice.classroom.summary import SeatStanding
+from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.words.lists import dotted
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
@@ -83,7 +85,7 @@ def _todo(standing: SeatStanding) -> str:
 
 def _slot(slot: SlotVerdict) -> dict[str, Any]:
     # A tube that is simply right needs no reasons on paper; the form to check needs them all.
-    most = {RIGHT: 0, CHECK_FORM: 6, WRONG: 4}.get(slot.verdict, 3)
+    most = {Verdict.RIGHT: 0, Verdict.CHECK_FORM: 6, Verdict.WRONG: 4}.get(slot.verdict, 3)
     return {
         "slot": slot.slot,
         "verdict": slot.verdict,
@@ -92,7 +94,7 @@ def _slot(slot: SlotVerdict) -> dict[str, Any]:
         "title": slot.title,
         "do": slot.do,
         "reasons": list(slot.reasons[:most]),
-        "sure": "" if slot.verdict == RIGHT else f"confidence {slot.confidence}",
+        "sure": "" if slot.verdict == Verdict.RIGHT else f"confidence {slot.confidence}",
         "asked": strip_data(slot.asked_strip),
         "asked_name": slot.asked.name,
         "has": strip_data(slot.has_strip),

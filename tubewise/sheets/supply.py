@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.classroom.handout import Choice, Code, Handout, SlotSheet
+from tubewise.advice.classroom.handout import Choice, Handout, SlotSheet
+from tubewise.advice.classroom.look_for import Code
 from tubewise.advice.classroom.shopping import Buy
 from tubewise.advice.words.lists import dotted
 from tubewise.advice.words.permanence import permanence_text

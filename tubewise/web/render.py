@@ -143,11 +143,17 @@ def page(
 
 
 def waiting_page(
-    request: Request, *, here: str, title: str, done: int = 0, every: int = 0
+    request: Request,
+    *,
+    here: str,
+    title: str,
+    done: int = 0,
+    every: int = 0,
+    of_what: str = "seat",
 ) -> HTMLResponse:
     """A page for an answer that is at work; it asks again by itself, with scripts or without.
 
-    `done` of `every` seats are checked so far; `every` is 0 before the first is begun.
+    `done` of `every` seats, or `of_what`, are done so far; `every` is 0 before the first is begun.
     """
     answer = page(
         request,
@@ -156,6 +162,7 @@ def waiting_page(
         title=title,
         done=done,
         every=every,
+        of_what=of_what,
         compiling=counter_of(request).is_compiling,
         seconds=COMPILING_SECONDS,
     )

@@ -19,6 +19,10 @@ from tubewise.paints.shelf import Shelf
 from tubewise.search.problem import Found
 from tubewise.search.recipes import search
 
+# At most so many paints in so many parts, as a painter tries them: 1 : 8 is the most that is mixed
+# by counting daubs, beyond it is a touch of a strong paint. common practice, no source.
+SIMPLEST_FIRST = ((2, 9), (3, 9), (2, MAX_PARTS), (3, MAX_PARTS))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
@@ -45,16 +49,34 @@ def offer(
     limit: float,
     alternatives: int = 4,
 ) -> tuple[Offer, Paint] | None:
-    """A mixture of `paints` that stands in for `wanted` alone, in tints and in its mixtures.
+    """The simplest mixture of `paints` that stands in for `wanted` alone, in tints and in its
+    mixtures: of two, then three paints in up to 1 : 8, then with a touch of a strong paint.
 
     Returns the offer and the mixture as a paint, or None when none stays within `limit`
     CIEDE2000 in every situation. It is no surer than what is known of `wanted` itself. The best
     masstone and so many `alternatives` to it are tried in the other situations.
     """
-    if len(paints) < 2:
-        return None
-    most = min(MAX_PAINTS, len(paints))
-    problem = problem_of(of_paint(wanted), paints, most, MAX_PARTS, prove=False)
+    # A paint of many pigments takes as many paints to be mixed again.
+    last = ((MAX_PAINTS, MAX_PARTS),) if len(wanted.refs) > MAX_PAINTS - 2 else ()
+    for most, parts in (*SIMPLEST_FIRST, *last):
+        if most <= len(paints):
+            made = _offer_of(wanted, paints, shelf, companies, limit, alternatives, (most, parts))
+            if made is not None:
+                return made
+    return None
+
+
+def _offer_of(
+    wanted: Paint,
+    paints: Sequence[Paint],
+    shelf: Shelf,
+    companies: Sequence[Company],
+    limit: float,
+    alternatives: int,
+    within: tuple[int, int],
+) -> tuple[Offer, Paint] | None:
+    """The best offer of at most so many paints and parts."""
+    problem = problem_of(of_paint(wanted), paints, *within, prove=False)
     result = search(replace(problem, alternatives=alternatives))
     best: tuple[Offer, Paint] | None = None
     for found in (result.best, *result.alternatives):

@@ -12,11 +12,11 @@ from tubewise.pictures.opening import Pixels
 READ: Final = (0, 110, 60)  # a code that is read
 DOUBTED: Final = (190, 20, 20)
 PRINT: Final = (90, 90, 90)
-SIDE: Final = 2000  # pixels of the longer side
+SIDE: Final = 2600  # pixels of the longer side
 
 
 def marked(pixels: Pixels, found: PhotoReading) -> Pixels:
-    """A copy, at most 2,000 pixels wide or high: lines framed thin, codes green, doubts red.
+    """A copy, at most 2,600 pixels wide or high: lines framed thin, codes green, doubts red.
 
     Doubts carry their number and candidates; the numbers run through the whole photograph.
     """

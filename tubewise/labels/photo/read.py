@@ -15,6 +15,7 @@ from tubewise.labels.photo.doubts import GARBLED, find_doubts, page_of, plain_co
 from tubewise.labels.photo.finding import find_lines
 from tubewise.labels.photo.grouping import reading_order, tubes_of
 from tubewise.labels.photo.lines import PrintedLine, Quad, Sign, direction, length_and_height
+from tubewise.labels.photo.marking import SIDE
 from tubewise.labels.photo.marking import marked as marked_picture
 from tubewise.labels.photo.naming import likely_name
 from tubewise.labels.photo.photo_reading import (
@@ -72,7 +73,7 @@ def task(question: dict[str, Any], progress: Progress) -> list[dict[str, Any]]:
         pixels = open_picture(path)
         reading = read_pixels(pixels, where=path.name)
         if question["marked"]:
-            drawn = jpeg(marked_picture(pixels, reading))
+            drawn = jpeg(marked_picture(pixels, reading), most_side=SIDE)
             marked_path(Path(question["marked"]), path).write_bytes(drawn)
         found.append(to_plain(reading))
     progress(len(paths), len(paths))

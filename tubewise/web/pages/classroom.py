@@ -7,7 +7,8 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from tubewise.advice.classroom.check import ClassCheck, SeatCheck
+from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.classroom.seat import SeatCheck
 from tubewise.advice.classroom.summary import SeatStanding
 from tubewise.advice.recipes.offer import Offer
 from tubewise.tubes.supply import SupplyList

@@ -164,6 +164,7 @@ def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> R
         sets=[(name, [b.seat for b in boxes]) for name, boxes in held.boxes.items()],
         in_catalogue=one.id in held.by_id,
         added=added,
+        pictures=held.store.pictures_of(one.id),
     )
 
 
