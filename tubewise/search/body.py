@@ -28,8 +28,11 @@ from tubewise.search.problem import Floats, SearchProblem, prepare
 
 # a* and b* of the grid run from -EDGE to EDGE.
 EDGE = 128.0
-# Vertices of one surface; a surface that needs more is drawn as fine as these allow.
-MOST_VERTICES = 20_000
+# Triangles that wait at a time; one cut 40 times is as small as a number can tell.
+STACK = 3 * 40
+# Triangles are drawn so much larger, as parts of themselves: where only one of two neighbours is
+# cut, a seam narrower than the tolerance would open.
+SEAM = 0.02
 # CIELAB units by which a mixture of four must leave the skin before its own surfaces are drawn.
 BULGE = 0.4
 # Shares, in units of strength, at which a fourth paint's surfaces are drawn.
@@ -38,16 +41,29 @@ SLICES = (0.12, 0.3, 0.5, 0.7)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fineness:
-    """`step` of the grid in a*, b*; `tolerance` of a triangle and its `longest` edge in CIELAB."""
+    """`step` of the grid in a*, b*; `tolerance` of a triangle and its `longest` edge in CIELAB.
+
+    `share`: an edge over which shares change by more is always cut, since a short one may still
+    have a hook within.
+    """
 
     step: float
     tolerance: float
     longest: float
+    share: float = 0.13
 
 
 FINE = Fineness(step=0.5, tolerance=0.1, longest=6.0)
 HALF = Fineness(step=1.0, tolerance=0.3, longest=10.0)
 ROUGH = Fineness(step=2.0, tolerance=0.8, longest=16.0)
+
+
+class Limits(NamedTuple):
+    """A `Fineness` without its grid, as kernels take it."""
+
+    tolerance: float
+    longest: float
+    share: float
 
 
 class Skin(NamedTuple):
@@ -59,11 +75,15 @@ class Skin(NamedTuple):
 
 
 class Surface(NamedTuple):
-    """The vertices of one surface: amounts (m, 3) of its corners, CIELAB (m, 3), and a film."""
+    """Triangles still to be looked at, as a stack of six points each: corners, then middles of the
+    edges from each corner to the next.
+
+    `amounts` (m, 6, 3) of the surface's corners, `lab` (m, 6, 3); `film`: rows of K, S and R of one
+    mixture, K of the surface's corners, S of them, and ratios.
+    """
 
     amounts: Floats
     lab: Floats
-    cells: NDArray[np.int64]
     film: Floats
 
 
@@ -113,13 +133,12 @@ class Body:
 
 
 @jit
-def put_point(v, paints, surface):
-    """Fill in CIELAB of vertex v from its amounts of the three corners."""
-    K, S, R = surface.film[0], surface.film[1], surface.film[2]
-    c0, c1, c2 = surface.amounts[v, 0], surface.amounts[v, 1], surface.amounts[v, 2]
-    # The corners, which may be mixtures themselves: three rows of K, three of S.
-    K0, K1, K2 = surface.film[3], surface.film[4], surface.film[5]
-    S0, S1, S2 = surface.film[6], surface.film[7], surface.film[8]
+def put_point(amounts, lab, paints, film):
+    """CIELAB (3,) of the mixture of a surface's corners in `amounts` (3,), into `lab`."""
+    K, S, R = film[0], film[1], film[2]
+    c0, c1, c2 = amounts[0], amounts[1], amounts[2]
+    K0, K1, K2 = film[3], film[4], film[5]
+    S0, S1, S2 = film[6], film[7], film[8]
     for w in range(BANDS):
         K[w] = c0 * K0[w] + c1 * K1[w] + c2 * K2[w]
         S[w] = c0 * S0[w] + c1 * S1[w] + c2 * S2[w]
@@ -129,9 +148,9 @@ def put_point(v, paints, surface):
         x += paints.W[0, w] * R[w]
         y += paints.W[1, w] * R[w]
         z += paints.W[2, w] * R[w]
-    ratio = surface.film[9]
+    ratio = film[9]
     ratio[0], ratio[1], ratio[2] = x, y, z
-    lab_of_ratios(ratio, surface.lab[v])
+    lab_of_ratios(ratio, lab)
 
 
 @jit
@@ -164,67 +183,62 @@ def draw_triangle(lab, a, b, c, skin):
             u = ((xb - i) * (yc - j) - (xc - i) * (yb - j)) / area
             v = ((xc - i) * (ya - j) - (xa - i) * (yc - j)) / area
             t = 1.0 - u - v
-            if u >= -1e-9 and v >= -1e-9 and t >= -1e-9:
+            if min(u, v, t) >= -SEAM:
                 L = u * lab[a, 0] + v * lab[b, 0] + t * lab[c, 0]
                 skin.low[i, j] = min(skin.low[i, j], L)
                 skin.high[i, j] = max(skin.high[i, j], L)
 
 
 @jit
-def draw_surface(paints, surface, skin, tolerance, longest):
+def draw_surface(paints, surface, skin, fine):
     """Draw the surface of all mixtures of three corners, whose optics stand in `surface.film`.
 
-    An edge is cut when its middle lies off it or it is too long: the same in both triangles that
-    share it, so that no gap opens between them.
+    A triangle is cut in four when the middle of an edge lies off it or an edge is too long.
     """
-    amounts, lab, cells = surface.amounts, surface.lab, surface.cells
+    amounts, lab, film = surface.amounts, surface.lab, surface.film
     for a in range(3):
         for i in range(3):
-            amounts[a, i] = 1.0 if i == a else 0.0
-        put_point(a, paints, surface)
-        cells[0, a] = a
-    met, waiting = 3, 1
+            amounts[0, a, i] = 1.0 if i == a else 0.0
+        put_point(amounts[0, a], lab[0, a], paints, film)
+    waiting = 1
     while waiting > 0:
         waiting -= 1
-        a, b, c = cells[waiting, 0], cells[waiting, 1], cells[waiting, 2]
-        worst, at = 0.0, -1
-        for edge in range(3):
-            p, q = (a, b) if edge == 0 else ((b, c) if edge == 1 else (c, a))
-            m = met + edge
+        here, seen = amounts[waiting], lab[waiting]
+        worst = 0.0
+        for p in range(3):
+            q = (p + 1) % 3
+            share = 0.0
             for i in range(3):
-                amounts[m, i] = 0.5 * (amounts[p, i] + amounts[q, i])
-            put_point(m, paints, surface)
-            off, length = off_chord(lab, p, q, m)
-            score = max(off / tolerance, length / longest)
-            if score > worst:
-                worst, at = score, edge
-        if worst <= 1.0 or met + 8 > MOST_VERTICES or waiting + 3 > cells.shape[0]:
-            draw_triangle(lab, a, b, c, skin)
+                here[3 + p, i] = 0.5 * (here[p, i] + here[q, i])
+                share = max(share, abs(here[p, i] - here[q, i]))
+            put_point(here[3 + p], seen[3 + p], paints, film)
+            off, length = off_chord(seen, p, q, 3 + p)
+            worst = max(worst, off / fine.tolerance, length / fine.longest, share / fine.share)
+        if worst <= 1.0 or waiting + 4 > amounts.shape[0]:
+            draw_triangle(seen, 0, 1, 2, skin)
             continue
-        m = met + at
-        for i in range(3):
-            amounts[met, i] = amounts[m, i]
-            lab[met, i] = lab[m, i]
-        if at == 0:
-            p, q, r = a, b, c
-        elif at == 1:
-            p, q, r = b, c, a
-        else:
-            p, q, r = c, a, b
-        cells[waiting, 0], cells[waiting, 1], cells[waiting, 2] = p, met, r
-        cells[waiting + 1, 0], cells[waiting + 1, 1], cells[waiting + 1, 2] = met, q, r
-        waiting += 2
-        met += 1
+        # The three outer triangles above, then the inner one in this one's place.
+        for p in range(3):
+            for i in range(3):
+                for array in (amounts, lab):
+                    array[waiting + 1 + p, 0, i] = array[waiting, p, i]
+                    array[waiting + 1 + p, 1, i] = array[waiting, 3 + p, i]
+                    array[waiting + 1 + p, 2, i] = array[waiting, 3 + (p + 2) % 3, i]
+        for p in range(3):
+            for i in range(3):
+                here[p, i] = here[3 + p, i]
+                seen[p, i] = seen[3 + p, i]
+        waiting += 4
 
 
 @jit
-def draw_triples(triples, paints, surface, skin, tolerance, longest):
+def draw_triples(triples, paints, surface, skin, fine):
     """Draw the surfaces of all mixtures of the paints in each of `triples` (m, 3)."""
     for r in range(triples.shape[0]):
         for a in range(3):
             surface.film[3 + a] = paints.K[triples[r, a]]
             surface.film[6 + a] = paints.S[triples[r, a]]
-        draw_surface(paints, surface, skin, tolerance, longest)
+        draw_surface(paints, surface, skin, fine)
 
 
 @jit
@@ -239,9 +253,9 @@ def bulge_of(rows, lattice, paints, surface, skin):
             for a in range(4):
                 surface.film[3, w] += lattice[r, a] * paints.K[rows[a], w]
                 surface.film[6, w] += lattice[r, a] * paints.S[rows[a], w]
-        surface.amounts[0, 0], surface.amounts[0, 1], surface.amounts[0, 2] = 1.0, 0.0, 0.0
-        put_point(0, paints, surface)
-        lab = surface.lab[0]
+        first, lab = surface.amounts[0, 0], surface.lab[0, 0]
+        first[0], first[1], first[2] = 1.0, 0.0, 0.0
+        put_point(first, lab, paints, surface.film)
         x, y = round((lab[1] + EDGE) / skin.step), round((lab[2] + EDGE) / skin.step)
         low, high = np.inf, -np.inf
         for i in range(max(x - 1, 0), min(x + 2, n)):
@@ -254,7 +268,7 @@ def bulge_of(rows, lattice, paints, surface, skin):
 
 
 @jit
-def draw_slices(rows, shares, paints, surface, skin, tolerance, longest):
+def draw_slices(rows, shares, paints, surface, skin, fine):
     """Draw, for each of four `rows` at each of `shares`, the surface of the others' mixtures."""
     for d in range(4):
         for s in shares:
@@ -270,7 +284,12 @@ def draw_slices(rows, shares, paints, surface, skin, tolerance, longest):
                         paints.S[rows[d], w]
                     )
                 corner += 1
-            draw_surface(paints, surface, skin, tolerance, longest)
+            draw_surface(paints, surface, skin, fine)
+
+
+def limits_of(fine: Fineness) -> Limits:
+    """What a triangle may be."""
+    return Limits(fine.tolerance, fine.longest, fine.share)
 
 
 def empty_skin(step: float) -> Skin:
@@ -280,11 +299,10 @@ def empty_skin(step: float) -> Skin:
 
 
 def surface() -> Surface:
-    """Room for the vertices of one surface."""
+    """Room for the triangles of one surface."""
     return Surface(
-        np.empty((MOST_VERTICES, 3)),
-        np.empty((MOST_VERTICES, 3)),
-        np.empty((400, 3), np.int64),
+        np.empty((STACK, 6, 3)),
+        np.empty((STACK, 6, 3)),
         np.empty((10, BANDS)),
     )
 
@@ -314,7 +332,7 @@ def widen(
 
     def drawn(part: NDArray[np.int64]) -> Skin:
         one = empty_skin(fine.step)
-        draw_triples(part, paints, surface(), one, fine.tolerance, fine.longest)
+        draw_triples(part, paints, surface(), one, limits_of(fine))
         return one
 
     parts = np.array_split(triples, min(THREADS, max(len(triples) // 8, 1)))
@@ -323,7 +341,7 @@ def widen(
     for rows in quads:
         four = np.array(rows, np.int64)
         if bulge_of(four, LATTICE, paints, room, wide) > BULGE:
-            draw_slices(four, np.array(SLICES), paints, room, wide, fine.tolerance, fine.longest)
+            draw_slices(four, np.array(SLICES), paints, room, wide, limits_of(fine))
     return wide
 
 
@@ -351,7 +369,10 @@ def body(ask: SearchProblem, rows: Sequence[int], *, free: int = -1, fine: Finen
     paints = paints_of(prepare(ask), free)
     skin = skin_of(paints, rows, fine)
     rough = Fineness(
-        step=2.0 * fine.step, tolerance=3.0 * fine.tolerance, longest=1.6 * fine.longest
+        step=2.0 * fine.step,
+        tolerance=3.0 * fine.tolerance,
+        longest=1.6 * fine.longest,
+        share=2.0 * fine.share,
     )
     before = as_body(skin_of(paints, rows, rough)).volume
     volume = as_body(skin).volume

@@ -26,6 +26,7 @@ from tubewise.search.body import (
     as_body,
     draw_triples,
     empty_skin,
+    limits_of,
     merged,
     skin_of,
     surface,
@@ -34,9 +35,9 @@ from tubewise.search.paints import Paints, paints_of
 from tubewise.search.problem import Floats, SearchProblem, prepare
 
 # Good enough to rank sets by: volumes to a percent or so.
-RANKING = Fineness(step=2.0, tolerance=1.2, longest=20.0)
+RANKING = Fineness(step=2.0, tolerance=1.2, longest=20.0, share=0.26)
 # Of very many paints, what all reach together is measured more roughly still.
-MANY, ROUGHLY = 64, Fineness(step=2.0, tolerance=3.0, longest=40.0)
+MANY, ROUGHLY = 64, Fineness(step=2.0, tolerance=3.0, longest=40.0, share=0.51)
 # So many sets are all tried.
 ALL_TRIED = 6_000
 # An exchange must gain so much of the volume, and sets this near the best are measured finely.
@@ -71,14 +72,12 @@ class _Chooser:
         ask: SearchProblem,
         free: int,
         must: Sequence[int],
-        must_not: Sequence[int],
         price: Floats | None,
         budget: float,
     ) -> None:
         self.paints: Paints = paints_of(prepare(ask), free)
         self.must = tuple(sorted(must))
-        away = {*must_not, free}
-        self.others = [i for i in range(len(ask.K)) if i not in away and i not in must]
+        self.others = [i for i in range(len(ask.K)) if i != free and i not in must]
         self.price = np.zeros(len(ask.K)) if price is None else price
         self.budget = budget
         self.measured = 0
@@ -98,7 +97,7 @@ class _Chooser:
         """A skin widened by some triples; `base` stays as it is."""
         here = np.array(list(triples), np.int64).reshape(-1, 3)
         wide = Skin(base.low.copy(), base.high.copy(), base.step)
-        draw_triples(here, self.paints, surface(), wide, fine.tolerance, fine.longest)
+        draw_triples(here, self.paints, surface(), wide, limits_of(fine))
         return wide
 
     def with_each(self, rows: Sequence[int], choices: Sequence[int]) -> list[float]:
@@ -131,7 +130,6 @@ def widest(
     *,
     free: int = -1,
     must: Sequence[int] = (),
-    must_not: Sequence[int] = (),
     price: Floats | None = None,
     budget: float = np.inf,
     together: Body | None = None,
@@ -139,14 +137,14 @@ def widest(
 ) -> Widest:
     """The `count` paints of `ask.K` whose mixtures fill the largest volume of CIELAB.
 
-    `must` and `must_not` are rows, `free` is one that is at hand anyway and counts for none;
+    `must` are rows that shall be in, `free` is one that is at hand anyway and counts for none;
     `price` (n,) of each and the `budget` for all. `together`, where the caller has it, is what
     `all_together` gives for what may be chosen. Fewer are chosen where no more can be bought or
     are there. After `seconds` paints are exchanged no more. ValueError where the paints that must
     be in are too many or too dear.
     """
     started = time.perf_counter()
-    chooser = _Chooser(ask, free, must, must_not, price, budget)
+    chooser = _Chooser(ask, free, must, price, budget)
     if len(chooser.must) > count or not chooser.affordable(chooser.must):
         raise ValueError("the paints that must be in are too many or too dear")
     count = min(count, len(chooser.must) + len(chooser.others))
@@ -173,14 +171,14 @@ def widest(
 
 def all_together(ask: SearchProblem, rows: Sequence[int], *, free: int = -1) -> Body:
     """The body of the mixtures of any three of many `rows`, roughly: to about a hundredth."""
-    chooser = _Chooser(ask, free, rows, (), None, np.inf)
+    chooser = _Chooser(ask, free, rows, None, np.inf)
     fine = RANKING if len(rows) <= MANY else ROUGHLY
     used = sorted({*rows, *([free] if free >= 0 else [])})
     parts = np.array_split(np.array(list(combinations(used, 3)), np.int64).reshape(-1, 3), THREADS)
 
     def drawn(part: NDArray[np.int64]) -> Skin:
         skin = empty_skin(fine.step)
-        draw_triples(part, chooser.paints, surface(), skin, fine.tolerance, fine.longest)
+        draw_triples(part, chooser.paints, surface(), skin, limits_of(fine))
         return skin
 
     return as_body(merged(list(spread(drawn, parts))))
@@ -190,7 +188,7 @@ def volumes_with_each(
     ask: SearchProblem, rows: Sequence[int], choices: Sequence[int], *, free: int = -1
 ) -> list[float]:
     """Volume of the mixtures of `rows` with each of `choices` added, to about a hundredth."""
-    return _Chooser(ask, free, rows, (), None, np.inf).with_each(rows, choices)
+    return _Chooser(ask, free, rows, None, np.inf).with_each(rows, choices)
 
 
 def _best_of_all(chooser: _Chooser, more: int) -> tuple[int, ...]:

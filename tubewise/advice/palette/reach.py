@@ -47,8 +47,9 @@ class Range:
     """What a palette reaches in CIELAB.
 
     `volume` in cubic units, known to the part `error` of it. `share` of what all tubes to choose
-    from reach together. `proved`: every choice was tried, and none has a larger volume by more than
-    the error; `ceiling`: no choice has more. `body` is for drawing.
+    from reach together, None where there was no choice. `proved`: every choice was tried, and none
+    has a larger volume by more than the error; `ceiling`: no choice has more. `reach` is for
+    drawing.
     """
 
     medium: str
@@ -56,7 +57,7 @@ class Range:
     tubes: tuple[Member, ...]
     volume: float
     error: float
-    share: float
+    share: float | None
     shape: Shape
     ceiling: float
     proved: bool
@@ -97,7 +98,7 @@ def range_of(kinds: Sequence[Kind], shelf: Shelf, medium: str = "", how: str = "
         raise UserError(f"a palette of more than {MOST_TUBES} kinds of paint is not measured")
     film = film_for(medium, shelf, how)
     whole = body_of(kinds, film)
-    return _range(kinds, film, whole, shelf, medium, whole, whole.volume, True, None)
+    return _range(kinds, film, shelf, medium, _Found(whole, None, whole.volume, True, None))
 
 
 def widest_range(
@@ -142,17 +143,8 @@ def widest_range(
         )
     kinds = [offer.kinds[i] for i in answer.rows]
     more = _addition(offer, kinds, film, answer.body, shelf)
-    return _range(
-        kinds,
-        film,
-        answer.body,
-        shelf,
-        offer.medium,
-        everything,
-        answer.ceiling,
-        answer.proved,
-        more,
-    )
+    found = _Found(answer.body, everything, answer.ceiling, answer.proved, more)
+    return _range(kinds, film, shelf, offer.medium, found)
 
 
 def _addition(
@@ -174,35 +166,37 @@ def _addition(
     )
 
 
-def _range(
-    kinds: Sequence[Kind],
-    film: Film,
-    whole: Body,
-    shelf: Shelf,
-    medium: str,
-    beside: Body,
-    ceiling: float,
-    proved: bool,
-    more: Addition | None,
-) -> Range:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Found:
+    """A body, what all tubes to choose from reach, and what is known of the choice."""
+
+    whole: Body
+    beside: Body | None
+    ceiling: float
+    proved: bool
+    more: Addition | None
+
+
+def _range(kinds: Sequence[Kind], film: Film, shelf: Shelf, medium: str, found: _Found) -> Range:
+    whole, beside = found.whole, found.beside
     price = total_price(kinds)
     currency = next((k.tube.currency for k in kinds if k.tube and k.tube.price is not None), "")
-    share = min(whole.volume / beside.volume, 1.0) if beside.volume > 0.0 else 0.0
-    shape = shape_of(whole, beside if beside is not whole else None)
+    share = min(whole.volume / beside.volume, 1.0) if beside and beside.volume > 0.0 else None
+    shape = shape_of(whole, beside)
     return Range(
         medium=medium,
         how=film.how,
         tubes=members(kinds, film, whole, shelf),
         volume=round(whole.volume, 1),
         error=round(whole.error, 4),
-        share=round(share, 4),
+        share=None if share is None else round(share, 4),
         shape=shape,
-        ceiling=round(ceiling, 1),
-        proved=proved,
+        ceiling=round(found.ceiling, 1),
+        proved=found.proved,
         price=price,
         currency=currency if price is not None else "",
-        more=more,
-        words=_words(len(kinds), film, whole, share if beside is not whole else None, shape),
+        more=found.more,
+        words=_words(len(kinds), film, whole, share, shape),
         reach=whole,
     )
 
