@@ -7,6 +7,7 @@ import os
 import sys
 
 import typer
+import typer.core
 
 from tubewise.cli import (
     box,
@@ -52,6 +53,10 @@ app.command("find")(answering(find.FindQuestion, find.find))
 app.command("import")(imports.import_catalogue)
 app.command("demo")(demo.demo)
 app.command("serve")(serve.serve)
+
+# With rich installed, typer escapes the brackets of `[default: 4]` even in the plain help that we
+# print, where nobody takes the escapes away again.
+typer.core.HAS_RICH = False
 
 BAD_INPUT = 2
 OUR_FAULT = 70
