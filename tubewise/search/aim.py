@@ -103,7 +103,8 @@ def scanned(target: Floats, radius: float) -> tuple[Floats, bool]:
     """Corners (m, 3) of little cubes in CIELAB that hold every colour within `radius` of a target.
 
     For targets near grey, where rays miss part of them. Also whether they stay clear of the border
-    of what was scanned."""
+    of what was scanned.
+    """
     step = radius / SCAN
     wide = 3.0 * radius + 3.0
     sides = [np.arange(-reach, reach + step, step) for reach in (2.5 * radius, wide, wide)]

@@ -75,9 +75,9 @@ class Skin(NamedTuple):
 
 
 class Surface(NamedTuple):
-    """Triangles still to be looked at, as a stack of six points each: corners, then middles of the
-    edges from each corner to the next.
+    """Triangles still to be looked at, as a stack of six points each.
 
+    Three corners, then the middles of the edges from each corner to the next.
     `amounts` (m, 6, 3) of the surface's corners, `lab` (m, 6, 3); `film`: rows of K, S and R of one
     mixture, K of the surface's corners, S of them, and ratios.
     """
