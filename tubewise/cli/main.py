@@ -20,6 +20,7 @@ from tubewise.cli import (
     measure,
     mix,
     names,
+    palette,
     recipe,
     serve,
     sheet,
@@ -42,6 +43,7 @@ app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)
 app.command("standin")(answering(standin.StandInQuestion, standin.standin))
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
+app.add_typer(palette.app, name="palette")
 app.command("check")(check.check)
 app.command("box")(answering(box.BoxQuestion, box.box))
 app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
