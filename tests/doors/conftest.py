@@ -150,12 +150,7 @@ def _measure(store: Store, tube: str, ref: str) -> None:
 def doors(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Doors]:
     """The workshop in a store and in files; one of its tubes measured. No test changes it."""
     folder = Path(tmp_path_factory.mktemp("doors"))
-    for name, text in (
-        ("catalogue.csv", files.CATALOGUE),
-        ("list.csv", files.SUPPLY),
-        ("list-mixes.csv", files.MIXES),
-        ("boxes.csv", files.BOXES),
-    ):
+    for name, text in files.FILES.items():
         (folder / name).write_text(text, encoding="utf-8")
     with Store(folder / "store.sqlite3") as store:
         store.import_catalogue(read_catalogue(folder / "catalogue.csv"))

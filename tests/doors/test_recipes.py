@@ -19,15 +19,7 @@ from tubewise.sheets import recipe as card
 GREEN = "lab:60,-35,20"
 PALE = "lab:85,-14,-5"
 MIXED_BOX = f"{NAME}\n3"
-
-
-@pytest.fixture(scope="module")
-def seat_three(doors: Doors) -> str:
-    """The mixed box of seat 3 as a file of tubes."""
-    rows = (doors.folder / "boxes.csv").read_text(encoding="utf-8").splitlines()
-    kept = [rows[0], *(row for row in rows if row.startswith("3,"))]
-    (doors.folder / "seat-three.csv").write_text("\n".join(kept), encoding="utf-8")
-    return "seat-three.csv"
+SEAT_THREE = "seat-three.csv"
 
 
 def solve(doors: Doors, aim: str, medium: str = "acrylic", parts: int = 16) -> Recipes:
@@ -40,26 +32,22 @@ def recipes_in(answer: Any) -> list[Any]:
     return [(r["kind"], r["words"], r["steps"], r["corrections"]) for r in answer["recipes"]]
 
 
-def test_a_mixed_box_is_refused_alike_until_somebody_says_which_medium(
-    doors: Doors, seat_three: str
-) -> None:
+def test_a_mixed_box_is_refused_alike_until_somebody_says_which_medium(doors: Doors) -> None:
     asked = "these tubes are acrylic and oil, which do not mix; say which medium is meant"
     with pytest.raises(UserError, match=asked):
         solve(doors, GREEN, medium="")
-    assert asked in " ".join(doors.command("recipe", GREEN, "--from", seat_three, status=2).split())
+    assert asked in " ".join(doors.command("recipe", GREEN, "--from", SEAT_THREE, status=2).split())
     assert asked in doors.web_json("recipe", 422, target=GREEN, box=MIXED_BOX)["error"]
     assert asked in words_of_page(doors.page("/mixing", target=GREEN, box=MIXED_BOX))
     assert asked in " ".join(
-        doors.command("standin", "PB29", "--from", seat_three, status=2).split()
+        doors.command("standin", "PB29", "--from", SEAT_THREE, status=2).split()
     )
     assert asked in doors.web_json("standin", 422, tube="PB29", box=MIXED_BOX)["error"]
 
 
-def test_in_one_medium_every_door_mixes_alike_and_leaves_out_the_same(
-    doors: Doors, seat_three: str
-) -> None:
+def test_in_one_medium_every_door_mixes_alike_and_leaves_out_the_same(doors: Doors) -> None:
     answer = plain(solve(doors, GREEN))
-    by_command = doors.command_json("recipe", GREEN, "--from", seat_three, "--medium", "acrylic")
+    by_command = doors.command_json("recipe", GREEN, "--from", SEAT_THREE, "--medium", "acrylic")
     by_web = doors.web_json("recipe", target=GREEN, box=MIXED_BOX, medium="acrylic")
     assert recipes_in(by_command) == recipes_in(by_web) == recipes_in(answer)
     assert by_command["left_out"] == by_web["left_out"] == answer["left_out"]
@@ -72,10 +60,10 @@ def test_in_one_medium_every_door_mixes_alike_and_leaves_out_the_same(
     assert "Left out, oil does not mix with acrylic: Oakfen Fenland Ultramarine" in page
 
 
-def test_four_paints_in_two_parts_are_answered_by_every_door(doors: Doors, seat_three: str) -> None:
+def test_four_paints_in_two_parts_are_answered_by_every_door(doors: Doors) -> None:
     limits = {"max_paints": 4, "max_parts": 2}
     by_command = doors.command_json(
-        "recipe", GREEN, "--from", seat_three, "--medium", "acrylic",
+        "recipe", GREEN, "--from", SEAT_THREE, "--medium", "acrylic",
         "--max-paints", "4", "--max-parts", "2",
     )  # fmt: skip
     by_web = doors.web_json("recipe", target=GREEN, box=MIXED_BOX, medium="acrylic", **limits)

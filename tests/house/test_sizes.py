@@ -22,10 +22,6 @@ LONG_KERNELS: dict[str, str] = {}
 # Rooms that are being rebuilt; a line goes as its room is done.
 UNDER_REPAIR = (
     "bench/recipes.py",
-    "tubewise/advice/alike/judgement.py",
-    "tubewise/advice/alike/standin.py",
-    "tubewise/advice/classroom/slot_verdict.py",
-    "tubewise/advice/recipes/recipe.py",
     "tubewise/search/",
 )
 

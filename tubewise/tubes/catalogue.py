@@ -311,6 +311,12 @@ def _agree(tube: Tube, other: Tube) -> bool:
     return True
 
 
+def complete_boxes(boxes: Iterable[Box], catalogue: Iterable[Tube] | Products) -> tuple[Box, ...]:
+    """Boxes with their sparse rows filled from the catalogue, see `complete`."""
+    products = catalogue if isinstance(catalogue, Products) else Products(catalogue)
+    return tuple(Box(b.seat, tuple(complete(t, products) for t in b.tubes)) for b in boxes)
+
+
 def complete(tube: Tube, catalogue: Iterable[Tube] | Products) -> Tube:
     """Fill what a box row leaves blank from the same product in the catalogue.
 

@@ -18,7 +18,7 @@ from tubewise.paints.appearance import WHITE
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.search.compiled import ready
-from tubewise.tubes.catalogue import Products, complete
+from tubewise.tubes.catalogue import Products, complete_boxes
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.paints import PaintedShelf, Paints
 from tubewise.web.remembered import Remembered
@@ -79,10 +79,7 @@ class Holdings:
     def boxes(self) -> dict[str, tuple[Box, ...]]:
         """Boxes by the name of their set, their rows completed from the catalogue."""
         return {
-            name: tuple(
-                Box(box.seat, tuple(complete(t, self.products) for t in box.tubes)) for box in boxes
-            )
-            for name, boxes in self.kept_boxes.items()
+            name: complete_boxes(boxes, self.products) for name, boxes in self.kept_boxes.items()
         }
 
     @cached_property
