@@ -27,7 +27,7 @@ from tubewise.search.cover import Cover, Covering
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
 
-# Whole parts of a recipe; where so few miss, the next number is tried, and the last asks for a trace.
+# Whole parts of a recipe: where so few miss, the next number is tried; the last asks for a trace.
 PARTS = (16, 48, 240)
 STANDINS = 4
 SECONDS = 60.0
