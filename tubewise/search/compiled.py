@@ -94,7 +94,8 @@ def _compile(place: Path | None) -> None:
 def compile_part(part: int) -> None:
     """Run a few tiny searches that compile one of the parts, 0 or 1, in this process."""
     from tubewise.search.adjust import corrections
-    from tubewise.search.problem import SearchProblem, prepare
+    from tubewise.search.prepared import prepare
+    from tubewise.search.problem import SearchProblem
     from tubewise.search.proof import prove
     from tubewise.search.recipes import search
 

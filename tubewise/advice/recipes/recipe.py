@@ -43,7 +43,7 @@ from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Caution
 from tubewise.search.adjust import corrections as moves
-from tubewise.search.problem import Found, SearchProblem
+from tubewise.search.problem import Proportions, SearchProblem
 from tubewise.search.recipes import search
 
 Floats = NDArray[np.float64]
@@ -240,7 +240,7 @@ def families(paints: Sequence[Paint]) -> list[int]:
     return [met.setdefault(p.refs or (i, p.name), len(met)) for i, p in enumerate(paints)]
 
 
-def _chosen(found: Found, paints: Sequence[Paint]) -> tuple[list[Paint], Floats]:
+def _chosen(found: Proportions, paints: Sequence[Paint]) -> tuple[list[Paint], Floats]:
     amounts = found.parts if found.parts is not None else found.shares
     kept = [(paints[i], float(n)) for i, n in zip(found.indices, amounts, strict=True) if n > 0]
     return [p for p, _ in kept], np.array([n for _, n in kept])
@@ -278,7 +278,7 @@ def mixing_steps(paints: Sequence[Paint], parts: Floats) -> tuple[str, ...]:
     )
 
 
-def corrections(found: Found, asked: SearchProblem, paints: Sequence[Paint]) -> list[str]:
+def corrections(found: Proportions, asked: SearchProblem, paints: Sequence[Paint]) -> list[str]:
     """The moves that mend a mixture by eye: too green, add this.
 
     Each paint's move is the slope of the mixture's CIELAB with its share, under the light asked
@@ -397,7 +397,7 @@ def _under(light: str) -> str:
 
 
 def recipe_of(
-    found: Found,
+    found: Proportions,
     asked: SearchProblem,
     paints: Sequence[Paint],
     target: Target,
@@ -490,7 +490,7 @@ def most_helpful(
             if known is None or (price_per_ml(paint) or np.inf) < (price_per_ml(known) or np.inf):
                 tried[paint.refs] = paint
 
-    def solved(paint: Paint, whole: int | None, prove: bool = False) -> Found:
+    def solved(paint: Paint, whole: int | None, prove: bool = False) -> Proportions:
         pool = [*paints, paint]
         must = (*wishes.must, paint.tube.id if paint.tube else paint.name)
         wished = wishes if prove else replace(wishes, must=must)
