@@ -38,7 +38,7 @@ fit: .venv/ready-to-test
 	touch $@
 
 .venv/ready-to-test: .venv/ready
-	$(BIN)/python -m pip install -qq --constraint constraints.txt --editable '.[test]'
+	$(BIN)/python -m pip install -qq --constraint constraints.txt --editable '.[test,photos]'
 	touch $@
 
 clean:

@@ -1,7 +1,7 @@
 """The page of pigments: `python -m tools.register_page` writes docs/pigments.md and pictures.
 
 One picture a hue, one row a colour of the register: the drawdown strip (a film thinning from left
-to right over a card half white, half black), its tints in white, and the curves behind it.
+to right over a white card with a narrow black band), its tints in white, and the curves behind it.
 """
 
 from __future__ import annotations
@@ -18,17 +18,17 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.hexes import hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.optics.film import BLACK_GROUND, WHITE_GROUND, film_reflectance, opaque_reflectance
+from tubewise.optics.film import BLACK_GROUND, WHITE_GROUND, opaque_reflectance
 from tubewise.optics.surface import measured_from_internal
+from tubewise.paints.strip import BLACK_BAND, DRAWN, THICKNESSES, wash_labs
 from tubewise.pigments.models import PigmentOptics, optics
 from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.register import load
 from tubewise.pigments.terms import HUES
 
-# Left to right: from a film that white paint hides with, to one scraped thin.
-THICKNESSES = np.geomspace(20.0, 0.2, 14)
 TINT_SHARES = (0.5, 0.2, 0.1, 0.05, 0.02)
-ROW, LEFT, CELL = 64, 190, 16
+ROW, LEFT, CELL = 64, 190, 17
+STEPS = len(THICKNESSES[DRAWN])
 PAPER, INK, FAINT = "#f7f3ea", "#2b2622", "#b9b0a2"
 
 
@@ -44,8 +44,7 @@ def shortened(name: str, length: int = 32) -> str:
 
 def film_hexes(found: PigmentOptics, ground: float) -> list[str]:
     """Colours of the thinning film over a ground of internal reflectance `ground`."""
-    R = film_reflectance(found.K, found.S, THICKNESSES[:, None], ground)
-    return hexes_from_lab(lab_from_reflectance(measured_from_internal(R)))
+    return hexes_from_lab(wash_labs(found.K, found.S, ground)[DRAWN])
 
 
 def mixture_reflectance(found: PigmentOptics, share: float) -> Floats:
@@ -75,13 +74,17 @@ def row_svg(found: PigmentOptics, name: str, top: float) -> str:
         f'<text x="8" y="{top + 24}" font-size="15">{escape(found.ref)}</text>',
         f'<text x="8" y="{top + 42}" font-size="10">{escape(name)}</text>',
     ]
-    for band, ground in enumerate((WHITE_GROUND, BLACK_GROUND)):
-        y = top + 8 + band * 24
+    band = 48.0 * BLACK_BAND
+    for ground, y, height in (
+        (WHITE_GROUND, top + 8.0, 48.0),
+        (BLACK_GROUND, top + 32.0 - band / 2.0, band),
+    ):
         parts += [
-            f'<rect x="{LEFT + i * CELL}" y="{y}" width="{CELL}" height="24" fill="{colour}"/>'
+            f'<rect x="{LEFT + i * CELL}" y="{y:g}" width="{CELL}" height="{height:g}" '
+            f'fill="{colour}"/>'
             for i, colour in enumerate(film_hexes(found, ground))
         ]
-    x = LEFT + CELL * len(THICKNESSES) + 10
+    x = LEFT + CELL * STEPS + 10
     tints = np.stack([mixture_reflectance(found, share) for share in TINT_SHARES])
     for colour in hexes_from_lab(lab_from_reflectance(tints)):
         parts.append(f'<rect x="{x}" y="{top + 8}" width="26" height="48" fill="{colour}"/>')
@@ -105,7 +108,7 @@ def row_svg(found: PigmentOptics, name: str, top: float) -> str:
 
 def picture(rows: Sequence[tuple[PigmentOptics, str]], title: str) -> str:
     """The SVG of one hue."""
-    width = LEFT + CELL * len(THICKNESSES) + 10 + 26 * len(TINT_SHARES) + 12 + 264
+    width = LEFT + CELL * STEPS + 10 + 26 * len(TINT_SHARES) + 12 + 264
     height = ROW * len(rows) + 8
     body = "\n".join(row_svg(found, name, i * ROW) for i, (found, name) in enumerate(rows))
     return (
@@ -150,8 +153,8 @@ INTRODUCTION = """# The pigments, as modelled
 Every colour of the register, written by `python -m tools.register_page`. All of it is
 *modelled*; [how far to trust it](accuracy.md) stands on a page of its own.
 
-In the pictures, left to right: a film thinning over a card whose upper half is white and lower
-half black; tints with 1, 4, 9, 19 and 49 parts of titanium white; reflectance from 380 to 730 nm
+In the pictures, left to right: a film thinning over a white card that a narrow black band crosses;
+tints with 1, 4, 9, 19 and 49 parts of titanium white; reflectance from 380 to 730 nm
 of the masstone (line) and of the tint with 9 parts of white (dashes); absorption K (line) and
 scattering S (dashes) on a scale of four decades, 0.001 to 10, white scattering 1.
 

@@ -6,6 +6,8 @@ import json
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from tests.cli.conftest import Run
 
 
@@ -153,3 +155,14 @@ def test_help_is_there_for_everyone(run: Run) -> None:
     ran = run("--help")
     for command in ("label", "mix", "compare", "standin", "recipe", "check", "names", "demo"):
         assert command in ran.out
+
+
+def test_a_first_search_says_what_it_waits_for(
+    run: Run, files: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(
+        "tubewise.search.compiled.ready", lambda report: report("Compiling, about 20 seconds.")
+    )
+    ran = run("recipe", "PB29", "--from", str(files / "catalogue.csv"), "--json")
+    assert ran.err == "Compiling, about 20 seconds.\n"
+    assert json.loads(ran.out)["recipes"]

@@ -60,6 +60,45 @@ def test_hue_words_name_the_neighbour_towards_which_a_hue_turns(
     assert [other for other in HUE_WORDS if other in said] == [word]
 
 
+OPPOSITES = {
+    *(("lighter", "darker"), ("cleaner", "duller"), ("warmer", "cooler"), ("yellower", "bluer")),
+    *(("redder", "bluer"), ("redder", "yellower"), ("redder", "greener"), ("greener", "bluer")),
+    *(("greener", "yellower"), ("of another cast", "of another cast")),
+}
+
+
+def directions(words: str) -> list[str]:
+    """The direction words in the order in which they stand, without how much."""
+    for cut in (",", " and", "a little ", "much "):
+        words = words.replace(cut, "|")
+    return [word.strip() for word in words.split("|") if word.strip()]
+
+
+COLOURS = st.tuples(st.floats(0, 100), st.floats(0, 90), st.floats(0, 359.9))
+
+
+@given(COLOURS, COLOURS)
+def test_said_the_other_way_round_every_direction_is_its_opposite(
+    one: tuple[float, float, float], two: tuple[float, float, float]
+) -> None:
+    a, b = lab_from_lch(one), lab_from_lch(two)
+    there, back = directions(difference_words(a, b)), directions(difference_words(b, a))
+    assert len(there) == len(back)
+    for word, other in zip(there, back, strict=True):
+        if " instead of " in word:
+            assert other == " instead of ".join(reversed(word.split(" instead of ")))
+        elif "greyer" in (word, other):
+            assert {word, other} - {"greyer"}
+        else:
+            assert (word, other) in OPPOSITES or (other, word) in OPPOSITES
+
+
+def test_the_second_colour_is_the_subject() -> None:
+    said = describe([40, 50, 20], [42, 47, 22], "PR209")
+    assert said.startswith("PR209 is ") and said.endswith("; you would see it")
+    assert describe([40, 50, 20], [40, 50, 20], "PR209") == "the same to the eye"
+
+
 def test_no_hue_is_called_redder_in_both_directions() -> None:
     for hue in range(0, 360, 5):
         start = [50.0, 40.0, float(hue)]
@@ -134,7 +173,7 @@ def test_how_much_is_seen_grows_in_four_steps() -> None:
         "the same to the eye",
         "you would see it only side by side",
         "you would see it",
-        "you would see it at a glance",
+        "another colour",
     ]
 
 

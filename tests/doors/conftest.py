@@ -5,11 +5,13 @@ from __future__ import annotations
 import contextlib
 import io
 import json
+import re
 import sys
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -24,8 +26,8 @@ from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.measure.attach import attach, measured_optics
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn
-from tubewise.measure.readings import Conditions, Reading, Readings
 from tubewise.measure.references import Optics
+from tubewise.measure.spectra import Conditions, Spectra, Spectrum
 from tubewise.optics.mixture import mix
 from tubewise.paints.appearance import appearance
 from tubewise.paints.shelf import Shelf
@@ -120,6 +122,11 @@ def words_of(pdf: bytes) -> str:
     return " ".join(" ".join(p.extract_text() for p in PdfReader(io.BytesIO(pdf)).pages).split())
 
 
+def words_of_page(page: str) -> str:
+    """What a page says, its tags left out."""
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", page)).split())
+
+
 def _measure(store: Store, tube: str, ref: str) -> None:
     """Keep a measurement of a tube that holds a pigment of the register."""
     own, white = models.optics(ref), models.optics("PW6")
@@ -127,7 +134,7 @@ def _measure(store: Store, tube: str, ref: str) -> None:
     for parts in (0.0, 2.0, 9.0):
         K, S = mix([own.K, white.K], [own.S, white.S], [1.0, parts])
         readings.append(
-            Reading(
+            Spectrum(
                 f"tint 1:{parts:g}" if parts else "masstone",
                 tuple(float(v) for v in WAVELENGTHS_NM),
                 tuple(float(v) for v in appearance(K, S)),
@@ -135,7 +142,7 @@ def _measure(store: Store, tube: str, ref: str) -> None:
                 Conditions(specular="included"),
             )
         )
-    drawdowns = drawdown_set([Readings(tuple(readings))])
+    drawdowns = drawdown_set([Spectra(tuple(readings))])
     attach(store, learn(drawdowns, tube=tube, white=Optics(white.K, white.S, "the white")))
 
 
@@ -143,12 +150,7 @@ def _measure(store: Store, tube: str, ref: str) -> None:
 def doors(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Doors]:
     """The workshop in a store and in files; one of its tubes measured. No test changes it."""
     folder = Path(tmp_path_factory.mktemp("doors"))
-    for name, text in (
-        ("catalogue.csv", files.CATALOGUE),
-        ("list.csv", files.SUPPLY),
-        ("list-mixes.csv", files.MIXES),
-        ("boxes.csv", files.BOXES),
-    ):
+    for name, text in files.FILES.items():
         (folder / name).write_text(text, encoding="utf-8")
     with Store(folder / "store.sqlite3") as store:
         store.import_catalogue(read_catalogue(folder / "catalogue.csv"))

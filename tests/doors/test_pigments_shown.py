@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-import re
-from html import unescape
-
-from tests.doors.conftest import Doors
+from tests.doors.conftest import Doors, words_of_page
+from tubewise.advice.cards.comparison import comparison
+from tubewise.advice.cards.shelf_labels import shelf_labels
 from tubewise.sheets import compare, labels
 
 BARE = "millrace-weir-acrylic-quinacridone-60ml"
 SHOWN = "PV19 (form not said)"
 
 
-def words_of_page(page: str) -> str:
-    return " ".join(unescape(re.sub(r"<[^>]+>", " ", page)).split())
-
-
 def test_a_shelf_label_prints_its_own_code(doors: Doors) -> None:
-    (label,) = labels.data(labels.labels([doors.shelf.tubes[BARE]], doors.shelf))["labels"]
+    (label,) = labels.data(shelf_labels([doors.shelf.tubes[BARE]], doors.shelf))["labels"]
     assert label["pigments"] == SHOWN
     for printed in (
         doors.printed("labels", BARE, "--catalogue", "catalogue.csv"),
@@ -27,7 +22,7 @@ def test_a_shelf_label_prints_its_own_code(doors: Doors) -> None:
 
 
 def test_a_comparison_card_prints_its_own_code(doors: Doors) -> None:
-    card = compare.data(compare.card((BARE, "PR209"), doors.shelf))
+    card = compare.data(comparison((BARE, "PR209"), doors.shelf))
     assert card["paints"][0]["pigments"] == SHOWN
 
 

@@ -44,3 +44,23 @@ BOXES = """seat,maker,line,grade,medium,name,label,size_ml,price,currency,stock,
 """
 MEASURED_TUBE = "marlow-reed-acrylic-quinacridone-60ml"
 NAME = "Heath"
+
+
+def _without_seat(rows: list[str]) -> list[str]:
+    return [row.partition(",")[2] for row in rows]
+
+
+_HEADER, *_OWNED = BOXES.splitlines()
+# Seat 3's box as a file of tubes, and every tube of the shop and the boxes in one catalogue.
+SEAT_THREE = "\n".join(_without_seat([_HEADER, *(row for row in _OWNED if row[0] == "3")]))
+EVERY_TUBE = CATALOGUE + "\n".join(
+    _without_seat([row for row in _OWNED if "Marlow" in row or "Gutterby" in row])
+)
+FILES = {
+    "catalogue.csv": CATALOGUE,
+    "list.csv": SUPPLY,
+    "list-mixes.csv": MIXES,
+    "boxes.csv": BOXES,
+    "seat-three.csv": SEAT_THREE,
+    "every-tube.csv": EVERY_TUBE,
+}

@@ -21,12 +21,10 @@ LONG_KERNELS: dict[str, str] = {}
 
 # Rooms that are being rebuilt; a line goes as its room is done.
 UNDER_REPAIR = (
-    "bench/recipes.py",
     "tubewise/advice/alike/judgement.py",
     "tubewise/advice/alike/standin.py",
     "tubewise/advice/classroom/slot_verdict.py",
     "tubewise/advice/recipes/recipe.py",
-    "tubewise/search/",
 )
 
 
@@ -43,7 +41,7 @@ def functions(path: Path) -> Iterator[ast.FunctionDef | ast.AsyncFunctionDef]:
 def is_kernel(function: ast.FunctionDef | ast.AsyncFunctionDef) -> bool:
     """Whether numba compiles it, to be called or to be set into its callers."""
     return any(
-        name.id.strip("_") in ("jit", "njit", "inline", "kernel")
+        name.id.startswith(("jit", "inlined"))
         for decorator in function.decorator_list
         for name in ast.walk(decorator)
         if isinstance(name, ast.Name)

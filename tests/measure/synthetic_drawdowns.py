@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.measure.readings import Conditions, Reading, Readings
+from tubewise.measure.spectra import Conditions, Spectra, Spectrum
 from tubewise.optics.film import film_reflectance, opaque_reflectance
 from tubewise.optics.mixture import mix
 from tubewise.optics.surface import GLOSS, Surface, measured_from_internal
@@ -56,11 +56,11 @@ def film(
     return measured_from_internal(film_reflectance(K, S, X, ground), surface)
 
 
-def reading(
+def spectrum(
     name: str, R: Floats, *, specular: str = "included", wavelengths: Floats = WAVELENGTHS_NM
-) -> Reading:
+) -> Spectrum:
     """A reading as a file would give it."""
-    return Reading(
+    return Spectrum(
         name,
         tuple(float(v) for v in wavelengths),
         tuple(float(v) for v in R),
@@ -69,9 +69,9 @@ def reading(
     )
 
 
-def files(rows: Sequence[tuple[str, Floats]], **how: str) -> list[Readings]:
+def files(rows: Sequence[tuple[str, Floats]], **how: str) -> list[Spectra]:
     """One file of readings."""
-    return [Readings(tuple(reading(name, R, **how) for name, R in rows))]  # type: ignore[arg-type]
+    return [Spectra(tuple(spectrum(name, R, **how) for name, R in rows))]  # type: ignore[arg-type]
 
 
 def masstone_and_tints(

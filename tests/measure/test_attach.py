@@ -14,8 +14,8 @@ from tubewise.measure import attach
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn
 from tubewise.measure.measured import MeasuredOptics, from_json
-from tubewise.measure.readings import Conditions
 from tubewise.measure.references import Optics
+from tubewise.measure.spectra import Conditions
 from tubewise.store.store import Store
 
 TUBE = "marlow-studio-oil-rose-37ml"

@@ -44,7 +44,7 @@ def cgats(field: str = "SPECTRAL_NM{}", scale: float = 1.0, extra: str = "") -> 
     "field", ["SPECTRAL_NM{}", "SPECTRAL_NM_{}", "SPECTRAL_{}", "nm{}", "R_{}", "SPEC_{}"]
 )
 def test_spectra_names_and_conditions(field: str) -> None:
-    found = read_bytes(cgats(field).encode(), "a.txt").readings
+    found = read_bytes(cgats(field).encode(), "a.txt").spectra
     assert [r.name for r in found] == ["masstone", "tint 1:4"]
     np.testing.assert_allclose(found[0].reflectance, [0.05 + nm / 1e4 for nm in BANDS])
     c = found[0].conditions
@@ -58,7 +58,7 @@ def test_percent_by_field_by_norm_and_by_looks() -> None:
         cgats(scale=100.0, extra="SPECTRAL_NORM 100"),
         cgats(scale=100.0),
     ):
-        got = read_bytes(text.encode(), "a.txt").readings[1].reflectance[0]
+        got = read_bytes(text.encode(), "a.txt").spectra[1].reflectance[0]
         assert got == pytest.approx(0.438)
 
 
@@ -66,19 +66,19 @@ def test_tabs_keep_names_with_blanks_together() -> None:
     text = cgats().replace('"', "")
     head, _, tail = text.partition("BEGIN_DATA\n")
     rows = tail.replace("tint 1:4", "tint§1:4").replace(" ", "\t").replace("§", " ")
-    found = read_bytes((head + "BEGIN_DATA\n" + rows).encode(), "a.txt").readings
+    found = read_bytes((head + "BEGIN_DATA\n" + rows).encode(), "a.txt").spectra
     assert found[1].name == "tint 1:4"
 
 
 def test_a_set_may_run_over_lines_and_tables_may_follow() -> None:
     text = cgats().replace('"masstone" ', '"masstone"\n')
     colours = "\nBEGIN_DATA_FORMAT\nSAMPLE_ID LAB_L\nEND_DATA_FORMAT\nBEGIN_DATA\n1 50\nEND_DATA\n"
-    assert len(read_bytes((text + colours).encode(), "a.txt").readings) == 2
+    assert len(read_bytes((text + colours).encode(), "a.txt").spectra) == 2
 
 
 def test_45_0_sees_no_mirror_reflection() -> None:
     text = cgats().replace("d/8 specular included", "45/0")
-    assert read_bytes(text.encode(), "a.txt").readings[0].conditions.specular == "excluded"
+    assert read_bytes(text.encode(), "a.txt").spectra[0].conditions.specular == "excluded"
 
 
 @pytest.mark.parametrize(
@@ -110,4 +110,4 @@ def test_a_damaged_file_is_read_or_refused(data: st.DataObject) -> None:
         found = read_bytes(text.encode("utf-8", "replace"), "f.txt")
     except UserError:
         return
-    assert found.readings
+    assert found.spectra

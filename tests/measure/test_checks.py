@@ -11,15 +11,15 @@ from tests.measure.synthetic_drawdowns import (
     film,
     masstone_and_tints,
     paint,
-    reading,
+    spectrum,
     white,
 )
 from tubewise.errors import UserError
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn
 from tubewise.measure.measured import MeasuredOptics
-from tubewise.measure.readings import Readings
 from tubewise.measure.references import Optics, modelled_white
+from tubewise.measure.spectra import Spectra
 from tubewise.optics.film import BLACK_GROUND, DRAWDOWN_FILM, WHITE_GROUND
 from tubewise.optics.surface import Surface
 
@@ -236,9 +236,9 @@ def test_no_films_or_too_few_for_the_surface() -> None:
 
 def test_bands_read_in_no_two_drawdowns_alike() -> None:
     w = np.arange(380.0, 731.0, 10.0)
-    low = reading("masstone", film(red())[:31], wavelengths=w[:31])
-    high = reading("tint 1:4", film(red(), 4)[4:], wavelengths=w[4:])
-    m = learn(drawdown_set([Readings((low, high))]), white=WHITE)
+    low = spectrum("masstone", film(red())[:31], wavelengths=w[:31])
+    high = spectrum("tint 1:4", film(red(), 4)[4:], wavelengths=w[4:])
+    m = learn(drawdown_set([Spectra((low, high))]), white=WHITE)
     np.testing.assert_allclose(m.K[4:31], red().K[4:31], rtol=1e-3)
 
 

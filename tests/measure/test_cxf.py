@@ -40,7 +40,7 @@ def cxf(
 
 
 def test_a_spectrum_with_its_conditions() -> None:
-    (r,) = read_bytes(cxf().encode(), "a.cxf").readings
+    (r,) = read_bytes(cxf().encode(), "a.cxf").spectra
     assert r.name == "masstone" and r.wavelengths_nm[0] == 380.0 and r.wavelengths_nm[-1] == 730.0
     c = r.conditions
     assert (c.instrument, c.specular, c.date[:10]) == ("Invented Bench 3", "included", "2026-03-01")
@@ -59,7 +59,7 @@ def test_a_spectrum_with_its_conditions() -> None:
     ],
 )
 def test_geometry_tells_specular(geometry: str, specular: str) -> None:
-    (r,) = read_bytes(cxf(geometry).encode(), "a.cxf").readings
+    (r,) = read_bytes(cxf(geometry).encode(), "a.cxf").spectra
     assert r.conditions.specular == specular
 
 
@@ -69,13 +69,13 @@ def test_the_step_comes_from_the_specification() -> None:
         attributes="",
         spec_range='<WavelengthRange StartWL="390" Increment="20"/>',
     )
-    (r,) = read_bytes(text.encode(), "a.cxf").readings
+    (r,) = read_bytes(text.encode(), "a.cxf").spectra
     assert r.wavelengths_nm[:2] == (390.0, 410.0)
 
 
 def test_utf_16_is_read() -> None:
     text = cxf().replace('encoding="UTF-8"', 'encoding="UTF-16"')
-    assert len(read_bytes(text.encode("utf-16"), "a.cxf").readings) == 1
+    assert len(read_bytes(text.encode("utf-16"), "a.cxf").spectra) == 1
 
 
 def test_colour_cxf_reads_the_same_numbers() -> None:
@@ -84,7 +84,7 @@ def test_colour_cxf_reads_the_same_numbers() -> None:
     text = cxf().encode()
     theirs = colour_cxf.read_cxf(text).resources.object_collection.object_value[0]
     values = theirs.color_values.choice[0].value
-    assert read_bytes(text, "a.cxf").readings[0].reflectance == tuple(values)
+    assert read_bytes(text, "a.cxf").spectra[0].reflectance == tuple(values)
 
 
 def test_the_sample_file_of_colour_cxf_gives_its_own_colours() -> None:
@@ -97,7 +97,7 @@ def test_the_sample_file_of_colour_cxf_gives_its_own_colours() -> None:
 
     path = Path(colour_cxf.__file__).parent / "tests" / "resources" / "sample.cxf"
     data = path.read_bytes()
-    found = read_bytes(data, "sample.cxf").readings
+    found = read_bytes(data, "sample.cxf").spectra
     document = colour_cxf.read_cxf(data)
     told = []
     for obj in document.resources.object_collection.object_value:

@@ -5,17 +5,12 @@ import json
 import numpy as np
 import pytest
 
-from tests.measure.synthetic_drawdowns import files, film, masstone_and_tints, paint, white
-from tubewise.colour.difference import delta_e_2000
-from tubewise.colour.lab import lab_from_reflectance
+from tests.measure.synthetic_drawdowns import files, masstone_and_tints, paint, white
 from tubewise.errors import UserError
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn
 from tubewise.measure.measured import MeasuredOptics, from_json
 from tubewise.measure.references import Optics
-from tubewise.measure.swatch import learn_from_swatch
-from tubewise.optics.film import opaque_reflectance
-from tubewise.optics.surface import measured_from_internal
 
 WHITE = Optics(white().K, white().S, "the white")
 
@@ -74,21 +69,3 @@ def test_draws_begin_with_the_best_and_spread_by_the_covariance(measured: Measur
 
 def test_the_summary_says_when_with_what_and_how_well(measured: MeasuredOptics) -> None:
     assert measured.summary.startswith("measured: two constants from 3 drawdowns, met to CIEDE2000")
-
-
-def test_a_swatch_scales_the_model() -> None:
-    p = paint(np.random.default_rng(21))
-    model = Optics(p.K, p.S, "the model")
-    target = lab_from_reflectance(film(p)) + np.array([2.0, -3.0, 2.0])
-    m = learn_from_swatch(target, model, tube="t")
-    lab = lab_from_reflectance(measured_from_internal(opaque_reflectance(m.K, m.S)))
-    assert delta_e_2000(lab, target) < 1.0
-    assert m.level == "swatch" and m.confidence == "low"
-    assert "tinting strength" in m.not_learned[0]
-    assert from_json(m.to_json()).to_json() == m.to_json()
-
-
-def test_a_swatch_no_model_can_meet_is_refused() -> None:
-    p = paint(np.random.default_rng(21))
-    with pytest.raises(UserError, match="from anything the model can be"):
-        learn_from_swatch((95.0, 0.0, 100.0), Optics(p.K, p.S, "the model"))

@@ -194,16 +194,16 @@ def test_by_weight_with_densities() -> None:
 
 def test_an_instrument_that_starts_at_400_is_told_and_carried_on() -> None:
     p = paint(np.random.default_rng(15))
-    from tests.measure.synthetic_drawdowns import reading
+    from tests.measure.synthetic_drawdowns import spectrum
     from tubewise.colour.grid import WAVELENGTHS_NM
-    from tubewise.measure.readings import Readings
+    from tubewise.measure.spectra import Spectra
 
     part = slice(2, 33)
     rows = [
-        reading(name, R[part], wavelengths=WAVELENGTHS_NM[part])
+        spectrum(name, R[part], wavelengths=WAVELENGTHS_NM[part])
         for name, R in masstone_and_tints(p)
     ]
-    m = learn(drawdown_set([Readings(tuple(rows))]), white=WHITE)
+    m = learn(drawdown_set([Spectra(tuple(rows))]), white=WHITE)
     np.testing.assert_allclose(m.K[part], p.K[part], rtol=1e-3)
     assert m.K[0] == m.K[1] == m.K[2]
     assert m.local[0, 0, 0] > m.local[3, 0, 0]

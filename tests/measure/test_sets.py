@@ -7,13 +7,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from tests.measure.synthetic_drawdowns import files, film, paint, reading
+from tests.measure.synthetic_drawdowns import files, film, paint, spectrum
 from tubewise.errors import UserError
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.manifest import read_manifest, template
-from tubewise.measure.readings import Readings, conditions_from, specular_words
 from tubewise.measure.sample_names import Role, paint_from_name, role_from_name
+from tubewise.measure.spectra import Spectra, conditions_from
 from tubewise.measure.spectral_csv import read_spectral_csv
+from tubewise.optics.geometry import geometry_named
 
 P = paint(np.random.default_rng(3))
 
@@ -111,10 +112,10 @@ def test_specular_is_asked_for_taken_from_the_file_or_overruled() -> None:
     assert drawdown_set(files(rows, specular="excluded")).conditions.specular == "excluded"
     drawn = drawdown_set(files(rows, specular="excluded"), specular="included")
     assert "the file says otherwise" in drawn.warnings[0]
-    both = Readings(
+    both = Spectra(
         (
-            reading("masstone", film(P), specular="included"),
-            reading("tint 1:4", film(P, 4), specular="excluded"),
+            spectrum("masstone", film(P), specular="included"),
+            spectrum("tint 1:4", film(P, 4), specular="excluded"),
         )
     )
     with pytest.raises(UserError, match="measure all alike"):
@@ -149,7 +150,7 @@ def test_a_manifest_names_roles_densities_and_files(tmp_path: Path) -> None:
         "Sample;Kind;Parts;White parts;By;Ground;Density;White density;File\n"
         "A1;masstone;;;;opaque;1,2;1,8;\nA2;tint;1;3;weight;;;;one\n",
     )
-    found = Readings((reading("A1", film(P)), reading("A2", film(P, 2))))
+    found = Spectra((spectrum("A1", film(P)), spectrum("A2", film(P, 2))))
     with pytest.raises(UserError, match="No reading is named 'A2' in one"):
         drawdown_set([found], read_manifest(path))
     path.write_text(path.read_text().replace(";one", ""))
@@ -210,5 +211,5 @@ def test_a_manifest_without_samples_or_lines(tmp_path: Path) -> None:
     ],
 )
 def test_words_for_specular(text: str, specular: str) -> None:
-    assert specular_words(text) == specular
+    assert geometry_named(text) == specular
     assert conditions_from({"Geometry": text}).specular == specular

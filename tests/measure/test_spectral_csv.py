@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tubewise.errors import UserError
 from tubewise.measure.read_file import read_bytes, read_file
-from tubewise.measure.readings import number
+from tubewise.measure.spectra import number
 from tubewise.measure.spectral_csv import read_spectral_csv
 
 BANDS = list(range(400, 710, 10))
@@ -47,7 +47,7 @@ def across(header: str = "{}", mark: str = ",", decimal: str = ".", scale: float
     ],
 )
 def test_ways_to_write_a_wavelength(header: str) -> None:
-    found = read_spectral_csv(across(header), "a.csv").readings
+    found = read_spectral_csv(across(header), "a.csv").spectra
     assert [r.name for r in found] == ["masstone", "tint 1:4"]
     assert found[0].wavelengths_nm == tuple(float(nm) for nm in BANDS)
     np.testing.assert_allclose(found[1].reflectance, [0.4 + nm / 1e4 for nm in BANDS])
@@ -59,7 +59,7 @@ def test_ways_to_write_a_wavelength(header: str) -> None:
 @pytest.mark.parametrize("scale", [1.0, 100.0])
 def test_delimiters_decimal_commas_and_percent(mark: str, decimal: str, scale: float) -> None:
     text = across(mark=mark, decimal=decimal, scale=scale)
-    found = read_spectral_csv(text, "a.csv").readings
+    found = read_spectral_csv(text, "a.csv").spectra
     np.testing.assert_allclose(found[0].reflectance, [0.05 + nm / 1e4 for nm in BANDS], atol=1e-6)
 
 
@@ -68,33 +68,33 @@ def test_delimiters_decimal_commas_and_percent(mark: str, decimal: str, scale: f
 def test_wavelengths_down_the_side(mark: str, heading: list[str] | None) -> None:
     rows = [] if heading is None else [heading]
     rows += [[str(nm), f"{nm / 1e3:.3f}", f"{nm / 2e3:.3f}"] for nm in BANDS]
-    found = read_spectral_csv("\n".join(mark.join(r) for r in rows), "x/paint.csv").readings
+    found = read_spectral_csv("\n".join(mark.join(r) for r in rows), "x/paint.csv").spectra
     assert [r.name for r in found] == (["a", "b"] if heading else ["1", "2"])
     assert found[1].reflectance[0] == pytest.approx(0.2)
 
 
 def test_one_spectrum_without_a_header_is_named_for_its_file() -> None:
     text = "\n".join(f"{nm};{str(nm / 1e3).replace('.', ',')}" for nm in BANDS)
-    found = read_spectral_csv(text, "masstone.csv").readings
+    found = read_spectral_csv(text, "masstone.csv").spectra
     assert found[0].name == "masstone"
     assert found[0].reflectance[-1] == pytest.approx(0.7)
 
 
 def test_two_columns_of_decimal_commas_split_by_blanks() -> None:
     text = "\n".join(f"{nm} {str(nm / 1e3).replace('.', ',')}" for nm in BANDS)
-    assert read_spectral_csv(text, "m.txt").readings[0].reflectance[0] == pytest.approx(0.4)
+    assert read_spectral_csv(text, "m.txt").spectra[0].reflectance[0] == pytest.approx(0.4)
 
 
 def test_lines_before_the_table_tell_the_conditions() -> None:
     text = "# Instrument: Benchtop 3\nDate;2026-03-01\nGeometry: d/8 SCI\n" + across(mark=";")
-    c = read_spectral_csv(text, "a.csv").readings[0].conditions
+    c = read_spectral_csv(text, "a.csv").spectra[0].conditions
     assert (c.instrument, c.date, c.specular) == ("Benchtop 3", "2026-03-01", "included")
 
 
 def test_falling_and_irregular_wavelengths_and_those_outside_our_range() -> None:
     nms = [1100, 790, 700, 655, 650, 610, 580, 533, 500, 466, 441, 400, 380, 350]
     text = "nm,R (%)\n" + "\n".join(f"{nm},{nm / 20}" for nm in nms)
-    found = read_spectral_csv(text, "p.csv").readings[0]
+    found = read_spectral_csv(text, "p.csv").spectra[0]
     assert found.wavelengths_nm[0] == 380.0 and found.wavelengths_nm[-1] == 700.0
     assert found.reflectance[0] == pytest.approx(0.19)
 
@@ -106,14 +106,14 @@ def test_percent_in_the_header_settles_dark_readings() -> None:
         + "\nblack,"
         + ",".join("0.9" for _ in BANDS)
     )
-    assert read_spectral_csv(text, "a.csv").readings[0].reflectance[0] == pytest.approx(0.009)
+    assert read_spectral_csv(text, "a.csv").spectra[0].reflectance[0] == pytest.approx(0.009)
 
 
 def test_a_value_between_one_and_two_is_told() -> None:
     text = across(scale=3.0)
     got = read_spectral_csv(text, "a.csv")
     assert "--scale percent" in got.notes[0]
-    assert read_spectral_csv(text, "a.csv", "percent").readings[1].reflectance[0] < 0.02
+    assert read_spectral_csv(text, "a.csv", "percent").spectra[1].reflectance[0] < 0.02
     with pytest.raises(UserError, match="Unknown scale"):
         read_spectral_csv(text, "a.csv", "tenths")
 
@@ -141,7 +141,7 @@ def test_what_cannot_be_read_is_told_with_its_place(text: str, words: str) -> No
 def test_files_on_disk(tmp_path: Path) -> None:
     path = tmp_path / "masstone.csv"
     path.write_text("sep=;\n" + across(mark=";"), encoding="utf-16")
-    assert len(read_file(path).readings) == 2
+    assert len(read_file(path).spectra) == 2
     with pytest.raises(UserError, match="no such file"):
         read_file(tmp_path / "other.csv")
     with pytest.raises(UserError, match="can't be read"):
@@ -153,14 +153,14 @@ def test_files_on_disk(tmp_path: Path) -> None:
 
 
 def test_remarks_under_the_table_and_a_header_one_short() -> None:
-    assert len(read_spectral_csv(across() + "mean of three,,\n", "a.csv").readings) == 2
+    assert len(read_spectral_csv(across() + "mean of three,,\n", "a.csv").spectra) == 2
     text = "a,b\n" + "\n".join(f"{nm},0.1,0.2" for nm in BANDS) + "\nend,of,table\n"
-    assert [r.name for r in read_spectral_csv(text, "a.csv").readings] == ["a", "b"]
+    assert [r.name for r in read_spectral_csv(text, "a.csv").spectra] == ["a", "b"]
 
 
 def test_keys_written_with_an_equals_sign() -> None:
     text = "instrument=Bench 3\n" + across()
-    assert read_spectral_csv(text, "a.csv").readings[0].conditions.instrument == "Bench 3"
+    assert read_spectral_csv(text, "a.csv").spectra[0].conditions.instrument == "Bench 3"
 
 
 def test_workbooks_are_turned_away() -> None:
@@ -216,7 +216,7 @@ def test_what_is_written_is_read(
     else:
         lines = [["name", *map(str, BANDS)]]
         lines += [[n, *map(cell, v)] for n, (_, v) in zip(names, rows, strict=True)]
-    found = read_spectral_csv("\n".join(map(mark.join, lines)), "f.csv").readings
+    found = read_spectral_csv("\n".join(map(mark.join, lines)), "f.csv").spectra
     assert [r.name for r in found] == names
     for r, (_, v) in zip(found, rows, strict=True):
         assert r.reflectance == tuple(v)
@@ -243,4 +243,4 @@ def test_a_damaged_table_is_read_or_refused(data: st.DataObject) -> None:
         found = read_bytes(text.encode("utf-8", "replace"), "f.csv")
     except UserError:
         return
-    assert all(len(r.wavelengths_nm) == len(r.reflectance) >= 8 for r in found.readings)
+    assert all(len(r.wavelengths_nm) == len(r.reflectance) >= 8 for r in found.spectra)

@@ -13,6 +13,7 @@ from tubewise.optics.film import (
     WHITE_GROUND,
     card,
     film_reflectance,
+    film_slopes,
     ks_ratio,
     opaque_reflectance,
 )
@@ -123,3 +124,17 @@ def test_a_card_reads_between_nothing_and_all() -> None:
     assert card(1.0) == pytest.approx(1.0) and card(0.0) == 0.0
     with pytest.raises(ValueError, match="between 0 and 1"):
         card(80.0)
+
+
+@pytest.mark.parametrize("X", [1e-4, 0.1, 3.0, 50.0, np.inf])
+def test_slopes_are_the_differences_of_reflectance(X: float) -> None:
+    K, S = np.array([0.02, 0.5, 8.0]), np.array([0.9, 0.1, 0.3])
+    thickness, ground = np.array([X]), np.array([0.7])
+    R, by_K, by_S = film_slopes(K, S, thickness, ground)
+    np.testing.assert_allclose(R, film_reflectance(K, S, X, 0.7), atol=1e-12)
+    h = 1e-6
+    for slope, up, down in (
+        (by_K, film_reflectance(K + h, S, X, 0.7), film_reflectance(K - h, S, X, 0.7)),
+        (by_S, film_reflectance(K, S + h, X, 0.7), film_reflectance(K, S - h, X, 0.7)),
+    ):
+        np.testing.assert_allclose(slope, (up - down) / (2.0 * h), rtol=1e-5, atol=1e-8)

@@ -9,17 +9,16 @@ from tests.invented import tube
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.optics.surface import GEOMETRIES
-from tubewise.paints import shelf
-from tubewise.paints.composition import (
+from tubewise.optics.swatch import (
     BEND_SPREAD,
     GLARE,
     PARTS_SPREAD,
     SWATCH_ERROR,
     Swatch,
-    compose,
-    equal_strength,
     masstone_lab,
 )
+from tubewise.paints import shelf
+from tubewise.paints.composition import compose, equal_strength
 from tubewise.paints.paint import pigment_stack, seeded
 from tubewise.paints.shelf import Shelf, settled_form, swatch_of
 

@@ -7,8 +7,8 @@ import pytest
 
 from tests.invented import tube
 from tubewise.colour.difference import delta_e_2000
+from tubewise.optics.swatch import masstone_lab
 from tubewise.paints.appearance import lab_alone
-from tubewise.paints.composition import masstone_lab
 from tubewise.paints.paint import pigment_stack, seeded
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.unknown_parts import aimed_at, plausible_shares, without_swatch

@@ -13,16 +13,21 @@ from PIL import Image
 from pypdf import PdfReader
 
 from tests.refs import parts, refs
+from tubewise.advice.cards.comparison import ComparisonCard
+from tubewise.advice.cards.comparison import comparison as card_beside
+from tubewise.advice.cards.mixing_chart import mixing_chart
+from tubewise.advice.cards.recipe_card import RecipeCard
+from tubewise.advice.cards.recipe_card import recipe_card as card_of
+from tubewise.advice.cards.shelf_labels import shelf_labels
+from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.handout import Handout, handout
 from tubewise.advice.classroom.workshop import Workshop
-from tubewise.advice.recipes.recipe import Recipes
 from tubewise.advice.recipes.recipe import recipe as solve
+from tubewise.advice.recipes.results import Recipes
 from tubewise.advice.recipes.target import target
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
-from tubewise.sheets.compare import ComparisonCard
-from tubewise.sheets.recipe import RecipeCard
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Box, Tube
 
@@ -57,6 +62,12 @@ def text_of_page(pdf: bytes, page: int) -> str:
 def page_count(pdf: bytes) -> int:
     """How many pages a PDF has."""
     return len(PdfReader(io.BytesIO(pdf)).pages)
+
+
+def pdf_of(pages: Callable[..., tuple[bytes, ...]], answer: object) -> bytes:
+    """An answer set by a sheet's `pages`, as one PDF on A4."""
+    (pdf,) = pages(answer, "a4", "pdf", DAY)
+    return pdf
 
 
 def pixels(png: bytes) -> np.ndarray[tuple[int, int, int], np.dtype[np.uint8]]:
@@ -116,7 +127,7 @@ def shelf() -> Shelf:
 @pytest.fixture(scope="session")
 def comparison(shelf: Shelf) -> ComparisonCard:
     """A cadmium beside two that pass for it."""
-    return compare.card(("PR108", "PR112", "PV19/gamma"), shelf)
+    return card_beside(("PR108", "PR112", "PV19/gamma"), shelf)
 
 
 @pytest.fixture(scope="session")
@@ -131,7 +142,7 @@ def recipes() -> tuple[Recipes, Shelf]:
 @pytest.fixture(scope="session")
 def recipe_card(recipes: tuple[Recipes, Shelf]) -> RecipeCard:
     """The best of the recipes."""
-    return recipe.card(*recipes)
+    return card_of(*recipes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,9 +163,9 @@ def sheets(
     shelf: Shelf,
 ) -> dict[str, Press]:
     """Every sheet there is."""
-    charted = chart.chart(("PY3", "PB29", "PR108"), shelf)
-    laddered = ladder.ladder(("PB29", "PR108"), shelf)
-    labelled = labels.labels(shop(), shelf)
+    charted = mixing_chart(("PY3", "PB29", "PR108"), shelf)
+    laddered = tint_ladder(("PB29", "PR108"), shelf)
+    labelled = shelf_labels(shop(), shelf)
     made = [
         Press("supply", lambda p, f: supply.pages(hand, p, f, DAY), 1),
         Press("class", lambda p, f: class_report.pages(class_check, p, f, DAY), 5),

@@ -9,9 +9,9 @@ from PIL import Image
 from pypdf import PdfReader
 
 from tests.sheets.conftest import NAMES, Press, page_count, pixels, text_of, text_of_page
-from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.errors import UserError
-from tubewise.sheets import class_report, ladder
+from tubewise.sheets import ladder
 from tubewise.sheets.press import PNG_PPI
 
 MM = 72.0 / 25.4
@@ -96,20 +96,13 @@ def test_nothing_is_cut_off_at_the_edge_of_the_paper(name: str, sheets: dict[str
             assert margin.min() == 255, "something stands within 8 mm of the edge"
 
 
-def test_one_page_of_a_report_can_be_had_alone(class_check: ClassCheck) -> None:
-    second = class_report.sheet(class_check, format="svg", page=2)
-    assert second == class_report.pages(class_check, format="svg")[1]
-    with pytest.raises(UserError, match="this sheet has 5 pages"):
-        class_report.sheet(class_check, format="svg", page=6)
-
-
 def test_without_a_date_a_sheet_bears_todays(sheets: dict[str, Press]) -> None:
     from datetime import date
 
     from tubewise.paints.shelf import Shelf
     from tubewise.sheets.press import day_words
 
-    made = ladder.sheet(ladder.ladder(("PB29",), Shelf()))
+    (made,) = ladder.pages(tint_ladder(("PB29",), Shelf()))
     assert day_words(date.today()) in text_of(made)
 
 

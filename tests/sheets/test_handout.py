@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.refs import refs
-from tests.sheets.conftest import DAY, shop, supply_list, text_of, tube
-from tubewise.advice.classroom.handout import Choice, Handout, handout, look_for
+from tests.sheets.conftest import pdf_of, shop, supply_list, text_of, tube
+from tubewise.advice.classroom.handout import Choice, Handout, handout
+from tubewise.advice.classroom.look_for import look_for
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.optics.surface import converted
 from tubewise.paints.appearance import lab_alone
@@ -65,7 +66,7 @@ def test_a_near_paint_stands_in_and_oil_never_stands_in_for_acrylic() -> None:
     ]
     made = handout(Workshop(blue, catalogue=sold))
     assert titles(made.slots[0].standins) == ["Oakfen Fenland Sky"]
-    assert "≈ stands in Oakfen Fenland Sky (PB29, PB28)" in text_of(supply.sheet(made, on=DAY))
+    assert "≈ stands in Oakfen Fenland Sky (PB29, PB28)" in text_of(pdf_of(supply.pages, made))
 
 
 def test_a_tube_that_says_another_form_is_not_one_to_ask_about() -> None:
@@ -85,13 +86,13 @@ def test_a_paint_out_of_stock_and_a_second_size_are_not_named_again() -> None:
 def test_without_a_catalogue_the_sheet_still_tells_what_to_look_for() -> None:
     bare = handout(Workshop(supply_list()))
     assert not bare.catalogued
-    words = text_of(supply.sheet(bare, on=DAY))
+    words = text_of(pdf_of(supply.pages, bare))
     assert "look for PV19 (gamma)" in words
     assert "the catalogue" not in words
 
 
 def test_the_sheet_prints_codes_notes_warnings_and_cautions(hand: Handout) -> None:
-    words = text_of(supply.sheet(hand, on=DAY))
+    words = text_of(pdf_of(supply.pages, hand))
     assert "Heath in June" in words
     assert "look for PR108" in words
     assert "the red of the heather" in words

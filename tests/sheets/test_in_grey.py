@@ -7,14 +7,16 @@ import io
 import numpy as np
 from PIL import Image
 
-from tests.sheets.conftest import Press, text_of, text_of_page
+from tests.sheets.conftest import Press, pdf_of, text_of, text_of_page
+from tubewise.advice.cards.comparison import ComparisonCard
+from tubewise.advice.cards.mixing_chart import mixing_chart
+from tubewise.advice.cards.recipe_card import RecipeCard
+from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.classroom.verdicts import VERDICTS
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, class_report, ladder
-from tubewise.sheets.compare import ComparisonCard
-from tubewise.sheets.recipe import RecipeCard
 from tubewise.sheets.signs import SIGNS
 
 
@@ -24,7 +26,7 @@ def test_each_verdict_has_a_sign_of_its_own() -> None:
 
 
 def test_the_grid_says_every_verdict_by_its_sign(class_check: ClassCheck) -> None:
-    grid = text_of_page(class_report.sheet(class_check), 1)
+    grid = text_of_page(pdf_of(class_report.pages, class_check), 1)
     for seat in class_check.seats:
         signs = [SIGNS[slot.verdict] for slot in seat.slots]
         assert f"{seat.seat} {' '.join(signs)} " in grid
@@ -33,7 +35,7 @@ def test_the_grid_says_every_verdict_by_its_sign(class_check: ClassCheck) -> Non
 
 
 def test_a_seats_page_says_sign_and_words(class_check: ClassCheck) -> None:
-    pdf = class_report.sheet(class_check)
+    pdf = pdf_of(class_report.pages, class_check)
     for page, seat in enumerate(class_check.seats, 2):
         words = text_of_page(pdf, page)
         assert f"Seat {seat.seat}" in words
@@ -43,11 +45,11 @@ def test_a_seats_page_says_sign_and_words(class_check: ClassCheck) -> None:
 
 
 def test_every_cell_of_a_chart_and_every_rung_of_a_ladder_is_named() -> None:
-    made = chart.chart(("PY3", "PB29", "PR108"), Shelf())
-    words = text_of(chart.sheet(made))
+    made = mixing_chart(("PY3", "PB29", "PR108"), Shelf())
+    words = text_of(pdf_of(chart.pages, made))
     assert all(cell.name in words for row in made.cells for cell in row)
-    steps = ladder.ladder(("PV19/gamma",), Shelf())
-    words = text_of(ladder.sheet(steps))
+    steps = tint_ladder(("PV19/gamma",), Shelf())
+    words = text_of(pdf_of(ladder.pages, steps))
     assert all(rung.colour.name in words for rung in steps.rungs[0])
     assert all(f"1 : {rung.white:g}" in words for rung in steps.rungs[0][1:])
 
@@ -56,11 +58,11 @@ def test_drawdowns_carry_letters_and_differences_words(
     comparison: ComparisonCard, sheets: dict[str, Press]
 ) -> None:
     words = text_of(sheets["compare"].make("a4", "pdf")[0])
-    for compared in comparison.compared:
+    for letter, compared in zip("BC", comparison.compared, strict=True):
         assert compared.verdict in words
-        assert compared.masstone.words in words
-    # The whole strip, on white and on black, then the heads of the columns.
-    assert "A B C A B C" in words
+        assert compared.masstone.words_of(letter) in words
+    # The strips, then the heads of the columns.
+    assert "A B C" in words
 
 
 def test_cells_to_act_on_stand_out_once_the_colour_is_gone(class_check: ClassCheck) -> None:

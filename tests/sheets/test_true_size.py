@@ -6,6 +6,9 @@ import numpy as np
 import pytest
 
 from tests.sheets.conftest import DAY, pixels
+from tubewise.advice.cards.mixing_chart import mixing_chart
+from tubewise.advice.cards.shelf_labels import shelf_labels
+from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, labels, ladder
@@ -23,7 +26,7 @@ def size_mm(png: bytes, hex: str) -> tuple[float, float]:
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_a_rung_is_20_mm_square(paper: str) -> None:
-    made = ladder.ladder(("PR108",), Shelf())
+    made = tint_ladder(("PR108",), Shelf())
     (png,) = ladder.pages(made, paper, "png", DAY)
     # A hairline around the square eats a little of it.
     assert size_mm(png, made.rungs[0][0].colour.hex) == pytest.approx((20.0, 20.0), abs=0.4)
@@ -31,7 +34,7 @@ def test_a_rung_is_20_mm_square(paper: str) -> None:
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_half_of_a_charts_square_is_computed_and_half_is_left_to_paint(paper: str) -> None:
-    made = chart.chart(("PY3", "PB29"), Shelf())
+    made = mixing_chart(("PY3", "PB29"), Shelf())
     (png,) = chart.pages(made, paper, "png", DAY)
     assert size_mm(png, made.cells[0][1].hex) == pytest.approx((10.0, 20.0), abs=0.4)
     page = pixels(png)
@@ -43,7 +46,7 @@ def test_half_of_a_charts_square_is_computed_and_half_is_left_to_paint(paper: st
 
 
 def test_the_ruler_is_100_mm() -> None:
-    (png,) = ladder.pages(ladder.ladder(("PR108",), Shelf()), "a4", "png", DAY)
+    (png,) = ladder.pages(tint_ladder(("PR108",), Shelf()), "a4", "png", DAY)
     dark = (pixels(png).max(axis=2) < 90).sum(axis=1)
     assert dark.max() * 25.4 / PNG_PPI == pytest.approx(100.0, abs=0.6)
 
@@ -51,31 +54,31 @@ def test_the_ruler_is_100_mm() -> None:
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_eighteen_labels_fit_a_page(paper: str) -> None:
     tubes = [Tube(name=f"Blue {n}", label="PB29") for n in range(19)]
-    made = labels.labels(tubes)
+    made = shelf_labels(tubes)
     assert len(labels.pages(made[:18], paper, "svg", DAY)) == 1
     assert len(labels.pages(made, paper, "svg", DAY)) == 2
 
 
 def test_a_large_chart_is_cut_into_even_pages() -> None:
     nine = ("PY3", "PY74", "PR108", "PR112", "PV19/gamma", "PV23", "PB29", "PB15:3", "PG7")
-    made = chart.chart(nine, Shelf())
+    made = mixing_chart(nine, Shelf())
     assert len(chart.pages(made, "a4", "svg", DAY)) == 4
-    assert len(chart.pages(chart.chart(nine[:8:2], Shelf()), "letter", "svg", DAY)) == 1
+    assert len(chart.pages(mixing_chart(nine[:8:2], Shelf()), "letter", "svg", DAY)) == 1
 
 
 @pytest.mark.parametrize("many", [0, 1, 25])
 def test_a_chart_takes_2_to_24_tubes(many: int) -> None:
     with pytest.raises(UserError, match="2 to 24"):
-        chart.chart(["PB29"] * many, Shelf())
+        mixing_chart(["PB29"] * many, Shelf())
 
 
 def test_a_ladder_needs_a_tube() -> None:
     with pytest.raises(UserError, match="1 to 40"):
-        ladder.ladder((), Shelf())
+        tint_ladder((), Shelf())
 
 
 def test_below_the_diagonal_a_chart_is_lighter() -> None:
-    made = chart.chart(("PV23", "PG7", "PB29"), Shelf())
+    made = mixing_chart(("PV23", "PG7", "PB29"), Shelf())
     for i in range(3):
         for j in range(i):
             assert made.cells[i][j].lab[0] > made.cells[j][i].lab[0] + 10.0

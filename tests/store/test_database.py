@@ -105,6 +105,21 @@ def test_a_store_opened_again_is_not_migrated_again(
     Store(tmp_path / "store.sqlite3").close()
 
 
+def test_a_store_from_before_swatches_had_a_geometry_keeps_its_tubes(tmp_path: Path) -> None:
+    path = tmp_path / "store.sqlite3"
+    with Store(path) as store:
+        store.import_catalogue(TUBES)
+    with sqlite3.connect(path) as connection:
+        connection.execute("DROP TABLE pictures")
+        connection.execute("ALTER TABLE tubes DROP COLUMN swatch_geometry")
+        connection.execute("UPDATE alembic_version SET version_num = '0001'")
+    with Store(path) as store:
+        assert {tube.id: tube for tube in store.catalogue()} == {tube.id: tube for tube in TUBES}
+        # What was in the file is known again: nothing that it can say has changed.
+        again = store.import_catalogue(TUBES)
+        assert (again.added, again.changed, again.unchanged) == (0, 0, len(TUBES))
+
+
 def migrate_never(*_: object) -> None:
     raise AssertionError("migrated again")
 

@@ -205,6 +205,7 @@ TUBES = st.builds(
         lambda lab: (round(lab[0], 3), round(lab[1], 3), round(lab[2], 3))
     ),
     swatch_hex=st.sampled_from(["", "#00ff7f", "#123456"]),
+    swatch_geometry=st.sampled_from(["", "excluded", "included"]),
     extra=st.dictionaries(
         st.sampled_from(["Shelf", "=sum", "Old Code"]), WORDS.filter(bool), max_size=2
     ),

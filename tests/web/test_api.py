@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from tests.web.conftest import Visitor
-from tubewise import labels
+from tubewise.advice.counter.label import read_label
 from tubewise.advice.plain import to_json
 
 ROSE = "thornquay-wherry-acrylic-permanent-rose-60ml"
@@ -13,7 +13,7 @@ ROSE = "thornquay-wherry-acrylic-permanent-rose-60ml"
 
 def test_a_label_as_the_command_line_reads_it(reader: Visitor) -> None:
     answer = reader.client.get("/api/label", params={"text": "PV19, PB 153", "name": "Violet"})
-    assert answer.json() == json.loads(to_json(labels.read("PV19, PB 153", name="Violet")))
+    assert answer.json() == json.loads(to_json(read_label("PV19, PB 153", "Violet")))
 
 
 def test_tubes_in_pages(reader: Visitor) -> None:

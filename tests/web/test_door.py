@@ -62,6 +62,32 @@ def test_only_its_own_names_are_answered_to(reader: Visitor) -> None:
     assert reader.client.get("/label", headers={"host": "localhost:8000"}).status_code == 200
 
 
+@pytest.mark.parametrize(
+    ("host", "status"),
+    [
+        ("127.0.0.1", 200),
+        ("127.0.0.1:8000", 200),
+        ("LOCALHOST:8000", 200),
+        ("[::1]", 200),
+        ("[::1]:8000", 200),
+        ("[::2]:8000", 400),
+        ("localhost.elsewhere.example", 400),
+        ("localhost@elsewhere.example", 400),
+        ("", 400),
+    ],
+)
+def test_names_with_ports_and_of_both_internets(reader: Visitor, host: str, status: int) -> None:
+    answer = reader.client.get("/label", headers={"host": host})
+    assert answer.status_code == status
+    # Whoever is turned away reads what to do, under the same safe headers.
+    assert "content-security-policy" in answer.headers
+
+
+def test_behind_a_proxy_the_name_it_passes_on_counts(reader: Visitor) -> None:
+    forwarded = {"x-forwarded-host": "127.0.0.1", "host": "paint.example"}
+    assert reader.client.get("/label", headers=forwarded).status_code == 400
+
+
 def test_on_a_network_all_may_read_and_only_the_code_changes(network: Visitor) -> None:
     page = network.get("/class/boxes")
     assert "Give the access code" in page and "Type a box in" not in page

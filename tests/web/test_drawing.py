@@ -8,13 +8,18 @@ from tubewise.colour.patch import Colour
 from tubewise.paints.strip import Strip
 from tubewise.web.drawing import marked, plane_svg, row_svg, spectra_svg, strip_svg, swatch_svg
 
-STRIP = Strip(("#111111", "#222222"), ("#333333", "#444444"), ("#a00000", "#b00000", "#c00000"))
+STRIP = Strip(
+    masstone="#101010",
+    over_white=("#111111", "#222222"),
+    over_black=("#333333", "#444444"),
+    tints=("#a00000", "#b00000", "#c00000"),
+)
 
 
 def test_a_strip_has_its_films_and_tints() -> None:
     text = strip_svg(STRIP, 'a "red" <strip>')
     svg = ElementTree.fromstring(text)
-    assert len(svg.findall(".//stop")) == 4 and len(svg.findall("rect")) == 5
+    assert len(svg.findall(".//stop")) == 4 and len(svg.findall("rect")) == 6
     assert svg.get("aria-label") == 'a "red" <strip>'
     assert "style" not in text
 

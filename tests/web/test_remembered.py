@@ -58,3 +58,10 @@ def test_pages_are_kept_up_to_a_size() -> None:
     assert pages.get("a") == (b"y" * 50, 2)
     pages.keep("b", b"z" * 60, 3)
     assert pages.get("a") is None and pages.get("b") is not None
+
+
+def test_a_page_larger_than_all_the_room_is_not_kept_and_drives_nothing_out() -> None:
+    pages = RememberedPages(100)
+    pages.keep("a", b"x" * 60, 1)
+    pages.keep("b", b"y" * 101, 2)
+    assert pages.get("a") is not None and pages.get("b") is None

@@ -19,9 +19,9 @@ from tubewise.measure.drawdowns import DrawdownSet, drawdown_set
 from tubewise.measure.learn import learn
 from tubewise.measure.manifest import Entry
 from tubewise.measure.measured import MeasuredOptics
-from tubewise.measure.readings import Conditions, Reading, Readings
 from tubewise.measure.references import Optics
 from tubewise.measure.sample_names import CARD, MASSTONE, TINT, Role
+from tubewise.measure.spectra import Conditions, Spectra, Spectrum
 from tubewise.optics.film import MICRONS_PER_UNIT
 from tubewise.optics.surface import GLOSS, Surface
 from tubewise.pigments.density import paint_density
@@ -91,11 +91,11 @@ def drawn(ref: str, names: Sequence[str], film: float | None = None) -> Drawdown
     """
     pigment = ref.partition("/")[0]
     told = Conditions(specular="included")
-    readings: list[Reading] = []
+    readings: list[Spectrum] = []
     entries: list[Entry] = []
 
     def add(title: str, role: Role, sample: Sample, values: Floats) -> None:
-        readings.append(Reading(title, tuple(sample.nm), tuple(values), title, told))
+        readings.append(Spectrum(title, tuple(sample.nm), tuple(values), title, told))
         entries.append(Entry(title, role))
 
     microns = None if film is None else film * MICRONS_PER_UNIT
@@ -110,7 +110,7 @@ def drawn(ref: str, names: Sequence[str], film: float | None = None) -> Drawdown
     for card, values in samples()[names[0]].bare.items():
         add(f"card {card}", Role(CARD, ground=card), samples()[names[0]], values)
     made = drawdown_set(
-        [Readings(tuple(readings))],
+        [Spectra(tuple(readings))],
         entries,
         density=paint_density(pigment, "oil"),
         white_density=paint_density(ZINC, "oil"),

@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 
 from tools.pictures.drawing import FAINT, INK, picture, text
-from tubewise.advice.recipes.recipe import special_metamerism
+from tubewise.advice.recipes.metamerism import special_metamerism
 from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.hexes import hexes_from_lab

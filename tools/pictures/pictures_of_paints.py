@@ -27,7 +27,6 @@ from tubewise.colour.hexes import hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.optics.film import (
     BLACK_GROUND,
-    DRAWDOWN_FILM,
     WHITE_GROUND,
     film_reflectance,
 )
@@ -35,6 +34,7 @@ from tubewise.optics.hiding import contrast_ratio
 from tubewise.optics.surface import (
     measured_from_internal,
 )
+from tubewise.paints.strip import BLACK_BAND, DRAWN, wash_labs
 from tubewise.pigments.models import optics
 
 
@@ -50,20 +50,22 @@ def strips() -> str:
         ("PG7", "phthalo green"),
         ("PBr7/burnt-sienna", "burnt sienna"),
     )
-    X = DRAWDOWN_FILM * np.geomspace(1.0, 0.004, 25)
     tints = (1, 3, 10, 30)
     parts = [
-        text(150, 20, "a film thinning over white and over black", 11),
+        text(150, 20, "a film thinning over a white card with a black band", 11),
         text(562, 20, "1 part in 1, 3, 10, 30 of white", 11),
     ]
     for i, (ref, name) in enumerate(rows):
         y = 32 + i * 58
         found = optics(ref)
         parts += [text(12, y + 22, ref, 13), text(12, y + 38, name, 11)]
-        for half, ground in enumerate((WHITE_GROUND, BLACK_GROUND)):
-            R = measured_from_internal(film_reflectance(found.K, found.S, X[:, None], ground))
-            hexes = hexes_from_lab(lab_from_reflectance(R))
-            parts.append(fading(f"s{i}{half}", 150, y + 24 * half, 400, 24, hexes))
+        band = 48 * BLACK_BAND
+        for name, ground, down, height in (
+            ("w", WHITE_GROUND, 0.0, 48.0),
+            ("k", BLACK_GROUND, 24 - band / 2, band),
+        ):
+            hexes = hexes_from_lab(wash_labs(found.K, found.S, ground)[DRAWN])
+            parts.append(fading(f"{name}{i}", 150, y + down, 400, height, hexes))
         for j, n in enumerate(tints):
             colour = hex_of(seen(*paint((ref, 1), ("PW6", n))))
             parts.append(box(562 + 46 * j, y, 46, 48, colour))

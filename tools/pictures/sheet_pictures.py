@@ -6,6 +6,8 @@ from collections.abc import Callable
 from datetime import date
 
 from tools.pictures.shrink import small_png
+from tubewise.advice.cards.comparison import comparison as compared
+from tubewise.advice.cards.mixing_chart import mixing_chart as crossed_paints
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, compare
 
@@ -16,13 +18,13 @@ WIDTH = 640
 
 def comparison() -> bytes:
     """Three reds side by side, as a shop would pin them up."""
-    card = compare.card(("PV19/gamma", "PR209", "PR122"), Shelf(()), ("PB29",))
+    card = compared(("PV19/gamma", "PR209", "PR122"), Shelf(()), ("PB29",))
     return small_png(compare.pages(card, format="png", on=DAY)[0], WIDTH, 590)
 
 
 def mixing_chart() -> bytes:
     """Four paints crossed, with cells to paint."""
-    crossed = chart.chart(("PV19/gamma", "PB29", "PY3", "PG7"), Shelf(()), "PW6")
+    crossed = crossed_paints(("PV19/gamma", "PB29", "PY3", "PG7"), Shelf(()), "PW6")
     return small_png(chart.pages(crossed, format="png", on=DAY)[0], WIDTH, 445)
 
 

@@ -6,7 +6,9 @@ excludes cadmium for a reason: so a wish that means nothing is an error and neve
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -24,6 +26,7 @@ from tubewise.tubes.tube import Tube
 Kind = Literal["tube", "pigment", "caution", "name"]
 # Words before a wish that say what is asked anyway: `--without "no cadmium"`.
 _NEGATIONS = ("no", "not", "without", "ohne", "kein", "sans", "sin", "senza", "zonder")
+_CODE = re.compile(r"[A-Za-z]{1,4} ?\d{1,4}([:.]\d{1,2})?(/.*)?")
 _FILE = Path(__file__).parent / "data" / "caution_words.csv"
 
 
@@ -43,7 +46,16 @@ def meant(wish: str, tubes: Sequence[Tube]) -> Meant:
     label leaves the form open. A class of caution may be in no tube; any other wish that means
     nothing raises UserError, with the nearest names.
     """
-    text = wish.strip()
+    found = _meant(wish.strip(), tubes)
+    if not found.tubes and found.kind == "pigment":
+        raise UserError(f"no tube here holds {found.wish}", where=f"“{wish.strip()}”")
+    if not found.tubes and found.kind != "caution":
+        raise UserError(_nothing(found.wish, tubes), where=f"“{wish.strip()}”")
+    return found
+
+
+def _meant(text: str, tubes: Sequence[Tube]) -> Meant:
+    """As `meant`, with no tubes where the wish means nothing here."""
     own = tuple(t for t in tubes if text in (t.id, t.paint))
     if own:
         return Meant(wish=text, kind="tube", tubes=own)
@@ -52,19 +64,23 @@ def meant(wish: str, tubes: Sequence[Tube]) -> Meant:
         return Meant(wish=text, kind="caution", tubes=tuple(t for t in tubes if _has(t, kind)))
     ref = _pigment(text)
     if ref is not None:
-        found = tuple(t for t in tubes if _holds(t, ref))
-        if not found:
-            raise UserError(f"no tube here holds {ref}", where=f"“{text}”")
-        return Meant(wish=text, kind="pigment", tubes=found)
+        return Meant(wish=ref, kind="pigment", tubes=tuple(t for t in tubes if _holds(t, ref)))
     named = tuple(t for t in tubes if _is_called(t, phrase_key(text)))
-    if not named:
-        raise UserError(_nothing(text, tubes), where=f"“{text}”")
     return Meant(wish=text, kind="name", tubes=named)
 
 
 def excluded(wishes: Iterable[str], tubes: Sequence[Tube]) -> frozenset[str]:
     """The ids of the tubes that any of the wishes leaves out. Raises UserError as `meant` does."""
     return frozenset(tube.id for wish in wishes for tube in meant(wish, tubes).tubes)
+
+
+def also_excluded(wishes: Iterable[str], tubes: Sequence[Tube]) -> frozenset[str]:
+    """The same for tubes the person doesn't have, such as a shop's: none of them need be meant."""
+    out: set[str] = set()
+    for wish in wishes:
+        with suppress(UserError):
+            out |= {tube.id for tube in _meant(wish.strip(), tubes).tubes}
+    return frozenset(out)
 
 
 def required(
@@ -111,7 +127,7 @@ def _pigment(text: str) -> Ref | None:
     try:
         return labels.typed_ref(text)
     except UserError:
-        if any(letter.isdigit() for letter in text) and text.split()[:1] == [text]:
+        if _CODE.fullmatch(text):
             # It is written as a code is, so that what is wrong with it is worth saying.
             raise
         return None

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Literal
 
 from tubewise.advice.binder import members
+from tubewise.errors import UserError
 from tubewise.pigments.binders import binder_named, binders
 from tubewise.pigments.permanence import lightfastness
 from tubewise.pigments.pigment import Note, Pigment
@@ -73,6 +74,14 @@ def purpose_named(text: str) -> Purpose:
             standard = LASTING if name == "sale" else ""
             return Purpose(name=name, at_least=category or standard)
     raise ValueError(_unknown(text))
+
+
+def purpose_typed(text: str) -> Purpose:
+    """The same for who typed it at a prompt: UserError for an unknown purpose."""
+    try:
+        return purpose_named(text)
+    except ValueError as error:
+        raise UserError(str(error)) from None
 
 
 def _unknown(text: str) -> str:

@@ -34,6 +34,7 @@ def check(
         catalogue_of(catalogue),
         kept_measurements(),
     )
+    show.compile_search()
     with show.progress("checking seats", quiet=as_json) as step:
         answer = check_class(workshop, step)
     if html is not None:

@@ -24,6 +24,7 @@ def demo(
     from tubewise.sheets.class_page import class_page
     from tubewise.tables.writing import write_whole
 
+    show.compile_search()
     with show.progress("checking seats", quiet=as_json) as step:
         answer = run(step)
     if as_json:

@@ -1,4 +1,4 @@
-"""Readings or a swatch named on the command line, fitted."""
+"""Spectra or a swatch named on the command line, fitted."""
 
 from __future__ import annotations
 
@@ -12,9 +12,11 @@ from tubewise.measure.learn import learn
 from tubewise.measure.manifest import read_manifest
 from tubewise.measure.measured import MeasuredOptics, from_json
 from tubewise.measure.read_file import read_file
-from tubewise.measure.readings import number
 from tubewise.measure.references import Optics, only_model
+from tubewise.measure.spectra import number
 from tubewise.measure.swatch import learn_from_swatch
+from tubewise.optics.surface import GEOMETRIES
+from tubewise.optics.swatch import USUAL_GEOMETRY
 from tubewise.store.store import Store
 
 
@@ -53,7 +55,10 @@ def _from_swatch(question: MeasureQuestion) -> MeasuredOptics:
     model = _model(question)
     if model is None:
         raise UserError("A swatch needs a pigment's model: say --tube or --pigment.")
-    return learn_from_swatch(lab, model, tube=question.tube)
+    geometry = question.specular.casefold() or USUAL_GEOMETRY
+    if geometry not in GEOMETRIES:
+        raise UserError(f"--specular is `included` or `excluded`, not {question.specular!r}.")
+    return learn_from_swatch(lab, model, tube=question.tube, geometry=geometry)
 
 
 def _exported(path: Path) -> MeasuredOptics:

@@ -9,6 +9,7 @@ import sys
 import typer
 
 from tubewise.cli import (
+    box,
     check,
     compare,
     demo,
@@ -38,13 +39,14 @@ app = typer.Typer(
 app.command("label")(label.label)
 app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)
-app.command("standin")(standin.standin)
+app.command("standin")(answering(standin.StandInQuestion, standin.standin))
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
 app.command("check")(check.check)
+app.command("box")(answering(box.BoxQuestion, box.box))
 app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
 app.add_typer(sheet.app, name="sheet")
 app.command("names")(names.names)
-app.command("find")(find.find)
+app.command("find")(answering(find.FindQuestion, find.find))
 app.command("import")(imports.import_catalogue)
 app.command("demo")(demo.demo)
 app.command("serve")(serve.serve)

@@ -18,7 +18,7 @@ class MeasureQuestion:
     files: Annotated[
         list[Path] | None,
         typer.Argument(
-            metavar="FILE …", help="Readings: CGATS, CxF3 or CSV, or an exported measurement."
+            metavar="FILE …", help="Spectra: CGATS, CxF3 or CSV, or an exported measurement."
         ),
     ] = None
     tube: Annotated[str, typer.Option(help="Id of the tube that was measured.")] = ""

@@ -17,3 +17,19 @@ Catalogue = Annotated[
         help="Tubes (CSV or XLSX) that terms may name; else the store's.",
     ),
 ]
+PurposeText = Annotated[
+    str,
+    typer.Option(
+        "--for",
+        metavar="PURPOSE",
+        help="practice, or sale: nothing below lightfast II in its binder.",
+    ),
+]
+Without = Annotated[
+    list[str] | None,
+    typer.Option(
+        metavar="WISH",
+        help="Leave out a tube's id or name, a pigment, or a class of caution such as cadmium; "
+        "repeatable.",
+    ),
+]

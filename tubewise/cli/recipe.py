@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue, Json
+from tubewise.cli.options import Catalogue, Json, PurposeText, Without
 
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from tubewise.advice.handling import Wish as HandlingWish
     from tubewise.advice.recipes.batch import Batch
-    from tubewise.advice.recipes.recipe import Recipe, Recipes
+    from tubewise.advice.recipes.results import Recipe, Recipes
     from tubewise.advice.recipes.wishes import Wishes
 
 
@@ -46,11 +47,23 @@ class RecipeQuestion:
     ] = False
     single: Annotated[bool, typer.Option("--single", help="Only single-pigment tubes.")] = False
     must: Annotated[
-        list[str] | None, typer.Option(metavar="TUBE", help="This tube must be in it; repeatable.")
+        list[str] | None,
+        typer.Option(
+            metavar="TUBE",
+            help="This must be in it: a tube's id or name, or a pigment; repeatable.",
+        ),
     ] = None
-    without: Annotated[
-        list[str] | None, typer.Option(metavar="TUBE", help="This tube must not; repeatable.")
-    ] = None
+    without: Without = None
+    for_: PurposeText = ""
+    granulating: Annotated[
+        bool, typer.Option("--granulating", help="Only paints that granulate, in a wash.")
+    ] = False
+    non_staining: Annotated[
+        bool, typer.Option("--non-staining", help="Only paints that hardly stain.")
+    ] = False
+    fast_drying: Annotated[
+        bool, typer.Option("--fast-drying", help="Only pigments that dry fast in oil.")
+    ] = False
     result: Annotated[str, typer.Option(help="transparent or opaque pigments only.")] = ""
     film: Annotated[str, typer.Option(help="opaque or thin")] = "opaque"
     ground: Annotated[str, typer.Option(help="white, black or #rrggbb, if thin")] = "white"
@@ -67,6 +80,7 @@ class RecipeQuestion:
     @property
     def wishes(self) -> Wishes:
         """What else is asked of a recipe than to come near."""
+        from tubewise.advice.purpose import purpose_typed
         from tubewise.advice.recipes.wishes import Wishes
 
         return Wishes(
@@ -82,7 +96,18 @@ class RecipeQuestion:
             film=self.film,
             ground=self.ground,
             smallest_share=self.smallest_share,
+            purpose=purpose_typed(self.for_),
+            handling=self._handling,
         )
+
+    @property
+    def _handling(self) -> tuple[HandlingWish, ...]:
+        wished: dict[HandlingWish, bool] = {
+            "granulating": self.granulating,
+            "non-staining": self.non_staining,
+            "fast-drying": self.fast_drying,
+        }
+        return tuple(wish for wish, yes in wished.items() if yes)
 
 
 def recipe(question: RecipeQuestion) -> None:
@@ -100,6 +125,7 @@ def _recipes(question: RecipeQuestion) -> None:
     from tubewise.cli import show
     from tubewise.cli.solving import solved
 
+    show.compile_search()
     answer, _ = solved(
         question.target,
         question.from_,
@@ -120,6 +146,7 @@ def _recipes_of_a_file(question: RecipeQuestion) -> None:
     from tubewise.cli import show
     from tubewise.cli.solving import solved_batch
 
+    show.compile_search()
     with show.progress("solving", quiet=question.as_json) as step:
         many = solved_batch(
             Path(question.target),
@@ -153,6 +180,7 @@ def print_batch(many: Batch, to: Console) -> None:
 
 def print_recipes(answer: Recipes, to: Console) -> None:
     """Print the target, how the search went, and each recipe."""
+    from tubewise.advice.recipes.results import left_out_words
     from tubewise.cli import show
 
     L, a, b = answer.target.lab
@@ -162,6 +190,8 @@ def print_recipes(answer: Recipes, to: Console) -> None:
         f"{answer.target_name}: {answer.target.name}, L* {L:.1f} a* {a:.1f} b* {b:.1f}",
     )
     show.line(to, answer.words)
+    for words in left_out_words(answer.left_out):
+        show.line(to, words)
     how = (
         "proved best"
         if answer.search.proved_best
@@ -187,11 +217,15 @@ def print_recipe(number: int, one: Recipe, to: Console, spectral: bool = True) -
     from tubewise.advice.words.permanence import permanence_text
     from tubewise.advice.words.price import unit_price_text
     from tubewise.cli import show
+    from tubewise.labels.phrasing import listing
 
     kind = "" if one.kind == "best" else f"{one.kind}: "
     price = unit_price_text(one.price_per_ml, one.currency)
     assumed = "" if spectral else " (assumed: the target has no spectrum)"
     show.line(to, f"{number}. ", show.patch(one.colour, to, 8), f"{kind}{one.words}")
+    if one.warning:
+        show.line(to, one.warning, indent=3)
+    show.line(to, f"of {listing([p.words for p in one.parts])}", indent=3)
     show.line(
         to,
         f"{one.basis}, 95 % within CIEDE2000 {one.uncertainty.delta_e00_95:.1f}; "
@@ -214,3 +248,7 @@ def print_recipe(number: int, one: Recipe, to: Console, spectral: bool = True) -
         show.line(to, f"cautions below: {', '.join(kinds)}", indent=3)
     for step in one.steps:
         show.line(to, f"- {step}", indent=3)
+    for words in one.beside:
+        show.line(to, f"- {words}", indent=3)
+    for correction in one.corrections:
+        show.line(to, f"- {correction.words}", indent=3)

@@ -16,7 +16,8 @@ from tubewise.sheets.signs import SIGNS
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from tubewise.advice.classroom.check import ClassCheck, SeatCheck
+    from tubewise.advice.classroom.check import ClassCheck
+    from tubewise.advice.classroom.seat import SeatCheck
     from tubewise.advice.classroom.summary import Summary
 
 

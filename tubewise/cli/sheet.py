@@ -131,6 +131,7 @@ def class_(question: ClassReport) -> None:
         catalogue_of(question.catalogue),
         kept_measurements(),
     )
+    show.compile_search()
     with show.progress("checking seats") as step:
         answer = check(workshop, step)
     question.print(pages, answer, "class-report")
@@ -150,12 +151,13 @@ class ComparisonSheet(Printing):
 @_sheet("compare", ComparisonSheet)
 def compare(question: ComparisonSheet) -> None:
     """A card for the counter: two to four tubes side by side."""
+    from tubewise.advice.cards.comparison import comparison
     from tubewise.cli.source import shelf_of
-    from tubewise.sheets.compare import card, pages
+    from tubewise.sheets.compare import pages
 
     partners = tuple(question.with_ or ())
     shelf = shelf_of((*question.terms, *partners), question.catalogue)
-    question.print(pages, card(question.terms, shelf, partners), "comparison")
+    question.print(pages, comparison(question.terms, shelf, partners), "comparison")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -179,9 +181,12 @@ class RecipeCard(Printing):
 @_sheet("recipe", RecipeCard)
 def recipe(question: RecipeCard) -> None:
     """A recipe card, with a blank box for a swatch of your own."""
+    from tubewise.advice.cards.recipe_card import recipe_card
+    from tubewise.cli import show
     from tubewise.cli.solving import solved
-    from tubewise.sheets.recipe import card, pages
+    from tubewise.sheets.recipe import pages
 
+    show.compile_search()
     answer, shelf = solved(
         question.target,
         question.from_,
@@ -190,7 +195,7 @@ def recipe(question: RecipeCard) -> None:
         question.medium,
         question.catalogue,
     )
-    question.print(pages, card(answer, shelf, question.which), "recipe")
+    question.print(pages, recipe_card(answer, shelf, question.which), "recipe")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -204,23 +209,23 @@ class WithWhite(Printing):
 @_sheet("chart", WithWhite)
 def chart(question: WithWhite) -> None:
     """A mixing chart at true size, with cells to paint."""
+    from tubewise.advice.cards.mixing_chart import mixing_chart
     from tubewise.cli.source import shelf_of
-    from tubewise.sheets.chart import chart as mixed_in_pairs
     from tubewise.sheets.chart import pages
 
     shelf = shelf_of((*question.terms, question.white), question.catalogue)
-    question.print(pages, mixed_in_pairs(question.terms, shelf, question.white), "mixing-chart")
+    question.print(pages, mixing_chart(question.terms, shelf, question.white), "mixing-chart")
 
 
 @_sheet("ladder", WithWhite)
 def ladder(question: WithWhite) -> None:
     """Tint ladders at true size, with cells to paint."""
+    from tubewise.advice.cards.tint_ladder import tint_ladder
     from tubewise.cli.source import shelf_of
-    from tubewise.sheets.ladder import ladder as tinted
     from tubewise.sheets.ladder import pages
 
     shelf = shelf_of((*question.terms, question.white), question.catalogue)
-    question.print(pages, tinted(question.terms, shelf, question.white), "tint-ladder")
+    question.print(pages, tint_ladder(question.terms, shelf, question.white), "tint-ladder")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -236,14 +241,14 @@ class ShelfLabels(Printing):
 @_sheet("labels", ShelfLabels)
 def labels(question: ShelfLabels) -> None:
     """Shelf labels to cut out."""
+    from tubewise.advice.cards.shelf_labels import shelf_labels
     from tubewise.cli import show
     from tubewise.cli.source import catalogue_of, kept_measurements, tube_named
     from tubewise.paints.shelf import Shelf
-    from tubewise.sheets.labels import labels as labels_of
     from tubewise.sheets.labels import pages
 
     tubes = catalogue_of(question.catalogue)
     chosen = [tube_named(name, tubes) for name in question.tubes or ()] or tubes
     with show.progress("drawing strips") as step:
-        answer = labels_of(chosen, Shelf(tubes, kept_measurements()), step)
+        answer = shelf_labels(chosen, Shelf(tubes, kept_measurements()), step)
     question.print(pages, answer, "shelf-labels")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
@@ -10,7 +11,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.text import Text
 
-    from tubewise.advice.alike.behaviour import Difference
+    from tubewise.advice.alike.difference import Difference
     from tubewise.colour.patch import Colour
     from tubewise.pigments.pigment import Caution
 
@@ -91,6 +92,16 @@ def print_json(value: Any) -> None:
     from tubewise.advice.plain import to_json
 
     print(to_json(value))
+
+
+def compile_search() -> None:
+    """Compile the recipe search where this computer has not done so yet, with a line to say so.
+
+    The line goes to standard error: it is no part of any answer.
+    """
+    from tubewise.search.compiled import ready
+
+    ready(lambda words: print(words, file=sys.stderr, flush=True))
 
 
 @contextmanager

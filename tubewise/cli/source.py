@@ -44,7 +44,20 @@ def shelf_of(terms: Sequence[str], path: Path | None, more: Sequence[Tube] = ())
         return Shelf()
     if all(term in known or _is_pigment(term) for term in terms):
         return Shelf(more, kept_measurements())
-    return Shelf((*more, *catalogue_of(None)), kept_measurements())
+    return Shelf((*more, *tubes_in_store()), kept_measurements())
+
+
+def tubes_in_store() -> list[Tube]:
+    """Every tube that the store knows by its id: those that somebody owns and the catalogue's."""
+    from tubewise.store.database import default_url
+    from tubewise.store.store import Store
+    from tubewise.tubes.catalogue import complete_boxes
+
+    with Store(default_url()) as store:
+        catalogue = store.catalogue()
+        boxes = [box for name in store.box_names() for box in store.boxes(name)]
+    owned = (tube for box in complete_boxes(boxes, catalogue) for tube in box.tubes)
+    return [*owned, *catalogue]
 
 
 def kept_measurements() -> dict[str, MeasuredOptics]:

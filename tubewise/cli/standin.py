@@ -2,47 +2,78 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue, Json
+from tubewise.cli.options import Catalogue, Json, PurposeText, Without
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from tubewise.advice.alike.standin_results import StandIn, StandIns
 
 
-def standin(
-    tube: Annotated[str, typer.Argument(metavar="TUBE", help="A tube's id or name, or a pigment.")],
-    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="Tubes to choose from.")],
+@dataclass(frozen=True, kw_only=True)
+class StandInQuestion:
+    """What `tubewise standin` is asked."""
+
+    tube: Annotated[str, typer.Argument(metavar="TUBE", help="A tube's id or name, or a pigment.")]
+    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="Tubes to choose from.")]
     with_: Annotated[
         list[str] | None, typer.Option("--with", metavar="C", help="A partner it must mix with.")
-    ] = None,
-    most: Annotated[int, typer.Option(help="How many to list.", min=1)] = 8,
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = "",
-    catalogue: Catalogue = None,
-    as_json: Json = False,
-) -> None:
+    ] = None
+    most: Annotated[int, typer.Option(help="How many to list.", min=1)] = 8
+    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
+    for_: PurposeText = ""
+    without: Without = None
+    sold_out: Annotated[bool, typer.Option("--sold-out", help="List what is not in stock too.")] = (
+        False
+    )
+    catalogue: Catalogue = None
+    as_json: Json = False
+
+
+def standin(question: StandInQuestion) -> None:
     """Rank stand-ins for a tube, single tubes and mixtures."""
+    from tubewise import labels
     from tubewise.advice.alike.standin import standin as rank
-    from tubewise.advice.words.permanence import permanence_text
-    from tubewise.advice.words.price import price_text
+    from tubewise.advice.alike.standin_results import StandInWishes
+    from tubewise.advice.purpose import purpose_typed
     from tubewise.cli import show
     from tubewise.cli.source import shelf_of, tube_named, tubes_of
 
-    candidates = tubes_of(from_)
-    shelf = shelf_of((tube, *(with_ or ())), catalogue, candidates)
-    from tubewise import labels
-
+    tube, partners = question.tube, tuple(question.with_ or ())
+    wishes = StandInWishes(
+        purpose=purpose_typed(question.for_),
+        without=tuple(question.without or ()),
+        sold_out=question.sold_out,
+    )
+    candidates = tubes_of(question.from_)
+    shelf = shelf_of((tube, *partners), question.catalogue, candidates)
     wanted = (
         tube
         if tube not in shelf.tubes and len(labels.read(tube).pigments) == 1
         else tube_named(tube, list(shelf.tubes.values()))
     )
-    with show.progress("comparing tubes", quiet=as_json) as step:
-        answer = rank(wanted, candidates, shelf, tuple(with_ or ()), most, step, medium)
-    if as_json:
+    show.compile_search()
+    with show.progress("comparing tubes", quiet=question.as_json) as step:
+        answer = rank(
+            wanted, candidates, shelf, partners, question.most, step, question.medium, wishes
+        )
+    if question.as_json:
         show.print_json(answer)
-        return
-    to = show.console()
+    else:
+        print_standins(answer, show.console())
+
+
+def print_standins(answer: StandIns, to: Console) -> None:
+    """Print what is wanted, what was passed over, and each stand-in."""
+    from tubewise.advice.recipes.results import left_out_words
+    from tubewise.cli import show
+
     show.line(to, show.patch(answer.colour, to), answer.words)
     if len(answer.composition) > 1:
         show.line(
@@ -51,19 +82,34 @@ def standin(
             + ", ".join(f"{share:g} {ref}" for ref, share in answer.composition),
             indent=2,
         )
-    for number, s in enumerate(answer.standins, 1):
-        stock = "out of stock" if s.stock == 0 else ""
-        facts = ", ".join(filter(None, (s.title, price_text(s.price, s.currency), stock)))
+    for words in left_out_words(answer.left_out):
+        show.line(to, words, indent=2)
+    for number, one in enumerate(answer.standins, 1):
         show.line(to)
-        show.line(to, f"{number}. ", show.patch(s.colour, to), facts)
-        show.line(
-            to,
-            f"{s.identity}; {s.words}; worst CIEDE2000 {s.worst_delta_e00:.1f} "
-            f"(95 % within {s.low:.1f} to {s.high:.1f}); "
-            f"lightfastness {permanence_text(s.lightfastness)}",
-            indent=3,
-        )
-        for reason in s.reasons:
-            show.line(to, f"- {reason}", indent=3)
-        for caution in s.cautions:
-            show.line(to, f"Caution: {caution.text}", indent=3)
+        _print_standin(number, one, to)
+
+
+def _print_standin(number: int, one: StandIn, to: Console) -> None:
+    from tubewise.advice.words.permanence import permanence_text
+    from tubewise.advice.words.price import price_text
+    from tubewise.cli import show
+
+    stock = "out of stock" if one.stock == 0 else ""
+    price = price_text(one.price, one.currency)
+    facts = ", ".join(filter(None, (one.title, one.paint, price, stock)))
+    show.line(to, f"{number}. ", show.patch(one.colour, to), facts)
+    if one.warning:
+        show.line(to, one.warning, indent=3)
+    show.line(
+        to,
+        f"{one.identity}; {one.words}; worst CIEDE2000 {one.worst_delta_e00:.1f} "
+        f"(95 % within {one.low:.1f} to {one.high:.1f}); "
+        f"lightfastness {permanence_text(one.lightfastness)}",
+        indent=3,
+    )
+    if one.character:
+        show.line(to, f"- of another character: it {', '.join(one.character)}", indent=3)
+    for reason in one.reasons:
+        show.line(to, f"- {reason}", indent=3)
+    for caution in one.cautions:
+        show.line(to, f"Caution: {caution.text}", indent=3)

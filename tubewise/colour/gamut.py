@@ -14,6 +14,8 @@ from tubewise.colour.srgb import linear_from_lab
 _SLACK: Final = 1e-7
 # Halvings of the chroma: 2^-30 of any real chroma lies far below an 8-bit step.
 _HALVINGS: Final = 30
+# Below this chroma there is nothing to draw in.
+_GREY: Final = 1e-6
 
 
 def in_srgb(lab: ArrayLike) -> NDArray[np.bool_]:
@@ -49,3 +51,31 @@ def _reduced(lab: Floats) -> Floats:
         highest = np.where(inside, highest, middle)
     lab[:, 1:] *= lowest[:, None]
     return lab
+
+
+def path_into_srgb(lab: ArrayLike, reach: int) -> Floats:
+    """A path through CIELAB D65/2, (n, 3), brought inside sRGB so that it bends nowhere anew.
+
+    Where a wash leaves what a screen can show, mapping each colour by itself would turn the path
+    sharply. Here chroma is drawn in by a factor that changes smoothly along the path: the least of
+    what is needed within `reach` steps, averaged over as many. Hue and lightness are kept.
+    """
+    lab = np.array(lab, dtype=np.float64)
+    inside = into_srgb(lab)
+    whole = np.hypot(lab[:, 1], lab[:, 2])
+    kept = np.hypot(inside[:, 1], inside[:, 2])
+    needed = np.where(whole > _GREY, kept / np.maximum(whole, _GREY), 1.0)
+    inside[:, 1:] = lab[:, 1:] * _drawn_in(needed, reach)[:, None]
+    return inside
+
+
+def _drawn_in(needed: Floats, reach: int) -> Floats:
+    """A smooth factor (n,), nowhere above `needed`."""
+    n = len(needed)
+    near = np.abs(np.subtract.outer(np.arange(n), np.arange(n))) <= reach
+    least = np.where(near, needed[None, :], np.inf).min(axis=1)
+    # A triangle's weights: beyond the ends the path goes on as it ends.
+    steps = np.arange(-reach, reach + 1)
+    weights = reach + 1.0 - np.abs(steps)
+    at = np.clip(np.arange(n)[:, None] + steps, 0, n - 1)
+    return np.asarray((least[at] * weights).sum(axis=1) / weights.sum())

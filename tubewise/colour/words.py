@@ -13,17 +13,18 @@ from tubewise.colour.lab import lch_from_lab
 # --- How much is seen -----------------------------------------------------------------------
 # Steps after Mokrzycki & Tatol 2011 (from memory): below 1 no observer notices, 1-2 only an
 # experienced one, beyond 2 anyone, beyond 5 two colours are met. They speak of CIE 1976
-# differences; taking them over to CIEDE2000 is common practice, no source.
+# differences; taking them over to CIEDE2000 is common practice, no source. Every verdict of
+# `tubewise.advice` takes its lines from here, so that words and verdict agree.
 SAME_BELOW: Final = 1.0
 """CIEDE2000 below which nobody sees a difference."""
 SIDE_BY_SIDE_BELOW: Final = 2.0
 """CIEDE2000 below which a difference shows only where both colours touch."""
-GLANCE_FROM: Final = 5.0
-"""CIEDE2000 from which a difference is seen without looking for it."""
+ANOTHER_FROM: Final = 5.0
+"""CIEDE2000 from which two colours are two; below it a lesson's mixture still reads as meant."""
 
 # A part of a difference gets a word when it counts for something by itself and beside the
-# largest part, or is seen in any company; "a little" and "much" divide at 3 and at twice the
-# glance.
+# largest part, or is seen in any company; "a little" and "much" divide at 3 and at twice what
+# makes another colour.
 # Common practice, no source.
 _MENTION: Final = 0.7
 _MENTION_SHARE: Final = 0.35
@@ -72,15 +73,18 @@ _WARM_HUE_DEG: Final = 60.0
 _WARM_WITHIN_DEG: Final = 75.0
 
 
-def describe(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
+def describe(lab_from: ArrayLike, lab_to: ArrayLike, subject: str = "") -> str:
     """How the second colour differs from the first, and whether one would see it.
 
     Both are CIELAB D65/2, shape (3,). Gives such as `a little redder and duller; you would see
-    it`, largest part first, or `the same to the eye`. Hue words are relative to the first colour:
-    a red turns yellower or bluer, a blue greener or redder. Two greys get no hue words.
+    it`, largest part first, or `the same to the eye`; with a `subject`, the second colour's name,
+    `PR209 is a little redder`. Said of the first colour beside the second, every direction is
+    turned round. Two greys get no hue words.
     """
     delta = float(delta_e_2000(lab_from, lab_to))
     words = difference_words(lab_from, lab_to)
+    if words and subject:
+        words = f"{subject} is {words}"
     return f"{words}; {seen_words(delta)}" if words else seen_words(delta)
 
 
@@ -90,9 +94,9 @@ def seen_words(delta_e00: float) -> str:
         return "the same to the eye"
     if delta_e00 < SIDE_BY_SIDE_BELOW:
         return "you would see it only side by side"
-    if delta_e00 < GLANCE_FROM:
+    if delta_e00 < ANOTHER_FROM:
         return "you would see it"
-    return "you would see it at a glance"
+    return "another colour"
 
 
 def difference_words(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
@@ -129,10 +133,14 @@ def _stretch(hue_deg: float) -> tuple[float, str, str, str]:
 
 def _hue_turn(start_deg: float, end_deg: float) -> str:
     turn = (end_deg - start_deg + 180.0) % 360.0 - 180.0
-    _, family, smaller, larger = _stretch(start_deg)
-    other = hue_family(end_deg)
+    family, other = hue_family(start_deg), hue_family(end_deg)
     if abs(turn) > _ANOTHER_HUE_DEG and other != family:
         return f"{other} instead of {family}"
+    low, high = (start_deg, end_deg) if turn > 0.0 else (end_deg, start_deg)
+    larger, smaller = _stretch(low)[3], _stretch(high)[2]
+    if larger == smaller:
+        # From orange to yellow-green, both would be the yellower: the hue between them decides.
+        _, _, smaller, larger = _stretch(start_deg + 0.5 * turn)
     return larger if turn > 0.0 else smaller
 
 

@@ -6,14 +6,14 @@ import re
 from dataclasses import dataclass, field
 
 from tubewise.errors import UserError
-from tubewise.measure.readings import (
+from tubewise.measure.spectra import (
     MOST_READINGS,
     Conditions,
-    Readings,
+    Spectra,
     conditions_from,
     is_percent,
     number,
-    reading,
+    spectrum,
 )
 
 _TOKEN = re.compile(r'"([^"]*)"|(\S+)')
@@ -32,7 +32,7 @@ def looks_like_cgats(text: str) -> bool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Spectrum:
+class _Row:
     """One row of a table with spectra: the line it stands on, its name and its numbers as written.
 
     `columns` are its other cells by field.
@@ -54,7 +54,7 @@ class _Reader:
     header: dict[str, str] = field(default_factory=dict)
     fields: list[str] = field(default_factory=list)
     rows: list[tuple[int, list[str]]] = field(default_factory=list)
-    spectra: list[_Spectrum] = field(default_factory=list)
+    read: list[_Row] = field(default_factory=list)
     percent: bool = False
     section: str = ""
     opened: int = 0
@@ -91,10 +91,10 @@ class _Reader:
 
     def _end_data(self) -> None:
         conditions = conditions_from(self.header)
-        self.spectra += _spectra(self.file, self.fields, self.rows, conditions)
+        self.read += _rows(self.file, self.fields, self.rows, conditions)
         self.percent |= any(f.upper().startswith("SPECTRAL_PCT") for f in self.fields)
         self.section = ""
-        if len(self.spectra) > MOST_READINGS:
+        if len(self.read) > MOST_READINGS:
             raise UserError(
                 f"More than {MOST_READINGS:,} spectra; split the file.", where=self.file
             )
@@ -108,7 +108,7 @@ class _Reader:
             self.percent |= number(self.header[key]) == 100.0
 
 
-def read_cgats(text: str, file: str, scale: str = "auto") -> Readings:
+def read_cgats(text: str, file: str, scale: str = "auto") -> Spectra:
     """Spectra in every table of a CGATS text; tables without spectra are passed over.
 
     Raises UserError, with the line, for tables cut short, rows of the wrong length, cells that
@@ -123,27 +123,27 @@ def read_cgats(text: str, file: str, scale: str = "auto") -> Readings:
             f"The file ends before {end}; it was cut short. Export it again.",
             where=f"{file}, line {reader.opened}",
         )
-    if not reader.spectra:
+    if not reader.read:
         raise UserError(
             "No spectrum in this CGATS file: no SPECTRAL_NM fields with data. Export it with "
             "spectral reflectance.",
             where=file,
         )
-    values = [value for spectrum in reader.spectra for value in spectrum.values]
+    values = [value for row in reader.read for value in row.values]
     percent, note = is_percent(values, scale, reader.percent)
-    readings = [
-        reading(
-            spectrum.name,
-            spectrum.wavelengths_nm,
-            spectrum.values,
-            f"{file}, line {spectrum.line}",
+    spectra = [
+        spectrum(
+            row.name,
+            row.wavelengths_nm,
+            row.values,
+            f"{file}, line {row.line}",
             percent=percent,
-            conditions=spectrum.conditions,
-            columns=spectrum.columns,
+            conditions=row.conditions,
+            columns=row.columns,
         )
-        for spectrum in reader.spectra
+        for row in reader.read
     ]
-    return Readings(tuple(readings), (f"{file}: {note}",) if note else ())
+    return Spectra(tuple(spectra), (f"{file}: {note}",) if note else ())
 
 
 def _cells(line: str, n: int) -> list[str]:
@@ -155,9 +155,9 @@ def _cells(line: str, n: int) -> list[str]:
     return [a or b for a, b in _TOKEN.findall(line)]
 
 
-def _spectra(
+def _rows(
     file: str, fields: list[str], rows: list[tuple[int, list[str]]], conditions: Conditions
-) -> list[_Spectrum]:
+) -> list[_Row]:
     """The rows of one table as spectra; none where it has no bands."""
     bands = {
         at: float(match.group(1).replace(",", "."))
@@ -168,7 +168,7 @@ def _spectra(
         return []
     upper = [name.upper() for name in fields]
     name_at = next((upper.index(name) for name in _NAMES if name in upper), None)
-    spectra: list[_Spectrum] = []
+    found: list[_Row] = []
     for line, cells in _whole_rows(file, len(fields), rows):
         values: list[float] = []
         for at in bands:
@@ -179,10 +179,10 @@ def _spectra(
                     where=f"{file}, line {line}, column {fields[at]}",
                 )
             values.append(value)
-        name = cells[name_at] if name_at is not None else str(len(spectra) + 1)
+        name = cells[name_at] if name_at is not None else str(len(found) + 1)
         others = {fields[at]: cells[at] for at in range(len(fields)) if at not in bands}
-        spectra.append(
-            _Spectrum(
+        found.append(
+            _Row(
                 line=line,
                 name=name,
                 wavelengths_nm=list(bands.values()),
@@ -191,7 +191,7 @@ def _spectra(
                 conditions=conditions,
             )
         )
-    return spectra
+    return found
 
 
 def _whole_rows(

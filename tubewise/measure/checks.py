@@ -10,8 +10,8 @@ import numpy as np
 
 from tubewise.colour.arrays import Floats
 from tubewise.measure.drawdowns import Drawdown, DrawdownSet
-from tubewise.measure.readings import Reading
 from tubewise.measure.sample_names import MASSTONE, TINT
+from tubewise.measure.spectra import Spectrum
 
 # An instrument may read a black trap a little below nothing, but not this far.
 _LOWEST = -0.005
@@ -51,7 +51,7 @@ def check(drawn: DrawdownSet, white: Floats) -> Found:
     return Found(tuple(problems), tuple(warnings))
 
 
-def _range(reading: Reading, problems: list[str], warnings: list[str]) -> None:
+def _range(reading: Spectrum, problems: list[str], warnings: list[str]) -> None:
     R, w = reading.reflectance, reading.wavelengths_nm
     high = int(np.argmax(R))
     if R[high] > 1.0:
@@ -69,7 +69,7 @@ def _range(reading: Reading, problems: list[str], warnings: list[str]) -> None:
         warnings.append(f"{reading.name}: a little below zero at {w[low]:g} nm, taken as it is")
 
 
-def _same_spectrum(raw: Sequence[Reading]) -> list[str]:
+def _same_spectrum(raw: Sequence[Spectrum]) -> list[str]:
     return [
         f"{a.name} ({a.where}) and {b.name} ({b.where}) hold the very same numbers: one was copied "
         "over the other"

@@ -6,15 +6,15 @@ import xml.etree.ElementTree as ET
 from xml.parsers import expat
 
 from tubewise.errors import UserError
-from tubewise.measure.readings import (
+from tubewise.measure.spectra import (
     MOST_READINGS,
     Conditions,
-    Readings,
+    Spectra,
     is_percent,
     number,
-    reading,
-    specular_words,
+    spectrum,
 )
+from tubewise.optics.geometry import geometry_named
 
 # CxF3 steps by 10 nm where the file leaves the increment out (ISO 17972-1, from memory).
 DEFAULT_STEP_NM = 10.0
@@ -27,10 +27,10 @@ def looks_like_cxf(data: bytes) -> bool:
     return b"<" in head[:64] and b"CxF" in head
 
 
-def read_cxf(data: bytes, file: str, scale: str = "auto") -> Readings:
+def read_cxf(data: bytes, file: str, scale: str = "auto") -> Spectra:
     """Every ReflectanceSpectrum of a CxF3 document, named for its object.
 
-    Conditions come from the ColorSpecification the spectrum points to. The document is parsed
+    Conditions come from the ColorSpecification the element points to. The document is parsed
     without DTDs or entities, so a file cannot reach out or blow up. Raises UserError, with the
     line where known, for broken XML and for spectra without numbers or wavelengths.
     """
@@ -46,14 +46,14 @@ def read_cxf(data: bytes, file: str, scale: str = "auto") -> Readings:
             continue
         name = obj.get("Name") or obj.get("Id") or ""
         spectra = [e for e in obj.iter() if _local(e) == "ReflectanceSpectrum"]
-        for spectrum in spectra:
+        for element in spectra:
             place = f"{file}, object {name or '(no name)'}"
-            spec = specs.get(spectrum.get("ColorSpecification", ""))
-            values = _values(spectrum, place)
-            start, step = _range(spectrum, spec, place)
+            spec = specs.get(element.get("ColorSpecification", ""))
+            values = _values(element, place)
+            start, step = _range(element, spec, place)
             wavelengths = [start + step * i for i in range(len(values))]
-            conditions = _conditions(obj, spectrum, spec)
-            own = spectrum.get("Name")
+            conditions = _conditions(obj, element, spec)
+            own = element.get("Name")
             full = f"{name} {own}" if own and len(spectra) > 1 else name
             raw.append((full, wavelengths, values, place, conditions))
             if len(raw) > MOST_READINGS:
@@ -63,9 +63,9 @@ def read_cxf(data: bytes, file: str, scale: str = "auto") -> Readings:
             "No ReflectanceSpectrum in this CxF file; export it with spectral data.", where=file
         )
     percent, note = is_percent([v for row in raw for v in row[2]], scale, False)
-    return Readings(
+    return Spectra(
         tuple(
-            reading(name, wavelengths, values, place, percent=percent, conditions=conditions)
+            spectrum(name, wavelengths, values, place, percent=percent, conditions=conditions)
             for name, wavelengths, values, place, conditions in raw
         ),
         (f"{file}: {note}",) if note else (),
@@ -161,7 +161,7 @@ def _conditions(obj: ET.Element, spectrum: ET.Element, spec: ET.Element | None) 
         instrument=instrument,
         date=spectrum.get("MeasureDate") or _text(obj, "CreationDate"),
         geometry=geometry,
-        specular=specular_words(geometry),
+        specular=geometry_named(geometry),
         light=_text(spec, "DeviceIllumination"),
         bandpass="corrected" if corrected.casefold() in ("true", "1") else "",
         backing=_text(spec, "Backing"),

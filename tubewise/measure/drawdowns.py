@@ -12,7 +12,6 @@ from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
 from tubewise.measure.fit import READING_ERROR
 from tubewise.measure.manifest import Entry, entries_from_columns
-from tubewise.measure.readings import Conditions, Reading, Readings
 from tubewise.measure.resample import resample
 from tubewise.measure.sample_names import (
     CARD,
@@ -24,6 +23,7 @@ from tubewise.measure.sample_names import (
     plain,
     role_from_name,
 )
+from tubewise.measure.spectra import Conditions, Spectra, Spectrum
 
 # Repeats on one film read this near to their mean even where it is brushed unevenly.
 _SAME_FILM = 0.05
@@ -42,7 +42,7 @@ class Drawdown:
     R: Floats
     sigma: Floats
     share: float
-    raw: tuple[Reading, ...]
+    raw: tuple[Spectrum, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,11 +61,11 @@ class DrawdownSet:
     density_known: bool
     assumed: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
-    raw: tuple[Reading, ...] = field(default=())
+    raw: tuple[Spectrum, ...] = field(default=())
 
 
 def drawdown_set(
-    files: Sequence[Readings],
+    files: Sequence[Spectra],
     manifest: Sequence[Entry] = (),
     specular: str = "",
     density: float | None = None,
@@ -79,7 +79,7 @@ def drawdown_set(
     specular is not known, a sample is missing or has no role, repeats are not of one film, or the
     names tell of several paints.
     """
-    readings = [reading for file in files for reading in file.readings]
+    readings = [reading for file in files for reading in file.spectra]
     readings = readings if manifest else _one_paint(readings, only)
     entries = tuple(manifest) or entries_from_columns(
         (r.columns, r.name, r.where) for r in readings
@@ -116,7 +116,7 @@ def drawdown_set(
     )
 
 
-def _nameless(readings: Sequence[Reading]) -> UserError:
+def _nameless(readings: Sequence[Spectrum]) -> UserError:
     names = ", ".join(sorted({r.name or "(no name)" for r in readings})[:8])
     return UserError(
         "No sample's name says what it is (found: " + names + "). Name them `masstone`, "
@@ -145,10 +145,10 @@ def _density_ratio(
 
 
 def _grouped(
-    readings: Sequence[Reading], entries: Sequence[Entry]
-) -> dict[Role, tuple[str, list[Reading]]]:
+    readings: Sequence[Spectrum], entries: Sequence[Entry]
+) -> dict[Role, tuple[str, list[Spectrum]]]:
     """The readings of each role, with the name of its first sample."""
-    groups: dict[Role, tuple[str, list[Reading]]] = {}
+    groups: dict[Role, tuple[str, list[Spectrum]]] = {}
     for entry in entries:
         found = [r for r in readings if _is(r, entry)]
         if not found:
@@ -166,7 +166,7 @@ def _grouped(
 
 
 def _unused(
-    readings: Sequence[Reading], groups: Mapping[Role, tuple[str, list[Reading]]]
+    readings: Sequence[Spectrum], groups: Mapping[Role, tuple[str, list[Spectrum]]]
 ) -> list[str]:
     """A warning that names the readings of no role, if there are any."""
     used = {id(r) for _, members in groups.values() for r in members}
@@ -177,10 +177,10 @@ def _unused(
     return [f"not used, as nothing says what they are: {', '.join(left[:12])}{more}"]
 
 
-def _one_paint(readings: Sequence[Reading], only: str) -> list[Reading]:
-    """Readings of one paint, by the name in front; whites and cards serve all paints."""
-    shared: list[Reading] = []
-    paints: dict[str, list[Reading]] = {}
+def _one_paint(readings: Sequence[Spectrum], only: str) -> list[Spectrum]:
+    """Spectra of one paint, by the name in front; whites and cards serve all paints."""
+    shared: list[Spectrum] = []
+    paints: dict[str, list[Spectrum]] = {}
     for r in readings:
         role, name = role_from_name(r.name), paint_from_name(r.name)
         if role is None or role.kind in (WHITE, CARD):
@@ -201,7 +201,7 @@ def _one_paint(readings: Sequence[Reading], only: str) -> list[Reading]:
     return list(readings)
 
 
-def _is(reading: Reading, entry: Entry) -> bool:
+def _is(reading: Spectrum, entry: Entry) -> bool:
     if entry.file and not reading.where.startswith(entry.file):
         return False
     # An entry made from a reading's own columns belongs to that reading alone.
@@ -210,7 +210,7 @@ def _is(reading: Reading, entry: Entry) -> bool:
     return reading.name == entry.sample or plain(reading.name) == plain(entry.sample)
 
 
-def _conditions(readings: Sequence[Reading], specular: str) -> Conditions:
+def _conditions(readings: Sequence[Spectrum], specular: str) -> Conditions:
     merged = Conditions()
     for r in readings:
         merged = merged.filled(r.conditions)
@@ -242,7 +242,7 @@ def _conditions(readings: Sequence[Reading], specular: str) -> Conditions:
 
 
 def _drawdown(
-    title: str, role: Role, members: Sequence[Reading], density_ratio: float
+    title: str, role: Role, members: Sequence[Spectrum], density_ratio: float
 ) -> tuple[Drawdown, list[str]]:
     rows: list[Floats] = []
     seen: list[NDArray[np.bool_]] = []

@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 from tubewise.colour.arrays import Floats
 from tubewise.measure.model import readings_and_slopes, readings_of
 from tubewise.optics.film import ks_ratio
-from tubewise.optics.surface import GLOSS, Surface, internal_from_measured
+from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, reading_slope
 
 # Bounds on K and S, in the unit where titanium white scatters 1 at 560 nm. Below the lower one
 # nothing is left to see; no artists' paint comes near the upper (common practice, no source).
@@ -77,7 +77,7 @@ def linear_start(films: Films, surface: Surface = GLOSS) -> tuple[Floats, Floats
     inside = np.clip(internal_from_measured(R, surface), 1e-4, 0.9999)
     q = ks_ratio(inside)
     slope = inside / np.sqrt(q * (q + 2.0))
-    slope *= (1 - surface.k1) * (1 - surface.k2) / (1 - surface.k2 * inside) ** 2
+    slope *= reading_slope(inside, surface)
     target = (1.0 - share) * (q * Sw - Kw)
     K = S = np.broadcast_to(Sw, R.shape).mean(axis=-2)
     for _ in range(3):

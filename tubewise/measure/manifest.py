@@ -12,8 +12,8 @@ from importlib import resources
 from pathlib import Path
 
 from tubewise.errors import UserError
-from tubewise.measure.readings import number
 from tubewise.measure.sample_names import GROUNDS, KINDS, MASSTONE, TINT, Role, role_from_name
+from tubewise.measure.spectra import number
 
 COLUMNS = (
     "sample",
@@ -122,7 +122,7 @@ def entry_from(cells: Mapping[str, str], where: str) -> Entry | None:
 def entries_from_columns(rows: Iterable[tuple[Mapping[str, str], str, str]]) -> tuple[Entry, ...]:
     """Entries from columns that stand beside the spectra: (columns, sample, where) each.
 
-    Readings whose columns and name tell nothing are left out.
+    Spectra whose columns and name tell nothing are left out.
     """
     from tubewise.tables.headers import heading
 

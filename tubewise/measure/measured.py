@@ -12,7 +12,7 @@ import numpy as np
 from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import N_BANDS
 from tubewise.errors import UserError
-from tubewise.measure.readings import Conditions, Reading
+from tubewise.measure.spectra import Conditions, Spectrum
 
 FORMAT = "tubewise measured optics 1"
 LEVELS = ("two constants", "single constant", "swatch")
@@ -56,7 +56,7 @@ class MeasuredOptics:
     films: tuple[FilmFit, ...]
     surface: tuple[float, float]
     conditions: Conditions
-    raw: tuple[Reading, ...]
+    raw: tuple[Spectrum, ...]
     assumed: tuple[str, ...] = ()
     not_learned: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
@@ -105,7 +105,7 @@ class MeasuredOptics:
         return self.K * np.exp(moves[..., 0]), self.S * np.exp(moves[..., 1])
 
     def fit_document(self) -> dict[str, Any]:
-        """Everything but the raw readings, as JSON values; `from_documents` reads it back."""
+        """Everything but the spectra as read, as JSON values; `from_documents` reads it back."""
         out: dict[str, Any] = {"format": FORMAT}
         for name in ("tube", "level", "surface", "assumed", "not_learned", "warnings"):
             value = getattr(self, name)
@@ -117,7 +117,7 @@ class MeasuredOptics:
         return out
 
     def raw_document(self) -> dict[str, Any]:
-        """The raw readings as JSON values."""
+        """The spectra as read as JSON values."""
         return {"readings": [asdict(r) for r in self.raw]}
 
     def to_json(self) -> str:
@@ -169,7 +169,7 @@ def from_documents(
             films=tuple(_film(film) for film in fit["films"]),
             surface=(k1, k2),
             conditions=_conditions(fit["conditions"]),
-            raw=tuple(_reading(r) for r in raw["readings"]),
+            raw=tuple(_spectrum(r) for r in raw["readings"]),
             assumed=tuple(str(v) for v in fit["assumed"]),
             not_learned=tuple(str(v) for v in fit["not_learned"]),
             warnings=tuple(str(v) for v in fit["warnings"]),
@@ -200,8 +200,8 @@ def _conditions(value: Mapping[str, Any]) -> Conditions:
     return Conditions(**{f.name: str(value[f.name]) for f in fields(Conditions)})
 
 
-def _reading(value: Mapping[str, Any]) -> Reading:
-    return Reading(
+def _spectrum(value: Mapping[str, Any]) -> Spectrum:
+    return Spectrum(
         str(value["name"]),
         tuple(float(v) for v in value["wavelengths_nm"]),
         tuple(float(v) for v in value["reflectance"]),

@@ -7,15 +7,15 @@ from pathlib import Path
 from tubewise.errors import UserError
 from tubewise.measure.cgats import looks_like_cgats, read_cgats
 from tubewise.measure.cxf import looks_like_cxf, read_cxf
-from tubewise.measure.readings import Readings
+from tubewise.measure.spectra import Spectra
 from tubewise.measure.spectral_csv import read_spectral_csv
 from tubewise.tables.text_files import decode
 
 MOST_BYTES = 64 * 2**20
 
 
-def read_bytes(data: bytes, file: str, scale: str = "auto") -> Readings:
-    """Readings in the bytes of a CGATS, CxF3 or spectral CSV file named `file`.
+def read_bytes(data: bytes, file: str, scale: str = "auto") -> Spectra:
+    """Spectra in the bytes of a CGATS, CxF3 or spectral CSV file named `file`.
 
     `scale` is `auto`, `fraction` or `percent`. Raises UserError for anything else.
     """
@@ -31,8 +31,8 @@ def read_bytes(data: bytes, file: str, scale: str = "auto") -> Readings:
     return read_spectral_csv(text, file, scale)
 
 
-def read_file(path: str | Path, scale: str = "auto") -> Readings:
-    """Readings in a CGATS, CxF3 or spectral CSV file; see `read_bytes`."""
+def read_file(path: str | Path, scale: str = "auto") -> Spectra:
+    """Spectra in a CGATS, CxF3 or spectral CSV file; see `read_bytes`."""
     path = Path(path)
     try:
         if path.stat().st_size > MOST_BYTES:

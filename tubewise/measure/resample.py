@@ -15,7 +15,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.errors import UserError
 
-# Readings may stop this far inside the grid; the eye sees little of what lies beyond.
+# Spectra may stop this far inside the grid; the eye sees little of what lies beyond.
 LATEST_START_NM = 420.0
 EARLIEST_END_NM = 680.0
 WIDEST_GAP_NM = 50.0

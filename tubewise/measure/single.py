@@ -21,7 +21,12 @@ from tubewise.measure.fit import HIGHEST, LOWEST, READING_ERROR
 from tubewise.measure.measured import FilmFit, MeasuredOptics
 from tubewise.measure.references import MODEL_SCATTER_SPREAD, Optics
 from tubewise.optics.film import ks_ratio, opaque_reflectance
-from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
+from tubewise.optics.surface import (
+    Surface,
+    internal_from_measured,
+    measured_from_internal,
+    reading_slope,
+)
 
 # Scattering of a coloured paint of which nothing is known, and trust in its logarithm: artists'
 # paints lie between a twentieth of titanium white's and nearly its own (from memory).
@@ -96,8 +101,13 @@ def _absorption(film: Drawdown, S: Floats, white: Optics, skin: Surface) -> tupl
     mixed = c * S + (1.0 - c) * white.S
     K = np.clip((q * mixed - (1.0 - c) * white.K) / c, LOWEST, HIGHEST)
     # d ln q / d R_m, by the slope of the opaque film and of the surface.
-    slope = (1 - skin.k1) * (1 - skin.k2) / (1 - skin.k2 * inside) ** 2
-    error = READING_ERROR / slope / inside * (1 + inside) / np.maximum(1 - inside, 1e-3)
+    error = (
+        READING_ERROR
+        / reading_slope(inside, skin)
+        / inside
+        * (1 + inside)
+        / np.maximum(1 - inside, 1e-3)
+    )
     return K, np.minimum(error * q * mixed / (c * K), 1.2)
 
 

@@ -13,16 +13,16 @@ import re
 from pathlib import PurePath
 
 from tubewise.errors import UserError
-from tubewise.measure.readings import (
+from tubewise.measure.spectra import (
     FEWEST_BANDS,
     MOST_READINGS,
     Conditions,
-    Reading,
-    Readings,
+    Spectra,
+    Spectrum,
     conditions_from,
     is_percent,
     number,
-    reading,
+    spectrum,
 )
 
 _BAND = re.compile(
@@ -43,8 +43,8 @@ def _wavelength(cell: str) -> float | None:
     return value if 200.0 <= value <= 2600.0 else None
 
 
-def read_spectral_csv(text: str, file: str, scale: str = "auto") -> Readings:
-    """Readings of a spectral table, in rows or in columns, found by its wavelengths.
+def read_spectral_csv(text: str, file: str, scale: str = "auto") -> Spectra:
+    """Spectra of a spectral table, in rows or in columns, found by its wavelengths.
 
     `scale` is `auto`, `fraction` or `percent`. Raises UserError with line and column for cells
     that are not numbers, gaps, repeated wavelengths, or no table of spectra.
@@ -68,11 +68,11 @@ def read_spectral_csv(text: str, file: str, scale: str = "auto") -> Readings:
         raise UserError(f"More than {MOST_READINGS:,} spectra; split the file.", where=file)
     conditions = _preamble(rows[:start])
     percent, note = is_percent([v for row in raw for v in row[2]], scale, percent_header)
-    found: list[Reading] = []
+    found: list[Spectrum] = []
     for name, wavelengths, values, place, columns in raw:
         own = conditions_from(columns)
         found.append(
-            reading(
+            spectrum(
                 name or PurePath(file).stem,
                 wavelengths,
                 values,
@@ -82,7 +82,7 @@ def read_spectral_csv(text: str, file: str, scale: str = "auto") -> Readings:
                 columns=columns,
             )
         )
-    return Readings(tuple(found), (f"{file}: {note}",) if note else ())
+    return Spectra(tuple(found), (f"{file}: {note}",) if note else ())
 
 
 _Raw = tuple[str, list[float], list[float], str, dict[str, str]]

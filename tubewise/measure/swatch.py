@@ -5,59 +5,48 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
-from tubewise.colour.grid import N_BANDS, WAVELENGTHS_NM
-from tubewise.colour.lab import lab_from_reflectance
+from tubewise.colour.grid import N_BANDS
 from tubewise.errors import UserError
 from tubewise.measure.measured import FilmFit, MeasuredOptics
-from tubewise.measure.readings import Conditions
 from tubewise.measure.references import MODEL_SCATTER_SPREAD, Optics
 from tubewise.measure.sample_names import MASSTONE
-from tubewise.optics.film import opaque_reflectance
-from tubewise.optics.surface import GLOSS, measured_from_internal
+from tubewise.measure.spectra import Conditions
+from tubewise.optics.surface import GLOSS
+from tubewise.optics.swatch import USUAL_GEOMETRY, Blend, Swatch, best_match
 
 # CIEDE2000 from the swatch at which the result is flagged, and refused.
 _FLAGGED = 2.0
 _TOO_FAR = 6.0
-# How far a swatch may bend a model, in ln K: all of it, its tilt and its bow (common practice, no
-# source); the same trust that `tubewise.advice` puts in pigments.
-_BEND = np.array([0.30, 0.20, 0.15])
-_SWATCH_ERROR = 1.0
 
 
 def learn_from_swatch(
-    lab: ArrayLike, model: Optics, *, tube: str = "", conditions: Conditions | None = None
+    lab: ArrayLike,
+    model: Optics,
+    *,
+    tube: str = "",
+    geometry: str = USUAL_GEOMETRY,
+    conditions: Conditions | None = None,
 ) -> MeasuredOptics:
     """A pigment's model scaled to the colour of its opaque swatch, CIELAB D65/2°, (3,).
 
-    ln K is raised, tilted and bowed over the spectrum as little as meets the swatch; S stays the
-    model's. Raises UserError when the model can't come within CIEDE2000 6 of the swatch.
+    ln K is raised, tilted and bowed over the spectrum as little as meets the swatch, as a tube's
+    own swatch bends its pigments; S stays the model's. `geometry` says whether the mirror
+    reflection was `included` or `excluded`. Raises UserError when the model can't come within
+    CIEDE2000 6 of the swatch.
     """
-    target = np.asarray(lab, dtype=np.float64)
-    u = (WAVELENGTHS_NM - 555.0) / 175.0
-    basis = np.stack([np.ones_like(u), u, u * u - 1.0 / 3.0])
-
-    def residual(theta: Floats) -> Floats:
-        R = measured_from_internal(opaque_reflectance(model.K * np.exp(theta @ basis), model.S))
-        return np.concatenate([(lab_from_reflectance(R) - target) / _SWATCH_ERROR, theta / _BEND])
-
-    from scipy.optimize import least_squares
-
-    found = least_squares(residual, np.zeros(3))
-    K = model.K * np.exp(found.x @ basis)
-    R = measured_from_internal(opaque_reflectance(K, model.S))
-    delta = float(delta_e_2000(lab_from_reflectance(R), target))
+    swatch = Swatch(lab=np.asarray(lab, dtype=np.float64), geometry=geometry)
+    blend = Blend(K=model.K[None, None], S=model.S[None, None], base=np.zeros(1), swatch=swatch)
+    theta = best_match(blend)
+    K = blend.mixture(theta)[1][0, 0]
+    delta = float(delta_e_2000(blend.shown(theta)[0, 0], swatch.lab))
     if delta > _TOO_FAR:
         raise UserError(
             f"The swatch is CIEDE2000 {delta:.0f} from anything {model.name} can be; its pigments "
             "or its swatch are wrong."
         )
-    J = np.asarray(found.jac)
-    covariance = np.linalg.inv(J.T @ J)
-    root = np.linalg.cholesky(covariance)
     shared = np.zeros((4, N_BANDS, 2))
-    shared[:3, :, 0] = root.T @ basis
+    shared[:3, :, 0] = blend.bend_moves(theta)
     shared[3] = MODEL_SCATTER_SPREAD
     return MeasuredOptics(
         tube,
@@ -69,9 +58,12 @@ def learn_from_swatch(
         np.zeros(N_BANDS),
         (FilmFit("swatch", MASSTONE, "opaque", 1.0, delta, 0.0, 1.0, None),),
         (GLOSS.k1, GLOSS.k2),
-        conditions or Conditions(),
+        conditions or Conditions(specular=geometry),
         (),
-        (f"the spectrum's shape and the scattering of {model.name}",),
+        (
+            f"the spectrum's shape and the scattering of {model.name}",
+            f"a swatch read with the mirror reflection {geometry}",
+        ),
         (
             "the spectrum itself, tinting strength and hiding: a colour is three numbers; a "
             "masstone's spectrum and a tint would tell",

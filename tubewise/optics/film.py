@@ -69,13 +69,18 @@ def opaque_reflectance(K: ArrayLike, S: ArrayLike) -> Floats:
     return np.asarray(R)
 
 
-def _attenuation(K: Floats, S: Floats, X: Floats) -> tuple[Floats, Floats]:
-    """alpha = sqrt(K(K + 2S)) and t = tanh(alpha X)/alpha, which is X itself as alpha -> 0."""
+def _attenuation(K: Floats, S: Floats, X: Floats) -> Floats:
+    """t = tanh(alpha X)/alpha with alpha = sqrt(K(K + 2S)); it is X itself as alpha -> 0."""
     alpha = np.sqrt(K * (K + 2.0 * S))
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         u = alpha * X
         t = np.where(u > 1e-4, np.tanh(u) / alpha, X * (1.0 - u * u / 3.0))
-    return alpha, np.asarray(t)
+    return np.asarray(t)
+
+
+def _over_ground(K: Floats, S: Floats, t: Floats, Rg: Floats) -> tuple[Floats, Floats]:
+    """Kubelka's R of a film over a ground as a fraction N / D."""
+    return S * t + Rg * (1.0 - (K + S) * t), 1.0 + (K + S - Rg * S) * t
 
 
 def film_reflectance(K: ArrayLike, S: ArrayLike, X: ArrayLike, Rg: ArrayLike) -> Floats:
@@ -89,11 +94,45 @@ def film_reflectance(K: ArrayLike, S: ArrayLike, X: ArrayLike, Rg: ArrayLike) ->
         *(np.asarray(v, dtype=np.float64) for v in (K, S, X, Rg)), subok=False
     )
     endless = ~np.isfinite(X)
-    _, t = _attenuation(K, S, np.where(endless, 0.0, X))
-    R = (S * t + Rg * (1.0 - (K + S) * t)) / (1.0 + (K + S - Rg * S) * t)
+    N, D = _over_ground(K, S, _attenuation(K, S, np.where(endless, 0.0, X)), Rg)
+    R = N / D
     # Rounding can leave a black film at -1e-17.
     R = np.clip(R, 0.0, 1.0)
     if endless.any():
         nothing = (K == 0.0) & (S == 0.0)
         R = np.where(endless, np.where(nothing, Rg, opaque_reflectance(K, S)), R)
     return np.asarray(R)
+
+
+def film_slopes(K: Floats, S: Floats, X: Floats, Rg: Floats) -> tuple[Floats, Floats, Floats]:
+    """`film_reflectance` of a film with K, S > 0, and its derivatives by K and by S.
+
+    All arguments broadcast; X may be infinite.
+    """
+    square = K * (K + 2.0 * S)
+    alpha = np.sqrt(square)
+    finite = np.isfinite(X)
+    # With tau, d t / d square: dt/dK = 2 (K + S) tau and dt/dS = 2 K tau.
+    if finite.any():
+        thick = np.where(finite, X, 0.0)
+        u = alpha * thick
+        th = np.where(finite, np.tanh(u), 1.0)
+        t = th / alpha
+        # (X sech^2 - t) / 2 alpha^2 loses its digits in very thin clear films; its limit doesn't.
+        tau = np.where(
+            (u < 1e-3) & finite,
+            -(thick**3) / 3.0,
+            (thick * (1.0 - th * th) - t) / (2.0 * square),
+        )
+        # Under an endless film the ground is nothing to the reading.
+        Rg = np.where(finite, Rg, 0.0)
+    else:
+        t = 1.0 / alpha
+        tau = -0.5 * t / square
+        Rg = np.zeros(1)
+    N, D = _over_ground(K, S, t, Rg)
+    R = N / D
+    bend = 2.0 * tau * (S - Rg * (K + S) - R * (K + S - Rg * S))
+    by_K = (-Rg * t - R * t + bend * (K + S)) / D
+    by_S = ((1.0 - Rg) * (1.0 - R) * t + bend * K) / D
+    return R, by_K, by_S

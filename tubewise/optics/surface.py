@@ -57,6 +57,12 @@ def measured_from_internal(R: ArrayLike, surface: Surface = GLOSS) -> Floats:
     return body + surface.k1 if surface.specular_included else body
 
 
+def reading_slope(R: ArrayLike, surface: Surface = GLOSS) -> Floats:
+    """How fast the reading rises with the reflectance inside the film: d R_m / d R, at R."""
+    R = np.asarray(R, dtype=np.float64)
+    return (1.0 - surface.k1) * (1.0 - surface.k2) / (1.0 - surface.k2 * R) ** 2
+
+
 def internal_from_measured(R_m: ArrayLike, surface: Surface = GLOSS) -> Floats:
     """Reflectance inside the film from what an instrument reads; inverse of the above.
 

@@ -39,6 +39,7 @@ class Paint:
     `K`, `S`: (DRAWS + 1, 36); row 0 is the best estimate, the rest samples of its uncertainty.
     `refs` and `shares` give the pigments and their parts of the pigment mixture (sum 1).
     `load` (DRAWS + 1, 1) is the pigment load that is already in K and S, where it is uncertain.
+    `contradicted` says that a measured swatch is far from anything its pigments make.
     `basis` is "modelled", "measured (published)" for a pigment of which somebody published a
     measurement, or "measured" for one's own; `confidence` is "high", "medium" or "low".
     """
@@ -53,6 +54,7 @@ class Paint:
     confidence: str
     notes: tuple[str, ...] = ()
     load: Floats | None = None
+    contradicted: bool = False
 
     @property
     def pigments(self) -> tuple[str, ...]:

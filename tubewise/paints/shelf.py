@@ -13,16 +13,9 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.hexes import lab_from_hex
 from tubewise.errors import UserError
-from tubewise.optics.surface import GEOMETRIES
-from tubewise.paints.composition import (
-    SCREEN_ERROR,
-    SWATCH_ERROR,
-    USUAL_GEOMETRY,
-    Composition,
-    Swatch,
-    compose,
-    masstone_lab,
-)
+from tubewise.optics.surface import GEOMETRIES, converted
+from tubewise.optics.swatch import SCREEN_ERROR, SWATCH_ERROR, USUAL_GEOMETRY, Swatch, masstone_lab
+from tubewise.paints.composition import Composition, compose
 from tubewise.paints.paint import (
     DRAWS,
     GUESS,
@@ -260,6 +253,7 @@ class Shelf:
             sure,
             tuple(remarks),
             strength * _load_of(made.shares, loads),
+            contradicted=bool(doubt),
         )
 
 
@@ -268,12 +262,20 @@ def swatch_of(tube: Tube) -> Swatch | None:
 
     Nothing said of its geometry means that the mirror reflection was excluded.
     """
-    geometry = getattr(tube, "swatch_geometry", "") or USUAL_GEOMETRY
+    geometry = tube.swatch_geometry or USUAL_GEOMETRY
     if tube.swatch_lab is not None:
         return Swatch(lab=np.asarray(tube.swatch_lab, dtype=np.float64), geometry=geometry)
     if tube.swatch_hex:
         return Swatch(lab=lab_from_hex(tube.swatch_hex), error=SCREEN_ERROR, geometry=geometry)
     return None
+
+
+def swatch_as_shown(tube: Tube) -> Floats | None:
+    """A tube's measured swatch, CIELAB (3,), as predictions show colours: with the mirror
+    reflection. None without one."""
+    if tube.swatch_lab is None:
+        return None
+    return converted(tube.swatch_lab, tube.swatch_geometry or USUAL_GEOMETRY, "included")
 
 
 def _load_of(shares: tuple[float, ...], load: Floats) -> Floats:

@@ -1,4 +1,4 @@
-"""The drawdown strip of a paint: thinning over white and over black, then its tints in white."""
+"""The drawdown strip of a paint: alone, thinning over a card, then its tints in white."""
 
 from __future__ import annotations
 
@@ -6,22 +6,32 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tubewise.colour.hexes import hexes_from_lab
+from tubewise.colour.arrays import Floats
+from tubewise.colour.gamut import path_into_srgb
+from tubewise.colour.hexes import hex_from_lab, hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.optics.film import BLACK_GROUND, DRAWDOWN_FILM, WHITE_GROUND, film_reflectance
 from tubewise.optics.surface import measured_from_internal
-from tubewise.paints.appearance import Company, lab_with
+from tubewise.paints.appearance import Company, lab_alone, lab_with
 from tubewise.paints.paint import Paint
 
 # From a full drawdown down to a film that hardly covers; even steps of the eye, not of thickness.
-THICKNESSES = DRAWDOWN_FILM * np.geomspace(1.0, 0.003, 9)
+THICKNESSES = DRAWDOWN_FILM * np.geomspace(1.0, 0.002, 49)
+# Of these every fourth is drawn; between them a screen or a printer fades evenly.
+DRAWN = slice(None, None, 4)
+# Over so many steps the wash gives way where a screen can't show its chroma.
+REACH = 5
 TINT_PARTS = (1.0, 3.0, 10.0, 30.0)
+# Of the wash's height, the part in the middle that lies over the card's black band.
+BLACK_BAND = 0.2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Strip:
-    """Screen colours: `over_white`, `over_black` from thick to thin, and `tints` 1:1 to 1:30."""
+    """Screen colours: `masstone`, the wash `over_white` and `over_black` from thick to thin, and
+    `tints` 1:1 to 1:30."""
 
+    masstone: str
     over_white: tuple[str, ...]
     over_black: tuple[str, ...]
     tints: tuple[str, ...]
@@ -29,15 +39,20 @@ class Strip:
 
 def strip(paint: Paint, white: Paint) -> Strip:
     """The strip of a paint's best estimate; tints are with `white`."""
-    K, S = paint.K[0], paint.S[0]
-    films = [
-        measured_from_internal(film_reflectance(K, S, THICKNESSES[:, None], ground))
-        for ground in (WHITE_GROUND, BLACK_GROUND)
-    ]
-    over_white, over_black = (_hexes(lab_from_reflectance(R)) for R in films)
     tints = [lab_with(paint, Company("", (white,), (n,), 1.0))[0] for n in TINT_PARTS]
-    return Strip(over_white, over_black, _hexes(np.stack(tints)))
+    over_white, over_black = (
+        tuple(hexes_from_lab(wash_labs(paint.K[0], paint.S[0], ground)[DRAWN]))
+        for ground in (WHITE_GROUND, BLACK_GROUND)
+    )
+    return Strip(
+        masstone=hex_from_lab(lab_alone(paint)[0]),
+        over_white=over_white,
+        over_black=over_black,
+        tints=tuple(hexes_from_lab(np.stack(tints))),
+    )
 
 
-def _hexes(lab: np.ndarray[tuple[int, int], np.dtype[np.float64]]) -> tuple[str, ...]:
-    return tuple(str(h) for h in hexes_from_lab(lab))
+def wash_labs(K: Floats, S: Floats, ground: float) -> Floats:
+    """A film of K, S (36,) that thins over a ground, as a screen shows it: CIELAB (49, 3)."""
+    R = film_reflectance(K, S, THICKNESSES[:, None], ground)
+    return path_into_srgb(lab_from_reflectance(measured_from_internal(R)), REACH)

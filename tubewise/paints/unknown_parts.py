@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tubewise.colour.difference import delta_e_2000
-from tubewise.paints.composition import PARTS_SPREAD, Composition, equal_strength, masstone_lab
+from tubewise.optics.swatch import PARTS_SPREAD, masstone_lab
+from tubewise.paints.composition import Composition, equal_strength
 from tubewise.pigments import models
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load

@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike
 from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.optics.film import film_reflectance
+from tubewise.optics.film import MICRONS_PER_UNIT, film_reflectance
 from tubewise.optics.surface import internal_from_measured, measured_from_internal
 from tubewise.paints.paint import DRAWS, MEASURED, Paint
 
@@ -26,7 +26,8 @@ PAPER: Floats = internal_from_measured(np.interp(WAVELENGTHS_NM, _PAPER_NM, _PAP
 # The film that tube watercolour leaves when it is brushed out without water, in the unit of
 # `optics.film`: 15 micrometres of wet paint, a tenth of a drawdown. Water thins it out in
 # proportion. common practice, no source.
-STRAIGHT_FILM = 5.0
+MICROMETRES = 15.0
+STRAIGHT_FILM = MICROMETRES / MICRONS_PER_UNIT
 # The washes by which a watercolour is judged: parts of water to one of paint.
 WASHES: Mapping[str, float] = {"strong": 1.0, "middle": 6.0, "pale": 20.0}
 WATER_NAME = "water"

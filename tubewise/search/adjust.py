@@ -8,9 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.jit import jit_allocating
 from tubewise.search.kernels.cielab import lab_of, lab_slopes, ratios
-from tubewise.search.kernels.layout import BANDS, Floats
+from tubewise.search.kernels.layout import BANDS
 from tubewise.search.kernels.objective import blend
 from tubewise.search.kernels.reflectance import reflectance_slopes
 from tubewise.search.prepared import Prepared, prepare

@@ -16,11 +16,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import relative_from_lab
 from tubewise.search.jit import jit
 from tubewise.search.kernels.ciede2000 import delta_e, delta_e_slopes
 from tubewise.search.kernels.cielab import compressed_slope
-from tubewise.search.kernels.layout import Floats
 
 LATITUDES, LONGITUDES = 48, 96
 DIRECTIONS = 64

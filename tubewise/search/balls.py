@@ -8,10 +8,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import relative_from_lab
 from tubewise.search.ball import DIRECTIONS, NORMALS, ball
 from tubewise.search.jit import jit
-from tubewise.search.kernels.layout import Floats
 from tubewise.search.prepared import Prepared
 
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_relative
-from tubewise.search.kernels.layout import Floats, Indices
+from tubewise.search.kernels.layout import Indices
 from tubewise.search.kernels.reflectance import reflectance
 from tubewise.search.pools import Pool
 from tubewise.search.prepared import Prepared

@@ -10,9 +10,10 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.jit import jit
 from tubewise.search.kernels.cielab import lab_of
-from tubewise.search.kernels.layout import BANDS, Floats
+from tubewise.search.kernels.layout import BANDS
 from tubewise.search.kernels.reflectance import NOTHING
 from tubewise.search.threads import THREADS, spread
 

@@ -9,9 +9,10 @@ from itertools import pairwise
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.jit import jit_allocating
 from tubewise.search.kernels.amounts import amounts_of, outermost, shares_of
-from tubewise.search.kernels.layout import BANDS, Floats, Indices
+from tubewise.search.kernels.layout import BANDS, Indices
 from tubewise.search.kernels.polish import polish
 from tubewise.search.prepared import Prepared
 from tubewise.search.threads import THREADS, spread

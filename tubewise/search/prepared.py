@@ -6,9 +6,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_relative
 from tubewise.optics.surface import Surface, internal_from_measured
-from tubewise.search.kernels.layout import BANDS, Aim, Film, Floats, Indices, Paints
+from tubewise.search.kernels.layout import BANDS, Aim, Film, Indices, Paints
 from tubewise.search.problem import LARGEST_SET, SearchProblem
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from tubewise.colour.arrays import Floats
+
 Objective = Literal["one light", "worst light", "spectral"]
 Kind = Literal["best", "fewer paints", "other paints", "cheaper", "premixed"]
 LARGEST_SET = 6

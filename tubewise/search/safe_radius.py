@@ -8,10 +8,10 @@ import math
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.search.jit import jit
 from tubewise.search.kernels.ciede2000 import delta_e
-from tubewise.search.kernels.layout import Floats
 
 # A jump or dip of CIEDE2000 below this is let pass.
 SEEN_JUMP = 1e-3

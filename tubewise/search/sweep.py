@@ -8,8 +8,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.jit import jit
-from tubewise.search.kernels.layout import Floats, Indices
+from tubewise.search.kernels.layout import Indices
 
 
 class Rules(NamedTuple):

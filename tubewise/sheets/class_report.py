@@ -5,15 +5,17 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.classroom.check import ClassCheck, SeatCheck
+from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.classroom.mix_report import MixReport
+from tubewise.advice.classroom.seat import SeatCheck
 from tubewise.advice.classroom.slot_verdict import SlotVerdict
-from tubewise.advice.classroom.summary import MixReport, SeatStanding
-from tubewise.advice.classroom.verdicts import CHECK_FORM, RIGHT, WRONG
+from tubewise.advice.classroom.summary import SeatStanding
+from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.words.lists import dotted
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
-from tubewise.sheets.press import one_page, press, shortened
+from tubewise.sheets.press import press, shortened
 from tubewise.sheets.shown import strip_data
 from tubewise.sheets.signs import SIGNS
 
@@ -33,17 +35,6 @@ def pages(
         format=format,
         on=on,
     )
-
-
-def sheet(
-    answer: ClassCheck,
-    paper: str = "a4",
-    format: str = "pdf",
-    on: date | None = None,
-    page: int = 1,
-) -> bytes:
-    """The whole report as PDF, or one `page` of it as SVG or PNG."""
-    return one_page(pages(answer, paper, format, on), page)
 
 
 def data(answer: ClassCheck) -> dict[str, Any]:
@@ -94,7 +85,7 @@ def _todo(standing: SeatStanding) -> str:
 
 def _slot(slot: SlotVerdict) -> dict[str, Any]:
     # A tube that is simply right needs no reasons on paper; the form to check needs them all.
-    most = {RIGHT: 0, CHECK_FORM: 6, WRONG: 4}.get(slot.verdict, 3)
+    most = {Verdict.RIGHT: 0, Verdict.CHECK_FORM: 6, Verdict.WRONG: 4}.get(slot.verdict, 3)
     return {
         "slot": slot.slot,
         "verdict": slot.verdict,
@@ -103,7 +94,7 @@ def _slot(slot: SlotVerdict) -> dict[str, Any]:
         "title": slot.title,
         "do": slot.do,
         "reasons": list(slot.reasons[:most]),
-        "sure": "" if slot.verdict == RIGHT else f"confidence {slot.confidence}",
+        "sure": "" if slot.verdict == Verdict.RIGHT else f"confidence {slot.confidence}",
         "asked": strip_data(slot.asked_strip),
         "asked_name": slot.asked.name,
         "has": strip_data(slot.has_strip),

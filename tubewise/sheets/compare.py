@@ -3,58 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from tubewise.advice.alike.behaviour import Difference
-from tubewise.advice.alike.compare import PARTNERS, Compared, compare
+from tubewise.advice.alike.compare import Compared
+from tubewise.advice.alike.difference import Difference
+from tubewise.advice.cards.comparison import ComparisonCard
+from tubewise.advice.cards.paint_facts import rests_on
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.sureness import sureness_text
-from tubewise.errors import UserError
-from tubewise.paints.shelf import Shelf
-from tubewise.sheets.press import one_page, press
+from tubewise.sheets.press import press
 from tubewise.sheets.shown import (
-    Shown,
-    basis_of,
     caution_kinds,
     caution_texts,
-    show,
     strip_data,
 )
 
 LETTERS = "ABCD"
-
-
-@dataclass(frozen=True, slots=True)
-class ComparisonCard:
-    """Two to four paints, and each of the others compared with the first."""
-
-    paints: tuple[Shown, ...]
-    compared: tuple[Compared, ...]
-
-
-def card(terms: Sequence[str], shelf: Shelf, partners: Sequence[str] = ()) -> ComparisonCard:
-    """Compare the first of two to four `terms` with each of the others, mixed with `partners`.
-
-    Without partners the same three are taken for every pair. Raises UserError for another
-    number of terms, or one that nobody knows.
-    """
-    if not 2 <= len(terms) <= len(LETTERS):
-        raise UserError(f"a comparison card takes 2 to {len(LETTERS)} tubes, not {len(terms)}")
-    if len(set(terms)) < len(terms):
-        raise UserError("name each tube once", where=", ".join(f"“{t}”" for t in terms))
-    paints = [shelf.term(term) for term in terms]
-    first, *others = terms
-    if not partners:
-        # Every column of the card shows the same mixtures, so that they can be read across.
-        used = {ref for paint in paints for ref in paint.refs}
-        partners = tuple(p for p in PARTNERS if p not in used) or ("PBk9",)
-    return ComparisonCard(
-        tuple(show(paint, shelf) for paint in paints),
-        tuple(compare(first, other, shelf, partners) for other in others),
-    )
 
 
 def pages(
@@ -65,22 +31,11 @@ def pages(
         "compare.typ",
         data(answer),
         title="Side by side: " + ", ".join(p.title for p in answer.paints),
-        basis=basis_of(answer.paints),
+        basis=rests_on(answer.paints),
         paper=paper,
         format=format,
         on=on,
     )
-
-
-def sheet(
-    answer: ComparisonCard,
-    paper: str = "a4",
-    format: str = "pdf",
-    on: date | None = None,
-    page: int = 1,
-) -> bytes:
-    """The whole card as PDF, or one `page` of it as SVG or PNG."""
-    return one_page(pages(answer, paper, format, on), page)
 
 
 def data(answer: ComparisonCard) -> dict[str, Any]:
@@ -134,7 +89,7 @@ def _rows(compared: Sequence[Compared]) -> list[dict[str, Any]]:
                         "letter": letter,
                         "hex": d.b.hex,
                         "name": d.b.name,
-                        "words": d.words,
+                        "words": d.words_of(letter),
                         "number": f"{d.delta_e00:.1f} ({d.low:.1f} to {d.high:.1f})",
                     }
                     for letter, d in zip(LETTERS[1:], same, strict=False)

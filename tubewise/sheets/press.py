@@ -19,6 +19,8 @@ from typing import Any, Literal, cast
 import typst
 
 from tubewise.errors import UserError
+from tubewise.paints.paint import MEASURED
+from tubewise.pigments.models import PUBLISHED
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 FORMATS = ("pdf", "svg", "png")
@@ -84,9 +86,14 @@ def day_words(day: date) -> str:
 
 
 def basis_words(basis: str) -> str:
-    """What the colours of a sheet rest on, in a sentence. `basis` is modelled or measured."""
-    if basis == "measured":
+    """What the colours of a sheet rest on, in a sentence; `basis` as a paint has it."""
+    if basis == MEASURED:
         return "Colours are measured: computed from readings of these very paints."
+    if basis == PUBLISHED:
+        return (
+            "Colours are computed from published measurements of paints of these pigments; another "
+            "maker's may differ."
+        )
     return "Colours are modelled from the pigments on the labels, not measured, unless it says so."
 
 
@@ -164,11 +171,3 @@ def _set(
         timestamp=datetime(day.year, day.month, day.day, tzinfo=UTC),
     )
     return made
-
-
-def one_page(pages: tuple[bytes, ...], page: int) -> bytes:
-    """Page number `page`, from 1. Raises UserError when the sheet has no such page."""
-    if not 1 <= page <= len(pages):
-        many = "one page" if len(pages) == 1 else f"{len(pages)} pages"
-        raise UserError(f"this sheet has {many}", where=f"page {page}")
-    return pages[page - 1]

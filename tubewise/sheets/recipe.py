@@ -2,67 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from tubewise.advice.recipes.recipe import Recipe, RecipePart, Recipes, parts_text
+from tubewise.advice.cards.recipe_card import RecipeCard
+from tubewise.advice.recipes.results import Recipe
+from tubewise.advice.words.lights import light_text, shift_text
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.sureness import sureness_text
-from tubewise.colour.patch import Colour
 from tubewise.colour.words import seen_words
-from tubewise.errors import UserError
-from tubewise.paints.appearance import lab_alone
-from tubewise.paints.paint import Paint
-from tubewise.paints.shelf import Shelf
-from tubewise.sheets.press import one_page, press
+from tubewise.sheets.press import press
 from tubewise.sheets.shown import caution_texts
-
-# How the lights of CIE 015 are met in life; FL2, FL11 and LED-B3 are its typical lamps.
-LIGHT_WORDS = {
-    "D50": "warmer daylight",
-    "A": "incandescent lamp",
-    "FL2": "cool white tube",
-    "FL11": "narrow-band tube",
-    "LED-B3": "LED lamp",
-}
-# A change of light that parts two colours by more shows to a trained eye side by side.
-SHIFTS = 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class RecipeCard:
-    """One recipe with the colour of each of its parts, and the other recipes found beside it."""
-
-    target: Colour
-    target_name: str
-    recipe: Recipe
-    colours: tuple[Colour, ...]
-    words: str
-    others: tuple[Recipe, ...]
-
-
-def card(answer: Recipes, shelf: Shelf, which: int = 1) -> RecipeCard:
-    """The card of recipe number `which`, from 1; `shelf` holds the tubes it is mixed from.
-
-    Raises UserError when there is no such recipe.
-    """
-    if not 1 <= which <= len(answer.recipes):
-        raise UserError(f"recipes 1 to {len(answer.recipes)} were found", where=f"recipe {which}")
-    chosen = answer.recipes[which - 1]
-    return RecipeCard(
-        answer.target,
-        answer.target_name,
-        chosen,
-        tuple(Colour.of(lab_alone(_paint(part, shelf))[0]) for part in chosen.parts),
-        answer.words,
-        tuple(r for r in answer.recipes if r is not chosen)[:3],
-    )
-
-
-def _paint(part: RecipePart, shelf: Shelf) -> Paint:
-    return shelf.term(part.tube)
 
 
 def pages(
@@ -80,17 +31,6 @@ def pages(
     )
 
 
-def sheet(
-    answer: RecipeCard,
-    paper: str = "a4",
-    format: str = "pdf",
-    on: date | None = None,
-    page: int = 1,
-) -> bytes:
-    """The whole card as PDF, or one `page` of it as SVG or PNG."""
-    return one_page(pages(answer, paper, format, on), page)
-
-
 def data(answer: RecipeCard) -> dict[str, Any]:
     """The card as plain data."""
     recipe = answer.recipe
@@ -98,8 +38,6 @@ def data(answer: RecipeCard) -> dict[str, Any]:
     ordered = sorted(
         zip(recipe.parts, answer.colours, strict=True), key=lambda pair: -pair[0].parts
     )
-    # The steps of mixing come first, one for each paint; the moves that mend it by eye follow.
-    n = len(recipe.parts)
     return {
         "target": answer.target_name,
         "target_hex": answer.target.hex,
@@ -107,7 +45,7 @@ def data(answer: RecipeCard) -> dict[str, Any]:
         "hex": recipe.colour.hex,
         "colour": recipe.colour.name,
         "words": answer.words,
-        "how_near": recipe.words.removeprefix(f"{parts_text(recipe.parts)}: "),
+        "how_near": recipe.how_near,
         "basis": recipe.basis,
         "sure": sureness_text(recipe.confidence),
         "within": f"{recipe.uncertainty.delta_e00_95:.1f}",
@@ -125,13 +63,13 @@ def data(answer: RecipeCard) -> dict[str, Any]:
             }
             for part, colour in ordered
         ],
-        "steps": list(recipe.steps[:n]),
-        "mends": list(recipe.steps[n:]),
+        "steps": list(recipe.steps),
+        "mends": [c.words for c in recipe.corrections],
         "lights": [
             {
-                "light": LIGHT_WORDS.get(light, light),
+                "light": light_text(light),
                 "code": light,
-                "words": "holds" if shift <= SHIFTS else "shifts",
+                "words": shift_text(shift),
                 "number": f"{shift:.1f}",
             }
             for light, shift in recipe.metamerism.items()

@@ -1,59 +1,12 @@
-"""A tube or pigment as a sheet shows it: its strip, and the words that stand beside it."""
+"""Strips and cautions as the templates take them."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from tubewise.advice.words.lists import dotted
-from tubewise.advice.words.price import price_text
-from tubewise.advice.words.size import size_text
-from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import WHITE, lab_alone
-from tubewise.paints.paint import Paint
-from tubewise.paints.shelf import Shelf
-from tubewise.paints.strip import Strip, strip
-from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.paints.strip import Strip
 from tubewise.pigments.pigment import Caution
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """One paint on a sheet. `basis` is modelled or measured; `strip` its drawdown."""
-
-    title: str
-    pigments: tuple[str, ...]
-    colour: Colour
-    strip: Strip
-    lightfastness: str
-    cautions: tuple[Caution, ...]
-    price: str
-    basis: str
-    confidence: str
-    notes: tuple[str, ...] = ()
-
-
-def show(paint: Paint, shelf: Shelf) -> Shown:
-    """The paint with everything a sheet says about it."""
-    tube = paint.tube
-    return Shown(
-        paint.name,
-        paint.pigments,
-        Colour.of(lab_alone(paint)[0]),
-        strip(paint, shelf.pigment(WHITE)),
-        lightfastness(paint.refs, tube.medium if tube else ""),
-        cautions(paint.refs),
-        dotted(size_text(tube.size_ml), price_text(tube.price, tube.currency)) if tube else "",
-        paint.basis,
-        paint.confidence,
-        paint.notes,
-    )
-
-
-def basis_of(shown: Sequence[Shown]) -> str:
-    """Measured only where everything on the sheet is."""
-    return "measured" if all(s.basis == "measured" for s in shown) else "modelled"
 
 
 def strip_data(drawn: Strip | None) -> dict[str, Any] | None:
@@ -61,6 +14,7 @@ def strip_data(drawn: Strip | None) -> dict[str, Any] | None:
     if drawn is None:
         return None
     return {
+        "masstone": drawn.masstone,
         "over_white": list(drawn.over_white),
         "over_black": list(drawn.over_black),
         "tints": list(drawn.tints),

@@ -5,14 +5,15 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.classroom.handout import Choice, Code, Handout, SlotSheet
+from tubewise.advice.classroom.handout import Choice, Handout, SlotSheet
+from tubewise.advice.classroom.look_for import Code
 from tubewise.advice.classroom.shopping import Buy
 from tubewise.advice.words.lists import dotted
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
-from tubewise.sheets.press import one_page, press
+from tubewise.sheets.press import press
 from tubewise.sheets.shown import (
     caution_kinds,
     caution_texts,
@@ -32,13 +33,6 @@ def pages(
         format=format,
         on=on,
     )
-
-
-def sheet(
-    answer: Handout, paper: str = "a4", format: str = "pdf", on: date | None = None, page: int = 1
-) -> bytes:
-    """The whole hand-out as PDF, or one `page` of it as SVG or PNG."""
-    return one_page(pages(answer, paper, format, on), page)
 
 
 def data(answer: Handout) -> dict[str, Any]:

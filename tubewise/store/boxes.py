@@ -7,12 +7,8 @@ from sqlalchemy.engine import Connection
 
 from tubewise.store.rows import digest, now, tube_document, tube_of_document
 from tubewise.store.tables import BOX_TUBES, BOXES
+from tubewise.tubes.folded import folded
 from tubewise.tubes.tube import Box, Tube
-
-
-def seat_key(seat: str) -> str:
-    """A seat's name as it is compared: blanks and capitals don't count."""
-    return " ".join(seat.casefold().split())
 
 
 def import_box(connection: Connection, box: Box, name: str) -> str:
@@ -21,7 +17,7 @@ def import_box(connection: Connection, box: Box, name: str) -> str:
     row = {
         "name": name,
         "seat": box.seat,
-        "seat_key": seat_key(box.seat),
+        "seat_key": folded(box.seat),
         "digest": digest([box.seat, documents]),
         "changed_at": now(),
         "deleted_at": None,

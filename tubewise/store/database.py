@@ -15,7 +15,7 @@ from sqlalchemy.engine import URL, Connection, Engine, make_url
 from tubewise.errors import UserError
 
 # The newest step in migrations/versions.
-HEAD = "0001"
+HEAD = "0003"
 _BUSY_SECONDS = 15
 
 

@@ -9,24 +9,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from tubewise.store.tables import TUBES
+from tubewise.tubes.catalogue import COLUMNS
 from tubewise.tubes.slug import slug
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
 
-_PLAIN = (
-    "id",
-    "maker",
-    "line",
-    "grade",
-    "medium",
-    "name",
-    "label",
-    "size_ml",
-    "price",
-    "currency",
-    "stock",
-    "swatch_hex",
-)
+_PLAIN = ("id", *(column for column in COLUMNS if column != "swatch_lab"))
 TUBE_COLUMNS = [TUBES.c[name] for name in (*_PLAIN, "swatch_L", "swatch_a", "swatch_b", "extra")]
 
 
@@ -47,12 +35,17 @@ def tube_document(tube: Tube) -> dict[str, Any]:
     """A tube as JSON."""
     document = {name: getattr(tube, name) for name in _PLAIN}
     document["swatch_lab"] = list(tube.swatch_lab) if tube.swatch_lab else None
+    if not tube.swatch_geometry:
+        # As documents were before swatches had a geometry, so that their fingerprints stay.
+        del document["swatch_geometry"]
     document["extra"] = dict(tube.extra)
     return document
 
 
 def tube_of_document(document: Mapping[str, Any]) -> Tube:
     """The tube of `tube_document`."""
+    # Documents older than the geometry of swatches don't tell it.
+    document = {"swatch_geometry": "", **document}
     lab = document["swatch_lab"]
     plain = {name: document[name] for name in _PLAIN}
     return Tube(**plain, swatch_lab=tuple(lab) if lab else None, extra=dict(document["extra"]))
@@ -63,7 +56,7 @@ def tube_row(tube: Tube) -> dict[str, Any]:
     document = tube_document(tube)
     lightness, a, b = tube.swatch_lab or (None, None, None)
     return {
-        **{name: document[name] for name in _PLAIN},
+        **{name: getattr(tube, name) for name in _PLAIN},
         "swatch_L": lightness,
         "swatch_a": a,
         "swatch_b": b,

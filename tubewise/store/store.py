@@ -16,18 +16,20 @@ from typing import Any, Self
 import sqlalchemy as sa
 from sqlalchemy.engine import Connection
 
-from tubewise.store import measurements, search
-from tubewise.store.boxes import boxes_of_set, import_box, seat_key
+from tubewise.store import measurements, pictures, search
+from tubewise.store.boxes import boxes_of_set, import_box
 from tubewise.store.chunks import chunks
 from tubewise.store.database import default_url, open_engine, sqlite_url, told
 from tubewise.store.finding import conditions as meeting
 from tubewise.store.finding import maker_key, tubes_by_keys, tubes_where
 from tubewise.store.measurements import Measurement
+from tubewise.store.pictures import KeptPicture
 from tubewise.store.rows import TUBE_COLUMNS, now, supply_of_documents, tube_of_row
 from tubewise.store.supply_lists import import_supply_list
 from tubewise.store.tables import (
     BOXES,
     MEASUREMENTS,
+    PICTURES,
     REVISION,
     SUPPLY_LISTS,
     TUBES,
@@ -35,6 +37,7 @@ from tubewise.store.tables import (
 from tubewise.store.tube_import import distinct, import_tubes
 from tubewise.store.tube_index import index, unindex
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.folded import folded
 from tubewise.tubes.supply import SupplyList, read_supply_list
 from tubewise.tubes.tube import Box, Tube
 
@@ -247,11 +250,11 @@ class Store:
 
     def delete_box(self, seat: str, name: str = "") -> bool:
         """Take a box away; whether it was there. `restore_box` undoes it."""
-        return self._mark(BOXES, "deleted_at", True, seat_key=seat_key(seat), name=name)
+        return self._mark(BOXES, "deleted_at", True, seat_key=folded(seat), name=name)
 
     def restore_box(self, seat: str, name: str = "") -> bool:
         """Bring a deleted box back; whether there was one."""
-        return self._mark(BOXES, "deleted_at", False, seat_key=seat_key(seat), name=name)
+        return self._mark(BOXES, "deleted_at", False, seat_key=folded(seat), name=name)
 
     def supply_list(self, name: str) -> SupplyList | None:
         """The supply list of a name, unless it is deleted."""
@@ -327,6 +330,27 @@ class Store:
     def reinstate(self, tube_id: str, version: int) -> bool:
         """Use a withdrawn measurement again; whether there was one."""
         return self._mark(MEASUREMENTS, "withdrawn_at", False, tube_id=tube_id, version=version)
+
+    # ------------------------------------------------------------ pictures
+
+    def keep_picture(self, picture: KeptPicture) -> int:
+        """Keep a photograph with its tube; its number."""
+        with self._writes() as connection:
+            return pictures.keep(connection, picture)
+
+    def pictures_of(self, tube_id: str) -> list[int]:
+        """The numbers of a tube's pictures, newest first."""
+        with self._reads() as connection:
+            return pictures.numbers_of(connection, tube_id)
+
+    def picture(self, number: int) -> KeptPicture | None:
+        """The picture of a number, or None."""
+        with self._reads() as connection:
+            return pictures.picture(connection, number)
+
+    def withdraw_picture(self, number: int) -> bool:
+        """Set a picture aside; whether there was one in use."""
+        return self._mark(PICTURES, "withdrawn_at", True, pk=number)
 
     # ------------------------------------------------------------ inside
 

@@ -16,6 +16,7 @@ from sqlalchemy import (
     ForeignKey,
     Index,
     Integer,
+    LargeBinary,
     MetaData,
     String,
     Table,
@@ -51,6 +52,8 @@ TUBES = Table(
     Column("swatch_a", Float),
     Column("swatch_b", Float),
     Column("swatch_hex", Text, nullable=False),
+    # "excluded", "included" or, where nothing is said, empty.
+    Column("swatch_geometry", Text, nullable=False, server_default=""),
     Column("extra", JSON, nullable=False),
     # The maker's name folded as in an id, so that case and accents don't matter.
     Column("maker_key", Text, nullable=False),
@@ -144,6 +147,20 @@ MEASUREMENTS = Table(
     Column("added_at", DateTime(timezone=True), nullable=False),
     Column("withdrawn_at", DateTime(timezone=True)),
     UniqueConstraint("tube_id", "version"),
+)
+
+# Photographs of labels. No foreign key: tubes of boxes are kept that no catalogue lists.
+PICTURES = Table(
+    "pictures",
+    METADATA,
+    Column("pk", Integer, primary_key=True),
+    Column("tube_id", Text, nullable=False),
+    Column("jpeg", LargeBinary, nullable=False),
+    # What was read where on the picture.
+    Column("marks", JSON, nullable=False),
+    Column("added_at", DateTime(timezone=True), nullable=False),
+    Column("withdrawn_at", DateTime(timezone=True)),
+    Index("ix_pictures_tube_id", "tube_id"),
 )
 
 # One row: counts writes, so that a reader knows when what it remembers is stale.

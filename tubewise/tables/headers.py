@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TypeVar
 
 from tubewise.errors import UserError
 from tubewise.tables import limits
 from tubewise.tables.cells import Cell, letter, text_of
 from tubewise.tables.grid import Grid, Row
+
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +22,8 @@ class Table:
     """A sheet whose header row was found.
 
     `columns` maps our column names to positions, `others` the names we do not know. `problems` are
-    faults of the table itself; rows that have one are left out of `rows`.
+    faults of the table itself; rows that have one are left out of `rows`. `one_of_several` says
+    that places name the file, since the reader gave more than one.
     """
 
     file: str
@@ -29,11 +33,33 @@ class Table:
     others: Mapping[str, int]
     rows: tuple[Row, ...]
     problems: tuple[str, ...]
+    one_of_several: bool = False
 
     def cell(self, row: Row, column: str) -> Cell:
         """The cell under our column name; empty where the row or the column ends earlier."""
         at = self.columns.get(column)
         return row.cells[at] if at is not None and at < len(row.cells) else ""
+
+    def value(
+        self,
+        row: Row,
+        column: str,
+        read: Callable[[Cell], _T],
+        blank: _T,
+        problems: list[str],
+    ) -> _T:
+        """What `read` makes of a cell; `blank` for an empty one.
+
+        Where `read` raises ValueError, its words join `problems` with the cell's place.
+        """
+        cell = self.cell(row, column)
+        if cell == "":
+            return blank
+        try:
+            return read(cell)
+        except ValueError as error:
+            problems.append(f"{self.place(row, column)}: {error}")
+            return blank
 
     def extra(self, row: Row) -> dict[str, str]:
         """Unknown columns of the row that hold something."""
@@ -44,7 +70,8 @@ class Table:
 
     def place(self, row: Row, column: str = "") -> str:
         """`row 5, column price`, with the sheet where a workbook has several."""
-        words = [f"sheet {self.sheet}"] if self.sheet else []
+        words = [self.file] if self.one_of_several else []
+        words += [f"sheet {self.sheet}"] if self.sheet else []
         words.append(f"row {row.number}")
         if column:
             words.append(f"column {column}")

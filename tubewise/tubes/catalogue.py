@@ -15,6 +15,7 @@ from tubewise.tables.headers import Table, find_table, heading, refuse
 from tubewise.tables.numerals import number_text
 from tubewise.tables.spreadsheet import read_grids, write_tables
 from tubewise.tubes import fields
+from tubewise.tubes.folded import folded
 from tubewise.tubes.slug import slug
 from tubewise.tubes.tube import Box, Tube
 
@@ -31,6 +32,7 @@ COLUMNS = (
     "stock",
     "swatch_lab",
     "swatch_hex",
+    "swatch_geometry",
 )
 
 # Headings met in shops' and makers' lists: English, German, French, Spanish, Italian, Dutch.
@@ -53,6 +55,8 @@ _SYNONYMS = {
     "|voorraad",
     "swatch_lab": "swatch lab|lab|cielab|swatch cielab",
     "swatch_hex": "swatch hex|hex|rgb hex|swatch",
+    "swatch_geometry": "swatch geometry|geometry|specular|specular component|messgeometrie"
+    "|geometrie|geometria",
 }
 _NAMES = {word: column for column, words in _SYNONYMS.items() for word in words.split("|")}
 _CATALOGUE_NAMES = {word: column for word, column in _NAMES.items() if column != "seat"}
@@ -95,20 +99,16 @@ def read_boxes(path: str | Path) -> list[Box]:
         problems += table.problems
         seat = ""
         for row in table.rows:
-            told = _value(
-                table, row, "seat", lambda c: fields.read_text(c, longest=200), "", problems
-            )
-            seat = told or seat
+            seat = table.value(row, "seat", fields.read_name, "", problems) or seat
             tube = _tube(table, row, problems, seat=True)
             if not seat:
                 problems.append(f"{table.place(row, 'seat')}: nobody is named here or above")
             elif tube is not None:
-                # Seats differ by their letters, not by case or blanks.
-                key = " ".join(seat.casefold().split())
+                key = folded(seat)
                 _, tubes = boxes.setdefault(key, (seat, []))
                 _add(tube, table.place(row), first[key], tubes, problems)
             elif _only_seat(table, row):
-                boxes.setdefault(" ".join(seat.casefold().split()), (seat, []))
+                boxes.setdefault(folded(seat), (seat, []))
     refuse(Path(path).name, problems, "the boxes")
     if not boxes:
         raise UserError("The file of boxes has a header but no tubes.", where=Path(path).name)
@@ -156,24 +156,6 @@ def _tables(
     return tables
 
 
-def _value(
-    table: Table,
-    row: Row,
-    column: str,
-    read: Callable[[Cell], _T],
-    blank: _T,
-    problems: list[str],
-) -> _T:
-    cell = table.cell(row, column)
-    if cell == "":
-        return blank
-    try:
-        return read(cell)
-    except ValueError as error:
-        problems.append(f"{table.place(row, column)}: {error}")
-        return blank
-
-
 def _only_seat(table: Table, row: Row) -> bool:
     """Whether the row names a seat and nothing else: somebody who brings no paint."""
     at = table.columns.get("seat")
@@ -184,7 +166,7 @@ def _tube(table: Table, row: Row, problems: list[str], *, seat: bool = False) ->
     """The row as a tube; faults go to `problems`."""
 
     def get(column: str, read: Callable[[Cell], _T], blank: _T) -> _T:
-        return _value(table, row, column, read, blank, problems)
+        return table.value(row, column, read, blank, problems)
 
     def short(cell: Cell) -> str:
         return " ".join(fields.read_text(cell, longest=500).split())
@@ -216,6 +198,7 @@ def _tube(table: Table, row: Row, problems: list[str], *, seat: bool = False) ->
         stock=get("stock", fields.read_stock, no_count),
         swatch_lab=get("swatch_lab", fields.read_lab, no_lab),
         swatch_hex=get("swatch_hex", fields.read_hex, ""),
+        swatch_geometry=get("swatch_geometry", fields.read_geometry, ""),
         extra=table.extra(row),
     )
     if len(problems) > before:
@@ -262,9 +245,9 @@ def _folded(tube: Tube) -> Tube:
     """The tube with differences of case and blanks in maker, line and name put away."""
     return replace(
         tube,
-        maker=" ".join(tube.maker.casefold().split()),
-        line=" ".join(tube.line.casefold().split()),
-        name=" ".join(tube.name.casefold().split()),
+        maker=folded(tube.maker),
+        line=folded(tube.line),
+        name=folded(tube.name),
         label=" ".join(tube.label.split()),
     )
 
@@ -328,6 +311,12 @@ def _agree(tube: Tube, other: Tube) -> bool:
     return True
 
 
+def complete_boxes(boxes: Iterable[Box], catalogue: Iterable[Tube] | Products) -> tuple[Box, ...]:
+    """Boxes with their sparse rows filled from the catalogue, see `complete`."""
+    products = catalogue if isinstance(catalogue, Products) else Products(catalogue)
+    return tuple(Box(b.seat, tuple(complete(t, products) for t in b.tubes)) for b in boxes)
+
+
 def complete(tube: Tube, catalogue: Iterable[Tube] | Products) -> Tube:
     """Fill what a box row leaves blank from the same product in the catalogue.
 
@@ -359,6 +348,13 @@ def complete(tube: Tube, catalogue: Iterable[Tube] | Products) -> Tube:
             filled[column] = value
     if tube.price is not None:
         filled.pop("currency", None)
+    if tube.swatch_lab is not None or tube.swatch_hex:
+        # How the catalogue read its own swatch says nothing of this one.
+        filled.pop("swatch_geometry", None)
+    elif len({other.swatch_geometry for other in same}) > 1:
+        # A colour of which nobody knows how it was read is not taken over.
+        filled.pop("swatch_lab", None)
+        filled.pop("swatch_hex", None)
     # The shop's shelf is not this box's.
     filled.pop("stock", None)
     if len(sized) == 1:

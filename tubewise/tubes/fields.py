@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 
+from tubewise.optics.geometry import geometry_named
 from tubewise.pigments.binders import binder_named
 from tubewise.tables.cells import Cell, Spoiled, text_of
 from tubewise.tables.headers import heading
@@ -61,6 +62,11 @@ def read_text(cell: Cell, *, longest: int = 2_000) -> str:
     if len(text) > longest:
         raise ValueError(f"holds {len(text):,} characters, at most {longest:,} are read")
     return text
+
+
+def read_name(cell: Cell) -> str:
+    """A person's or a slot's name: a text of at most 200 characters."""
+    return read_text(cell, longest=200)
 
 
 def read_codes(cell: Cell) -> str:
@@ -211,6 +217,18 @@ def read_hex(cell: Cell) -> str:
         )
         raise ValueError(f"“{text}” is no colour, such as #a1b2c3{hint}")
     return f"#{digits}"
+
+
+def read_geometry(cell: Cell) -> str:
+    """`included`, `excluded` or empty: whether a swatch was read with its mirror reflection."""
+    text = read_text(cell, longest=200)
+    found = geometry_named(text)
+    if text and not found:
+        raise ValueError(
+            f"“{text}” does not say how the swatch was read; write excluded (45/0, a scanner, a "
+            "photograph) or included (a sphere, SCI), or leave it blank"
+        )
+    return found
 
 
 def read_lab(cell: Cell) -> tuple[float, float, float] | None:

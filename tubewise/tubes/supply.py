@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -46,8 +46,6 @@ MAX_PARTS = 999
 
 _PARTS_AFTER = re.compile(r"(?P<ref>.+?)(?:\s*[=x×]\s*|\s+)(?P<parts>\d+)")
 _PARTS_BEFORE = re.compile(r"(?P<parts>\d+)(?:\s*[x×]\s*|\s+)(?P<ref>\D.*)")
-
-_T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +206,8 @@ def read_supply_list(path: str | Path, mixes: str | Path | None = None) -> Suppl
             f"{', '.join(MIX_COLUMNS)}.",
             where=Path(mixes).name,
         )
+    if mixes is not None:
+        mix_tables = [replace(table, one_of_several=True) for table in mix_tables]
     problems: list[str] = []
     slots = _rows(slot_tables, _slot, problems)
     key_mixes = _rows(mix_tables, _mix, problems)
@@ -243,20 +243,6 @@ def _rows(
     return [entry for _, entry in found.values()]
 
 
-def _get(
-    table: Table, row: Row, column: str, read: Callable[[Cell], _T], blank: _T, problems: list[str]
-) -> _T:
-    cell = table.cell(row, column)
-    if cell == "":
-        return blank
-    try:
-        return read(cell)
-    except ValueError as error:
-        where = f"{table.file}, " if table.file.endswith(("-mixes.csv",)) else ""
-        problems.append(f"{where}{table.place(row, column)}: {error}")
-        return blank
-
-
 def _needed(table: Table, row: Row, columns: Iterable[str], problems: list[str]) -> None:
     for column in columns:
         if table.cell(row, column) == "":
@@ -269,13 +255,13 @@ def _slot(table: Table, row: Row, problems: list[str]) -> tuple[str, Slot] | Non
     no_size: float | None = None
     no_sets: tuple[frozenset[Ref], ...] = ()
     slot = Slot(
-        slot=_get(table, row, "slot", lambda c: fields.read_text(c, longest=200), "", problems),
-        accept=_get(
-            table, row, "accept", lambda c: read_accept(fields.read_codes(c)), no_sets, problems
+        slot=table.value(row, "slot", fields.read_name, "", problems),
+        accept=table.value(
+            row, "accept", lambda c: read_accept(fields.read_codes(c)), no_sets, problems
         ),
-        medium=_get(table, row, "medium", fields.read_medium, "", problems),
-        min_ml=_get(table, row, "min_ml", _read_smallest, no_size, problems) or 0.0,
-        note=_get(table, row, "note", fields.read_text, "", problems),
+        medium=table.value(row, "medium", fields.read_medium, "", problems),
+        min_ml=table.value(row, "min_ml", _read_smallest, no_size, problems) or 0.0,
+        note=table.value(row, "note", fields.read_text, "", problems),
         extra=table.extra(row),
     )
     return None if len(problems) > before else (slot.slot, slot)
@@ -290,11 +276,11 @@ def _mix(table: Table, row: Row, problems: list[str]) -> tuple[str, KeyMix] | No
     _needed(table, row, ("mix", "parts"), problems)
     no_parts: tuple[tuple[Ref, int], ...] = ()
     mix = KeyMix(
-        mix=_get(table, row, "mix", lambda c: fields.read_text(c, longest=200), "", problems),
-        parts=_get(
-            table, row, "parts", lambda c: read_parts(fields.read_codes(c)), no_parts, problems
+        mix=table.value(row, "mix", fields.read_name, "", problems),
+        parts=table.value(
+            row, "parts", lambda c: read_parts(fields.read_codes(c)), no_parts, problems
         ),
-        aim=_get(table, row, "aim", fields.read_text, "", problems),
+        aim=table.value(row, "aim", fields.read_text, "", problems),
         extra=table.extra(row),
     )
     return None if len(problems) > before else (mix.mix, mix)

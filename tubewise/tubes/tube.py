@@ -49,8 +49,9 @@ class Tube:
     """One product. Its `id` is made from its own words (`tube_id`) where none is given.
 
     `size_ml` in millilitres; `price` in `currency`; `stock` is a count, None when not told;
-    `swatch_lab` is CIELAB D65/2°; `swatch_hex` is `#rrggbb`; `grade` is `artist`, `student` or
-    empty; `extra` keeps the columns we do not know.
+    `swatch_lab` is CIELAB D65/2°; `swatch_hex` is `#rrggbb`; `swatch_geometry` says whether the
+    mirror reflection was `excluded`, as empty means too, or `included`; `grade` is `artist`,
+    `student` or empty; `extra` keeps the columns we do not know.
     """
 
     id: str = ""
@@ -66,6 +67,7 @@ class Tube:
     stock: int | None = None
     swatch_lab: tuple[float, float, float] | None = None
     swatch_hex: str = ""
+    swatch_geometry: str = ""
     extra: Mapping[str, str] = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:

@@ -7,16 +7,15 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from tubewise import labels
 from tubewise.advice.alike.standin import standin
 from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.counter.finding import FoundTubes
+from tubewise.advice.counter.label import read_label
 from tubewise.advice.plain import plain, to_json
-from tubewise.errors import UserError
 from tubewise.paints.mixing import mix
 from tubewise.web.bench_answers import bench_of, parts_of
 from tubewise.web.class_choice import checked, choice_of
 from tubewise.web.door import REMEMBER
-from tubewise.web.finding import find
 from tubewise.web.missing import MissingError
 from tubewise.web.pages.names import names_of
 from tubewise.web.pages.side import compared
@@ -55,8 +54,7 @@ def about(request: Request) -> HTMLResponse:
 @router.get("/label")
 def label(text: Annotated[str, Query(max_length=4000)] = "", name: Words = "") -> Response:
     """Read a label."""
-    reading = labels.read(text, name=name)
-    return _json(reading)
+    return _json(read_label(text, name))
 
 
 @router.get("/tubes")
@@ -69,11 +67,8 @@ def tubes(
 ) -> Response:
     """Find tubes."""
     held = counter_of(request).holdings()
-    found = find(held, search, at_most, offset, limit)
-    if found.note:
-        raise UserError(found.note, where="code")
-    listed = [{**plain(t), "pigments": t.pigments} for t in found.tubes]
-    return _json({"tubes": listed, "total": found.total, "offset": offset}, held.revision)
+    found = FoundTubes.of(held.found(search.up_to(at_most)), offset, limit)
+    return _json(found.as_data(), held.revision)
 
 
 @router.get("/tubes/{tube_id}")

@@ -23,12 +23,14 @@ from tubewise.web.pages import (
     measurements,
     mixing,
     names,
+    photographs,
     sheets,
     side,
     start,
     supply_lists,
     tubes,
 )
+from tubewise.web.photograph_jobs import PhotographJobs
 
 PAGES = (
     start,
@@ -41,6 +43,7 @@ PAGES = (
     boxes,
     names,
     measurements,
+    photographs,
     sheets,
 )
 
@@ -69,6 +72,7 @@ def application(
     app.state.counter = counter
     app.state.access = access
     app.state.pending = {}
+    app.state.photographs = PhotographJobs()
     for part in PAGES:
         app.include_router(part.router, include_in_schema=False)
     app.include_router(api.router)

@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.workshop import Workshop
+from tubewise.search.compiled import ready
 from tubewise.tubes.supply import SupplyList
 from tubewise.web.holdings import Holdings, Progress
 from tubewise.web.questions import ClassAddress
@@ -68,6 +69,7 @@ def checked(held: Holdings, choice: ClassChoice) -> ClassCheck | Progress:
         def step(done: int, every: int) -> None:
             progress.done, progress.all = done, every
 
+        ready()
         workshop = workshop_of(held, choice)
         assert workshop is not None
         return check(workshop, step)

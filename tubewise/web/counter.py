@@ -9,6 +9,7 @@ from typing import TypeVar
 
 import sqlalchemy as sa
 
+from tubewise.search.compiled import ready
 from tubewise.store.store import Store
 from tubewise.store.tables import REVISION
 from tubewise.web.holdings import Holdings
@@ -24,6 +25,7 @@ class Counter:
     """Where pages come to ask: always the holdings of the store as it stands now."""
 
     def __init__(self, store: Store, warm: bool = False) -> None:
+        """`warm` compiles the recipe search and paints every tube ahead of being asked."""
         self.store = store
         self._warm = warm
         self._lock = Lock()
@@ -33,6 +35,14 @@ class Counter:
         self._heavy = Semaphore(2)
         self._long = Semaphore(1)
         self._now: Holdings | None = None
+        self._compiling = Thread(target=ready, daemon=True) if warm else None
+        if self._compiling is not None:
+            self._compiling.start()
+
+    @property
+    def is_compiling(self) -> bool:
+        """Whether the recipe search is being compiled ahead; pages without it answer meanwhile."""
+        return self._compiling is not None and self._compiling.is_alive()
 
     def holdings(self) -> Holdings:
         """The store's present content; read again only after a change."""

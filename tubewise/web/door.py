@@ -23,6 +23,8 @@ App = Callable[[Scope, Receive, Send], Awaitable[None]]
 log = logging.getLogger("tubewise.web")
 
 MAX_BODY = 8 * 2**20
+# Several photographs of a telephone come at once; each is bounded again where it is opened.
+MOST_PHOTOGRAPHS_SENT = 96 * 2**20
 MAX_ADDRESS = 8_000
 # Marks a page that stays as it is until the store changes.
 REMEMBER = b"x-tubewise-remember"
@@ -96,7 +98,7 @@ class Door:
                 await self._send(send, 200, list(kept[1]), kept[0], visitor, setting)
                 return
         answer = _Answer(send)
-        body = _Body(receive)
+        body = _Body(receive, most_body(scope["path"]))
         try:
             await self._app(scope, body, answer)
         except Exception:
@@ -135,6 +137,8 @@ class Door:
             log.warning("the store could not be read: %s", task.exception())
 
     def _fault(self, scope: Scope, headers: dict[bytes, bytes]) -> tuple[int, str] | None:
+        # Not starlette's TrustedHostMiddleware: it says "Invalid host header" and no more, without
+        # the safe headers, and its older versions take "[::1]:8000" apart at the first colon.
         host = headers.get(b"host", b"").decode("latin-1")
         name = host.rsplit(":", 1)[0] if not host.endswith("]") else host
         if self._hosts and name.casefold() not in self._hosts:
@@ -144,7 +148,7 @@ class Door:
         length = headers.get(b"content-length", b"0")
         if not length.isdigit():
             return 400, "This request is not well formed."
-        if int(length) > MAX_BODY:
+        if int(length) > most_body(scope["path"]):
             return 413, _TOO_LARGE
         if scope["method"] not in ("GET", "HEAD", "OPTIONS"):
             origin = headers.get(b"origin", b"").decode("latin-1")
@@ -172,6 +176,11 @@ class Door:
             }
         )
         await send({"type": "http.response.body", "body": body})
+
+
+def most_body(path: str) -> int:
+    """The most bytes that may be sent to a path."""
+    return MOST_PHOTOGRAPHS_SENT if path == "/photographs" else MAX_BODY
 
 
 class _Answer:
@@ -203,8 +212,9 @@ _TOO_LARGE = (
 class _Body:
     """Stops reading where a body without a stated length turns out too large."""
 
-    def __init__(self, receive: Receive) -> None:
+    def __init__(self, receive: Receive, most: int) -> None:
         self._receive = receive
+        self._most = most
         self._size = 0
         self.too_large = False
 
@@ -212,7 +222,7 @@ class _Body:
         message = await self._receive()
         if message["type"] == "http.request":
             self._size += len(message.get("body", b""))
-            if self._size > MAX_BODY:
+            if self._size > self._most:
                 self.too_large = True
                 raise TooLargeError
         return message

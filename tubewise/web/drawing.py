@@ -12,10 +12,13 @@ from itertools import count
 from markupsafe import Markup, escape
 
 from tubewise.colour.patch import Colour
-from tubewise.paints.strip import Strip
+from tubewise.paints.strip import BLACK_BAND, Strip
 
 _numbers = count(1)
-_FILM, _TINT = 60.0, 10.0
+# A strip is 100 wide and 20 high: the paint alone, the wash, the tints.
+_ALONE, _WASH, _TINT = 12.0, 52.0, 9.0
+# Neighbours overlap a little, so that no seam of the page shows between them.
+_OVERLAP = 0.3
 
 
 def _gradient(name: str, colours: Sequence[str]) -> Markup:
@@ -28,7 +31,8 @@ def _gradient(name: str, colours: Sequence[str]) -> Markup:
 
 
 def strip_svg(strip: Strip | None, words: str = "") -> Markup:
-    """A drawdown strip: thinning over white and over black, then the tints, edge to edge.
+    """A drawdown strip: the paint alone, thinning over a white card that a narrow black band
+    crosses, then the tints, edge to edge.
 
     `words` say what it shows; without them it is decoration beside text that says it.
     """
@@ -37,20 +41,32 @@ def strip_svg(strip: Strip | None, words: str = "") -> Markup:
     n = next(_numbers)
     tints = Markup("").join(
         Markup('<rect x="{}" y="0" width="{}" height="20" fill="{}"/>').format(
-            f"{_FILM + i * _TINT:g}", f"{_TINT + (0.3 if i < len(strip.tints) - 1 else 0):g}", c
+            f"{_ALONE + _WASH + i * _TINT:g}",
+            f"{_TINT + (_OVERLAP if i < len(strip.tints) - 1 else 0):g}",
+            c,
         )
         for i, c in enumerate(strip.tints)
     )
+    band = 20.0 * BLACK_BAND
     return Markup(
         '<svg class="strip" viewBox="0 0 100 20" preserveAspectRatio="none" {}>'
         "<defs>{}{}</defs>"
-        '<rect x="0" y="0" width="60.3" height="10.2" fill="url(#w{})"/>'
-        '<rect x="0" y="10" width="60.3" height="10" fill="url(#k{})"/>{}</svg>'
+        '<rect x="0" y="0" width="{}" height="20" fill="{}"/>'
+        '<rect x="{}" y="0" width="{}" height="20" fill="url(#w{})"/>'
+        '<rect x="{}" y="{}" width="{}" height="{}" fill="url(#k{})"/>{}</svg>'
     ).format(
         _labelled(words),
         _gradient(f"w{n}", strip.over_white),
         _gradient(f"k{n}", strip.over_black),
+        f"{_ALONE + _OVERLAP:g}",
+        strip.masstone,
+        f"{_ALONE:g}",
+        f"{_WASH + _OVERLAP:g}",
         n,
+        f"{_ALONE:g}",
+        f"{10.0 - band / 2.0:g}",
+        f"{_WASH:g}",
+        f"{band:g}",
         n,
         tints,
     )

@@ -10,15 +10,15 @@ from functools import cached_property
 from threading import Lock, Semaphore, Thread
 from typing import TYPE_CHECKING, TypeVar
 
+from tubewise.advice.counter.finding import Search, find
+from tubewise.advice.counter.look import Look, look
 from tubewise.advice.recipes.recipe import recipe
-from tubewise.advice.recipes.target import Target
-from tubewise.colour.hexes import lab_from_hex
-from tubewise.colour.lab import lab_from_reflectance
-from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import WHITE, appearance, lab_alone
+from tubewise.advice.recipes.target import of_paint
+from tubewise.paints.appearance import WHITE
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
-from tubewise.tubes.catalogue import Products, complete
+from tubewise.search.compiled import ready
+from tubewise.tubes.catalogue import Products, complete_boxes
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.paints import PaintedShelf, Paints
 from tubewise.web.remembered import Remembered
@@ -33,15 +33,6 @@ T = TypeVar("T")
 _MOST_ANSWERS = 4_000
 # More tubes than this are not painted ahead of being asked for.
 _WARM_AT_MOST = 1_500
-
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """How a tube looks on a page: its colour and strip, or neither where nobody can know."""
-
-    colour: Colour | None
-    strip: Strip | None
-    basis: str
 
 
 @dataclass
@@ -88,10 +79,7 @@ class Holdings:
     def boxes(self) -> dict[str, tuple[Box, ...]]:
         """Boxes by the name of their set, their rows completed from the catalogue."""
         return {
-            name: tuple(
-                Box(box.seat, tuple(complete(t, self.products) for t in box.tubes)) for box in boxes
-            )
-            for name, boxes in self.kept_boxes.items()
+            name: complete_boxes(boxes, self.products) for name, boxes in self.kept_boxes.items()
         }
 
     @cached_property
@@ -174,21 +162,15 @@ class Holdings:
             raise progress.error
         return self._answers.get(key, in_turn)
 
-    def seen(self, tube: Tube) -> Seen:
-        """How a tube looks."""
-        return self.paints.looks.get(tube, lambda: self._look(tube))
+    def seen(self, tube: Tube) -> Look:
+        """How a tube looks, worked out once."""
+        return self.paints.looks.get(tube, lambda: look(tube, self.shelf))
 
-    def _look(self, tube: Tube) -> Seen:
-        paint = self.shelf.tube(tube)
-        if paint is not None:
-            return Seen(
-                Colour.of(lab_alone(paint)[0]), strip(paint, self.shelf.pigment(WHITE)), paint.basis
-            )
-        if tube.swatch_lab is not None:
-            return Seen(Colour.of(tube.swatch_lab), None, "swatch")
-        if tube.swatch_hex:
-            return Seen(Colour.of(lab_from_hex(tube.swatch_hex)), None, "screen colour")
-        return Seen(None, None, "")
+    def found(self, search: Search) -> tuple[Tube, ...]:
+        """The tubes that meet all that is asked, found once. Raises UserError for no pigment."""
+        return self.remember(
+            ("find", search), lambda: find(search, self.store, lambda t: self.seen(t).colour)
+        )
 
     def strip_of(self, paint: Paint) -> Strip:
         """The strip of any paint, a pigment's too."""
@@ -202,11 +184,6 @@ class Holdings:
             self.seen(tube)
         known = [p for p in map(self.shelf.tube, self.tubes[:12]) if p is not None]
         if len(known) > 1:
-            # The search is compiled on its first use, which takes seconds.
+            ready()
+            # What was compiled is loaded on its first use, which takes a second or two.
             recipe(of_paint(known[0]), known[1:5], 2, 4)
-
-
-def of_paint(paint: Paint) -> Target:
-    """A paint's own masstone as a target."""
-    R = appearance(paint.K[0], paint.S[0])
-    return Target(paint.name, lab_from_reflectance(R), R, True)

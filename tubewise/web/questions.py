@@ -9,6 +9,7 @@ from typing import Annotated
 
 from fastapi import Depends, Query
 
+from tubewise.advice.counter.finding import Search
 from tubewise.advice.recipes.wishes import Wishes
 
 # A measured spectrum stands in the address as it was pasted.
@@ -35,6 +36,19 @@ class TubeSearch:
     permanence: Words = ""
     in_stock: bool = False
 
+    def up_to(self, price: float | None) -> Search:
+        """The same as the advice takes it, up to a price."""
+        return Search(
+            name=self.q,
+            code=self.code,
+            maker=self.maker,
+            hue=self.hue,
+            medium=self.medium,
+            permanence=self.permanence,
+            in_stock=self.in_stock,
+            at_most=price,
+        )
+
 
 @dataclass(frozen=True, kw_only=True)
 class ClassAddress:
@@ -50,6 +64,7 @@ class RecipeQuestion:
 
     target: str
     box: str
+    medium: str
     max_paints: int
     max_parts: int
     wishes: Wishes
@@ -64,6 +79,7 @@ class RecipeAddress:
     spectrum: SpectrumText = ""
     picked: Words = ""
     box: Words = ""
+    medium: Words = ""
     max_paints: Annotated[int, Query(ge=1, le=5)] = 4
     max_parts: Annotated[int, Query(ge=2, le=40)] = 16
     light: Annotated[str, Query(max_length=20)] = "D65"
@@ -80,6 +96,7 @@ class RecipeAddress:
         return RecipeQuestion(
             spectrum or self.target.strip() or self.picked.strip(),
             self.box,
+            self.medium.strip(),
             self.max_paints,
             self.max_parts,
             Wishes(

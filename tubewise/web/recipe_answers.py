@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 
-from tubewise.advice.recipes.recipe import Recipes, recipe
-from tubewise.paints.paint import Paint
-from tubewise.tubes.tube import Tube
+from tubewise.advice.recipes.from_tubes import AtHand, recipes_from
+from tubewise.advice.recipes.results import Recipes
+from tubewise.search.compiled import ready
 from tubewise.web.holdings import Holdings
 from tubewise.web.questions import RecipeQuestion
 from tubewise.web.sources import source_of
@@ -18,42 +17,17 @@ def recipes_for(held: Holdings, question: RecipeQuestion) -> Recipes:
     """The recipes that are asked for. Raises UserError for a target or a box nobody knows."""
     source = source_of(held, question.box)
     target = target_of(held, question.target)
+    at_hand = AtHand(
+        tubes=source.tubes,
+        shelf=held.shelf,
+        medium=question.medium,
+        shop=() if source.is_stock else held.tubes,
+    )
 
     def work() -> Recipes:
-        medium, tubes = usable(source.tubes, held.tube(question.target))
-        return recipe(
-            target,
-            _paints(held, tubes),
-            question.max_paints,
-            question.max_parts,
-            medium,
-            question.wishes,
-            [] if source.is_stock else _on_sale(held, medium),
+        ready()
+        return recipes_from(
+            target, at_hand, question.max_paints, question.max_parts, question.wishes
         )
 
     return held.remember_heavy(("recipe", replace(question, box=source.key)), work)
-
-
-def usable(tubes: tuple[Tube, ...], wanted: Tube | None) -> tuple[str, list[Tube]]:
-    """The medium mixed in, and the tubes of it; the wanted paint itself left out."""
-    media = [t.medium for t in tubes if t.medium]
-    medium = wanted.medium if wanted and wanted.medium in media else ""
-    if not medium and media:
-        medium = max(sorted(set(media)), key=media.count)
-    kept = [t for t in tubes if t.medium in ("", medium)]
-    if wanted is not None:
-        kept = [t for t in kept if t.id != wanted.id and t.paint != wanted.paint]
-    return medium, kept
-
-
-def _paints(held: Holdings, tubes: Iterable[Tube]) -> list[Paint]:
-    return [p for p in map(held.shelf.tube, tubes) if p is not None]
-
-
-def _on_sale(held: Holdings, medium: str) -> list[Paint]:
-    """What could be bought where a box falls short: of each paint in stock, one tube."""
-    found: dict[tuple[str, ...], Tube] = {}
-    for tube in held.tubes:
-        if tube.stock != 0 and tube.medium == medium and tube.refs and tube.grade != "student":
-            found.setdefault(tuple(sorted(tube.refs)), tube)
-    return _paints(held, found.values())

@@ -2,45 +2,42 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
+import contextlib
 from collections.abc import Callable, Hashable
 from concurrent.futures import Future
 from threading import Lock
 from typing import Any, TypeVar, cast
 
+from cachetools import LRUCache
+
 T = TypeVar("T")
 
 
 class Remembered:
-    """The newest `most` answers by key. Faults are told to everyone waiting and not kept."""
+    """The newest `most` answers by key. Faults go to everyone who waits, and are not kept."""
 
     def __init__(self, most: int) -> None:
-        self._most = most
         self._lock = Lock()
-        self._answers: OrderedDict[Hashable, Future[Any]] = OrderedDict()
+        self._answers: LRUCache[Hashable, Future[Any]] = LRUCache(most)
 
     def get(self, key: Hashable, work: Callable[[], T]) -> T:
         """The answer of `work` for `key`; whoever asks while it is worked out waits for it."""
         with self._lock:
             known = self._answers.get(key)
-            if known is not None:
-                self._answers.move_to_end(key)
-            else:
-                mine: Future[Any] = Future()
-                self._answers[key] = mine
-                while len(self._answers) > self._most:
-                    self._answers.popitem(last=False)
+            if known is None:
+                own: Future[Any] = Future()
+                self._answers[key] = own
         if known is not None:
             return cast(T, known.result())
         try:
             answer = work()
         except BaseException as error:
             with self._lock:
-                if self._answers.get(key) is mine:
+                if self._answers.get(key) is own:
                     del self._answers[key]
-            mine.set_exception(error)
+            own.set_exception(error)
             raise
-        mine.set_result(answer)
+        own.set_result(answer)
         return answer
 
 
@@ -48,25 +45,17 @@ class RememberedPages:
     """Whole pages by address, up to so many bytes in all; the longest unread go first."""
 
     def __init__(self, most_bytes: int) -> None:
-        self._most = most_bytes
         self._lock = Lock()
-        self._size = 0
-        self._pages: OrderedDict[Hashable, tuple[bytes, Any]] = OrderedDict()
+        self._pages: LRUCache[Hashable, tuple[bytes, Any]] = LRUCache(
+            most_bytes, getsizeof=lambda page: len(page[0])
+        )
 
     def get(self, key: Hashable) -> tuple[bytes, Any] | None:
         """The body and what goes with it, or None."""
         with self._lock:
-            found = self._pages.get(key)
-            if found is not None:
-                self._pages.move_to_end(key)
-            return found
+            return self._pages.get(key)
 
     def keep(self, key: Hashable, body: bytes, more: Any) -> None:
-        """Keep a body under its key."""
-        with self._lock:
-            old = self._pages.pop(key, None)
-            self._size += len(body) - (len(old[0]) if old else 0)
+        """Keep a body under its key; one larger than all the room there is isn't kept."""
+        with self._lock, contextlib.suppress(ValueError):
             self._pages[key] = (body, more)
-            while self._size > self._most and self._pages:
-                _, (gone, _) = self._pages.popitem(last=False)
-                self._size -= len(gone)

@@ -13,11 +13,13 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 
+from tubewise.advice.recipes.results import left_out_words
 from tubewise.advice.words.lists import counted
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text, unit_price_text
 from tubewise.advice.words.size import size_text
+from tubewise.search.compiled import SECONDS as COMPILING_SECONDS
 from tubewise.sheets.signs import SIGNS
 from tubewise.web import drawing
 from tubewise.web.access import TOKEN_HERE
@@ -78,13 +80,13 @@ def environment() -> Environment:
         marked=drawing.marked,
         counted=counted,
     )
-    env.tests["mends"] = lambda step: step.startswith("if it is ")
     env.filters.update(
         size=_size,
         unit_price=_unit_price,
         permanence=permanence_text,
         pigments=pigments_text,
         money=price_text,
+        left_out=left_out_words,
         price=lambda tube: price_text(tube.price, tube.currency),
         first_up=lambda text: text[:1].upper() + text[1:],
         slug=lambda text: "-".join(text.split()),
@@ -138,3 +140,32 @@ def page(
     if revision is not None and status == 200:
         headers[REMEMBER.decode("ascii")] = str(revision)
     return HTMLResponse(text, status, headers)
+
+
+def waiting_page(
+    request: Request,
+    *,
+    here: str,
+    title: str,
+    done: int = 0,
+    every: int = 0,
+    of_what: str = "seat",
+) -> HTMLResponse:
+    """A page for an answer that is at work; it asks again by itself, with scripts or without.
+
+    `done` of `every` seats, or `of_what`, are done so far; `every` is 0 before the first is begun.
+    """
+    answer = page(
+        request,
+        "waiting.html",
+        here=here,
+        title=title,
+        done=done,
+        every=every,
+        of_what=of_what,
+        compiling=counter_of(request).is_compiling,
+        seconds=COMPILING_SECONDS,
+    )
+    answer.headers["refresh"] = "1"
+    answer.headers["cache-control"] = "no-store"
+    return answer

@@ -5,10 +5,10 @@ from __future__ import annotations
 import tempfile
 from pathlib import Path
 
-from tubewise.advice.recipes.target import Target, of_tube, read_spectrum, target
+from tubewise.advice.recipes.target import Target, of_paint, of_tube, read_spectrum, target
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.errors import UserError
-from tubewise.web.holdings import Holdings, of_paint
+from tubewise.web.holdings import Holdings
 from tubewise.web.questions import SPECTRUM_OF, as_pasted
 
 

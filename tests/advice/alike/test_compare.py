@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from tests.invented import tube
 from tubewise.advice.alike.compare import compare
+from tubewise.advice.alike.doubt import Daub, most_telling
 from tubewise.advice.plain import plain
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
@@ -27,7 +29,7 @@ def test_one_name_two_pigments_mix_to_different_violets() -> None:
     other = tube("Permanent Rose", "PR209", maker="Millrace")
     seen = compare(rose, other, Shelf([rose, other]), ["PB29"])
     assert seen.identity == "different pigments"
-    assert seen.verdict.startswith("not the same in use")
+    assert seen.step == "no" and seen.verdict.startswith("no: ")
     (violet,) = seen.mixes
     assert violet.chroma_shift < 0.0
     assert violet.parts == "1 : 1 : 4"
@@ -83,13 +85,58 @@ def test_json_has_the_contracts_keys(shelf: Shelf) -> None:
     assert set(out["masstone"]["a"]) == {"lab", "hex"}
 
 
-def test_the_interval_holds_the_estimate_and_the_telling_swatch_is_named(shelf: Shelf) -> None:
+def test_the_interval_holds_the_estimate(shelf: Shelf) -> None:
     seen = compare("PV19/gamma", "PR122", shelf)
     for d in (seen.masstone, seen.undertone, *seen.tints, *seen.mixes):
         assert d.low <= d.delta_e00 <= d.high
-    assert seen.close_call
-    assert "too close to call: make a swatch" in seen.verdict
-    assert any("would tell most: PR122" in reason for reason in seen.reasons)
+
+
+def test_a_doubt_that_matters_ends_in_a_swatch_and_names_the_daub() -> None:
+    a, b = tube("Leaf", "PY3, PG7"), tube("Spring", "PY74, PG36, PW6", maker="Millrace")
+    seen = compare(a, b, Shelf([a, b]))
+    assert seen.close_call and seen.confidence == "low"
+    assert seen.verdict.startswith(f"too close to call: make a swatch ({seen.swatch})")
+    assert seen.swatch in (
+        "both alone, thick",
+        "1 part of both in 10 of white",
+        "one thin stroke of both over black",
+    )
+    assert any(seen.swatch in reason for reason in seen.reasons)
+
+
+def test_a_thin_stroke_over_black_settles_what_scattering_leaves_open() -> None:
+    # Over black nothing but scattering comes back: who does not know S learns it there.
+    rng = np.random.default_rng(1)
+    S_seen = rng.standard_normal((51, 1))
+    flat = 0.1 * rng.standard_normal((51, 3))
+    found = (
+        Daub(words="alone", shows=flat),
+        Daub(words="over black", shows=S_seen * [5.0, 1.0, 0.0] + flat),
+    )
+    assert most_telling(found, 4.0 + 2.0 * S_seen[:, 0]) == "over black"
+
+
+def test_of_two_daubs_that_tell_alike_the_cheaper_is_named() -> None:
+    shows = np.random.default_rng(2).standard_normal((51, 3))
+    found = (Daub(words="alone", shows=4.0 * shows), Daub(words="in white", shows=4.1 * shows))
+    assert most_telling(found, shows[:, 0]) == "alone"
+
+
+def test_strength_is_part_of_the_verdict() -> None:
+    artist = tube("Dioxazine Violet", "PV23")
+    student = tube("Mauve", "PV23", line="Study", grade="student")
+    seen = compare(artist, student, Shelf([artist, student]))
+    assert seen.step == "yes"
+    assert "take twice as much of Mauve" in seen.verdict
+    other = compare(student, artist, Shelf([artist, student]))
+    assert "take half as much of Dioxazine Violet" in other.verdict
+
+
+def test_media_that_do_not_mix_are_part_of_the_verdict() -> None:
+    a, b = tube("Mauve", "PV23"), tube("Violet", "PV23", medium="oil")
+    assert "Violet is oil and Mauve acrylic, which do not mix" in (
+        compare(a, b, Shelf([a, b])).verdict
+    )
 
 
 def test_two_tubes_of_unknown_parts_are_never_called_the_same_for_certain() -> None:
@@ -109,7 +156,7 @@ def test_one_pigment_of_two_makers_may_differ_a_little() -> None:
 def test_zinc_is_no_titanium_over_black() -> None:
     seen = compare("PW6", "PW4", Shelf())
     assert seen.over_black.lightness_shift < -5.0
-    assert not seen.verdict.startswith("one for the other")
+    assert seen.step != "yes" and "PW4 hides far less" in seen.verdict
 
 
 def test_whites_are_compared_by_how_they_lighten_a_blue(shelf: Shelf) -> None:

@@ -9,6 +9,7 @@ import pytest
 from tests.invented import tube
 from tubewise.advice.alike.identity import contents_of_refs, contents_of_tube, identity
 from tubewise.advice.alike.standin import standin
+from tubewise.advice.alike.standin_results import StandInWishes
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
 from tubewise.tubes.tube import Tube
@@ -81,7 +82,7 @@ def test_price_stock_permanence_and_cautions_come_along() -> None:
 def test_a_mixture_stays_within_one_medium() -> None:
     blue = tube("Ultramarine", "PB29", medium="oil")
     tubes = (*ALL, blue, tube("Titanium White", "PW6", medium="oil"))
-    with pytest.raises(UserError, match="acrylic, oil, which do not mix"):
+    with pytest.raises(UserError, match="acrylic and oil, which do not mix"):
         standin("PV23", tubes, Shelf(tubes))
     of = {t.id: t.medium for t in tubes}
     for medium in ("acrylic", "oil"):
@@ -97,14 +98,18 @@ def test_a_tube_has_its_own_medium() -> None:
         standin(VIOLET, ALL, Shelf(ALL), medium="oil")
 
 
-def test_the_sold_out_come_last_and_are_never_mixed_from() -> None:
+def test_the_sold_out_are_listed_on_request_only_come_last_and_are_never_mixed_from() -> None:
     gone = tube("Dioxazine Violet", "PV23", maker="Millrace", price=1.0, stock=0)
     tubes = (*ALL, gone)
-    answer = standin(VIOLET, tubes, Shelf(tubes))
-    assert [s.tube for s in answer.standins][-1] == gone.id
+    plain = standin(VIOLET, tubes, Shelf(tubes), medium="acrylic")
+    assert gone.id not in {s.tube for s in plain.standins}
+    assert "2 sold-out tubes passed over" in plain.words
+    assert [(t.tube, t.why) for t in plain.left_out if t.tube == gone.id] == [(gone.id, "sold out")]
+    everything = StandInWishes(sold_out=True)
+    answer = standin(VIOLET, tubes, Shelf(tubes), wishes=everything)
     # As good and cheaper than the first, but not to be had.
-    assert answer.standins[-1].worst_delta_e00 <= answer.standins[0].worst_delta_e00
-    only = standin(VIOLET, (gone,), Shelf((gone, VIOLET)))
+    assert [s.tube for s in answer.standins if s.does][-1] == gone.id
+    only = standin(VIOLET, (gone,), Shelf((gone, VIOLET)), wishes=everything)
     assert "sold out" in only.words
     out = tube("Phthalo Green", "PG7", stock=0)
     shop = (WHITE, LEMON, WARM, SPRING, out)

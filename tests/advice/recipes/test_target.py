@@ -23,9 +23,16 @@ def test_lab_hex_munsell_and_pigments_are_understood(shelf: Shelf) -> None:
 
 
 def test_a_tube_is_its_measured_swatch_where_it_has_one() -> None:
-    known = tube("Rose", "PV19 (rose)", swatch_lab=(41.0, 50.0, 17.0))
+    known = tube("Rose", "PV19 (rose)", swatch_lab=(41.0, 50.0, 17.0), swatch_geometry="included")
     shelf = Shelf([known])
     np.testing.assert_allclose(target(known.id, shelf).lab, (41.0, 50.0, 17.0))
+
+
+def test_a_swatch_without_its_mirror_reflection_is_aimed_at_as_predictions_show_it() -> None:
+    known = tube("Rose", "PV19 (rose)", swatch_lab=(36.0, 57.0, 24.0))
+    lab = target(known.id, Shelf([known])).lab
+    # The reflection adds the same at every wavelength: lighter, and less of every colour.
+    assert lab[0] > 38.0 and lab[1] < 55.0
 
 
 def test_a_tube_without_pigments_is_its_swatch_and_without_either_refused() -> None:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from tests.invented import tube
-from tubewise.advice.recipes.recipe import Recipes, miss_words, recipe
+from tubewise.advice.purpose import SALE
+from tubewise.advice.recipes.recipe import recipe
+from tubewise.advice.recipes.results import Recipes
 from tubewise.advice.recipes.target import target
 from tubewise.advice.recipes.wishes import Wishes
 from tubewise.colour.difference import delta_e_2000
@@ -56,6 +58,45 @@ def test_must_and_must_not() -> None:
     aim = "lab:62,20,-20"
     assert ROSE.id in used(solve(aim, Wishes(must=(ROSE.id,))))
     assert BLUE.id not in used(solve(aim, Wishes(must_not=(BLUE.id,))))
+
+
+@pytest.mark.parametrize("wish", ["Cadmium Red", "PR108", "cadmium", "Kadmium", CADMIUM.id])
+def test_cadmium_is_left_out_by_name_pigment_class_and_id(wish: str) -> None:
+    answer = solve("lab:43,54,30", Wishes(must_not=(wish,)), 1)
+    assert all(part.tube != CADMIUM.id for one in answer.recipes for part in one.parts)
+    assert CADMIUM.id in used(solve("lab:43,54,30", Wishes(), 1))
+
+
+@pytest.mark.parametrize("wish", ["nonsense", "PR83x", "PR106"])
+def test_an_exclusion_that_means_nothing_is_an_error(wish: str) -> None:
+    with pytest.raises(UserError):
+        solve("lab:43,54,30", Wishes(must_not=(wish,)))
+
+
+def test_what_is_left_out_is_not_offered_by_the_shop_either() -> None:
+    box = [p for p in PAINTS if p.tube not in (CADMIUM, PYRROLE, ALIZARIN, ROSE)]
+    aim = target("lab:43,54,30", SHELF)
+    plain = recipe(aim, box, 3, 12, shop=PAINTS)
+    careful = recipe(aim, box, 3, 12, wishes=Wishes(must_not=("cadmium",)), shop=PAINTS)
+    assert plain.helper is not None and plain.helper.tube == CADMIUM.id
+    assert careful.helper is not None and careful.helper.tube != CADMIUM.id
+
+
+def test_for_sale_nothing_that_fades_is_mixed_and_for_practice_it_is_said_first() -> None:
+    aim = ALIZARIN.id
+    crimson = target(aim, SHELF)
+    plain = recipe(crimson, PAINTS, 3, 12).recipes[0]
+    assert {p.tube for p in plain.parts} == {ALIZARIN.id}
+    assert "PR83 (alizarin crimson): Fades in light" in plain.warning
+    sold = recipe(crimson, PAINTS, 3, 12, wishes=Wishes(purpose=SALE))
+    assert all(part.tube != ALIZARIN.id for one in sold.recipes for part in one.parts)
+    assert all(one.lightfastness in ("I", "II") for one in sold.recipes)
+
+
+def test_a_part_names_grade_and_medium() -> None:
+    part = solve("lab:43,54,30", Wishes(), 1).recipes[0].parts[0]
+    assert part.paint == "artist acrylic"
+    assert part.words == "Oakfen Fenland Cadmium Red (artist acrylic, PR108 (form not said))"
 
 
 def test_fewer_paints_first() -> None:
@@ -124,7 +165,7 @@ def test_the_smallest_share_is_kept() -> None:
     [
         (Wishes(light="candle"), "the lights are"),
         (Wishes(result="shiny"), "transparent or opaque"),
-        (Wishes(must=("nowhere",)), "not among the tubes"),
+        (Wishes(must=("nowhere",)), "no tube, pigment, name or class of caution here"),
         (Wishes(must=(CADMIUM.id,), uncautioned=True), "is required, but"),
         (Wishes(must=(WHITE.id, BLUE.id, ROSE.id, CADMIUM.id)), "more tubes are required"),
     ],
@@ -145,28 +186,3 @@ def test_the_shop_is_asked_for_the_tube_that_helps_most() -> None:
     answer = recipe(target("lab:85,5,75", SHELF), own, 2, 12, shop=PAINTS)
     assert answer.helper is not None and answer.helper.tube == YELLOW.id
     assert "the miss falls to" in answer.words
-
-
-def test_how_sure_counts_the_slips() -> None:
-    best = solve("lab:60,25,-20", Wishes()).recipes[0]
-    assert best.sureness.one_part is not None and best.sureness.one_part > 0.5
-    assert best.sureness.ten_percent > 0.0
-    assert best.sureness.other_batch > 0.0
-
-
-def test_corrections_name_a_paint_for_each_fault() -> None:
-    best = solve("lab:60,25,-20", Wishes()).recipes[0]
-    assert any(s.startswith("if it is ") and "add a little" in s for s in best.steps)
-
-
-@pytest.mark.parametrize(
-    ("lab", "said"),
-    [
-        ((50, 40, 0), "on the target"),
-        ((50, 30, 0), "as light and of the same hue, but duller by 10"),
-        ((60, 40, 0), "of the same hue and as clean, but lighter by 10"),
-        ((50, 0, 40), "as light and as clean, but turned in hue by 90 degrees"),
-    ],
-)
-def test_the_way_it_misses(lab: tuple[int, int, int], said: str) -> None:
-    assert miss_words((50, 40, 0), lab) == said

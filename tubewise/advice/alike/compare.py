@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tubewise.advice.alike.behaviour import Comparison, Difference, compare_behaviour
+from tubewise.advice.alike.behaviour import Comparison, Use, compare_behaviour
+from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.identity import Content, contents_of_refs, contents_of_tube, identity
-from tubewise.advice.alike.judgement import TOO_CLOSE, judge
+from tubewise.advice.alike.judgement import TOO_CLOSE, Judgement, judge_in_use
+from tubewise.advice.alike.strength import first_of
 from tubewise.colour.patch import Colour, swatches
 from tubewise.paints.appearance import WHITE, Company
-from tubewise.paints.paint import Paint
+from tubewise.paints.paint import Paint, basis_of
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Caution
@@ -25,9 +27,12 @@ PARTNER_PARTS = (1.0, 1.0, 4.0)
 class Compared:
     """The answer of `compare`.
 
-    `tint` is the tint 1:10, `tints` the whole ladder; `parts_for_one` how many parts of the second
-    do the work of one part of the first; `verdict` in words; `confidence` high, medium or low;
-    `lightfastness` of the first and of the second.
+    `step` is yes, "yes, but you will see it" (or may) or no; `verdict` says it with where, how
+    much to take and what else to mind. `tint` is the tint 1:10, `tints` the whole ladder;
+    `parts_for_one` how many parts of the second do the work of one part of the first; `uses` how
+    far they are apart alone, thin, in tints and in mixtures, and `chance_of_another` how likely, 0
+    to 1, it is another colour in use after all; `confidence` high, medium or low;
+    `swatch` the daub that would settle a close call; `lightfastness` of the first and the second.
     """
 
     a: str
@@ -40,9 +45,13 @@ class Compared:
     tints: tuple[Difference, ...]
     mixes: tuple[Difference, ...]
     parts_for_one: float
+    uses: tuple[Use, ...]
+    chance_of_another: float
+    step: str
     verdict: str
     confidence: str
     close_call: bool
+    swatch: str
     decided_by: str
     reasons: tuple[str, ...]
     basis: str
@@ -83,9 +92,9 @@ def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] 
     """
     first, second = (shelf.term(t.id if isinstance(t, Tube) else t) for t in (a, b))
     named = tuple(partners) or tuple(p for p in PARTNERS if p not in (*first.refs, *second.refs))
-    seen: Comparison = compare_behaviour(first, second, shelf, companies(shelf, named))
+    seen = _behaviour(first, second, shelf, companies(shelf, named))
     same = identity(contents(first), contents(second))
-    said = judge(same, first, second, seen)
+    judged = judge_in_use(same, first, second, seen)
     return Compared(
         first.name,
         second.name,
@@ -97,12 +106,31 @@ def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] 
         seen.tints,
         seen.mixes,
         seen.factor,
-        f"{said.verdict}; {TOO_CLOSE}" if said.close_call else said.verdict,
-        said.confidence,
-        said.close_call,
-        said.decided_by,
-        said.reasons,
-        "measured" if {first.basis, second.basis} == {"measured"} else "modelled",
+        seen.uses,
+        seen.in_use_another,
+        judged.step,
+        _verdict(judged, seen.deciding_swatch),
+        judged.confidence,
+        judged.close_call,
+        seen.deciding_swatch if judged.close_call else "",
+        judged.decided_by,
+        judged.reasons,
+        basis_of(first.basis, second.basis),
         (_lasts(first), _lasts(second)),
         cautions((*first.refs, *second.refs)),
     )
+
+
+def _behaviour(first: Paint, second: Paint, shelf: Shelf, mates: Sequence[Company]) -> Comparison:
+    """One comparison of two paints, whichever is named first: one part of the stronger."""
+    if first_of(first, second):
+        return compare_behaviour(first, second, shelf, mates)
+    return compare_behaviour(second, first, shelf, mates).turned()
+
+
+def _verdict(judged: Judgement, swatch: str) -> str:
+    """The verdict, or that a swatch must tell, and which; then what is most likely."""
+    if not judged.close_call:
+        return judged.verdict
+    which = f" ({swatch})" if swatch else ""
+    return f"{TOO_CLOSE}{which}; most likely {judged.verdict}"

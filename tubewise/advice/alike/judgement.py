@@ -1,25 +1,43 @@
-"""The verdict on one paint for another: what decided it, and how sure it is."""
+"""The verdict on one paint for another: yes, yes but you will see it, or no; and why."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tubewise.advice.alike.behaviour import Comparison
+from tubewise.advice.alike.behaviour import Comparison, called
+from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.identity import DIFFERENT, FORM, SAME, SHARED
-from tubewise.advice.words.thresholds import CLOSE, STANDS_IN, UNSEEN
+from tubewise.advice.alike.strength import amount_words, parts_words
+from tubewise.advice.words.thresholds import CLOSE, MOST_PARTS, SWATCH_WORTH, UNNOTICED
+from tubewise.advice.words.thresholds import SAME as SAME_TO_THE_EYE
+from tubewise.colour.words import seen_words
 from tubewise.paints.paint import GUESS, Paint, least_sure
+from tubewise.pigments.permanence import NOT_RATED, lasting, lightfastness
 
-# Beyond this a factor is at the edge of what is looked for (behaviour.FACTORS).
-MOST_PARTS = 5.5
+# Where the chance of another colour is larger than this, and not nearly certain, confidence is low.
+UNSURE = 0.3
+
+# The three steps of a verdict; the middle one is also said of what may be seen.
+YES = "yes"
+SEEN = "yes, but you will see it"
+MAY_BE_SEEN = "yes, but you may see it"
+NO = "no"
 TOO_CLOSE = "too close to call: make a swatch"
+
+# Over black, a paint that hides more looks lighter by so much L*; by so much it hides far more.
+# common practice, no source.
+HIDES_FROM = 3.0
+HIDES_FAR_FROM = 10.0
 
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """`verdict` in words; `does` whether one may take the place of the other; `decided_by` is
-    "behaviour" or, where pigments and behaviour say the same, "both"; `close_call` when the
-    uncertainty spans the line."""
+    """`step` is one of the verdict's steps and `verdict` says it with its reasons in brief; `does`
+    whether one may take the place of the other; `decided_by` is "behaviour" or, where pigments and
+    behaviour say the same, "both"; `close_call` when only a swatch can tell."""
 
+    step: str
     verdict: str
     does: bool
     decided_by: str
@@ -28,100 +46,203 @@ class Judgement:
     reasons: tuple[str, ...]
 
 
-def hiding(seen: Comparison) -> list[str]:
-    """What to say where two paints differ over a dark ground; a white's hiding is judged itself."""
-    if seen.over_black.delta_e00 <= CLOSE or seen.white:
+def judge(same: str, a: Paint, b: Paint, seen: Comparison) -> Judgement:
+    """Whether `b` may take the place of `a`: in no situation another colour, and not far weaker."""
+    does = not seen.worst.another and seen.factor <= MOST_PARTS
+    spans = seen.worst_low < CLOSE <= seen.worst_high
+    return _judged(same, a, b, seen, does, seen.worst_risk_of_no, spans)
+
+
+def judge_in_use(same: str, a: Paint, b: Paint, seen: Comparison) -> Judgement:
+    """Whether `b` does the work of `a` on the whole: alone, thin, in tints and in mixtures."""
+    does = seen.in_use < CLOSE
+    spans = seen.in_use_low < CLOSE <= seen.in_use_high
+    return _judged(same, a, b, seen, does, seen.risk_of_no, spans)
+
+
+def _judged(
+    same: str,
+    a: Paint,
+    b: Paint,
+    seen: Comparison,
+    does: bool,
+    risk_of_no: float,
+    spans: bool,
+) -> Judgement:
+    guess = any(GUESS in note for note in (*a.notes, *b.notes))
+    risk = seen.risk_of_yes if does else risk_of_no
+    # One pigment on both labels, and nothing seen against it: only where nobody knows the parts
+    # of a mixture is the label not enough. There a swatch is worth it as soon as the interval
+    # spans the line.
+    settled = same == SAME and does and not guess
+    close_call = not settled and (risk > SWATCH_WORTH or (guess and spans))
+    decided, why = _decided(same, does)
+    step = step_of(same, seen)
+    reasons = [*_identity(same, a, b), *_strength(a, b, seen), _behaviour(seen), *hiding(seen), why]
+    chance = seen.in_use_another
+    torn = not settled and UNSURE < chance < 1.0 - UNSURE
+    if close_call:
+        reasons.append(too_close(seen.deciding_swatch))
+    elif torn:
+        reasons.append(_odds(chance, seen.deciding_swatch))
+    unsure = close_call or torn
+    return Judgement(
+        step,
+        verdict_words(step, a, b, seen),
+        does,
+        decided,
+        close_call,
+        "low" if unsure else least_sure(a.confidence, b.confidence),
+        tuple(reasons),
+    )
+
+
+def step_of(same: str, seen: Comparison) -> str:
+    """Yes where nobody would see it in use, no where it is another colour in use, else between.
+
+    A yes also takes that what is uncertain is not expected to show, or one pigment on both labels.
+    """
+    if seen.in_use >= CLOSE:
+        return NO
+    if max(d.delta_e00 for d in _colours(seen)) >= UNNOTICED:
+        return SEEN
+    return YES if same == SAME or seen.in_use_expected < UNNOTICED else MAY_BE_SEEN
+
+
+def verdict_words(step: str, a: Paint, b: Paint, seen: Comparison) -> str:
+    """The step with what goes with it: where, how much to take, hiding, medium, permanence."""
+    name_a, name_b = called(a, b)
+    worst = max(_colours(seen), key=lambda d: d.delta_e00)
+    if step == YES:
+        same = worst.delta_e00 < SAME_TO_THE_EYE
+        said = [f"{YES}: " + (seen_words(0.0) if same else "a difference shows only side by side")]
+    elif step == MAY_BE_SEEN:
+        said = [f"{MAY_BE_SEEN}: as far as is known, {seen_words(worst.delta_e00)}"]
+    else:
+        said = [f"{step}: {_place(worst)} {_change(worst)}", *_elsewhere(step, worst, seen)]
+    said += [w for w in (_hides(seen), amount_words(seen.factor, name_b)) if w]
+    media = [p.tube.medium if p.tube is not None else "" for p in (a, b)]
+    if all(media) and media[0] != media[1]:
+        said.append(f"{name_b} is {media[1]} and {name_a} {media[0]}, which do not mix")
+    return "; ".join((*said, *_fades(a, b)))
+
+
+def _colours(seen: Comparison) -> list[Difference]:
+    """The situations in which colour decides: hiding is said apart."""
+    return [d for d in seen.deciding if d is not seen.over_black]
+
+
+def _place(d: Difference) -> str:
+    return f"in a {d.situation}" if d.situation.startswith("tint") else d.situation
+
+
+def _change(d: Difference) -> str:
+    return f"{d.subject} is " + ("another colour, " if d.another else "") + d.directions
+
+
+def _elsewhere(step: str, worst: Difference, seen: Comparison) -> list[str]:
+    """Where else it is another colour, or where it is none."""
+    if step == SEEN:
+        more = [_place(d) for d in _colours(seen) if d.another and d is not worst]
+        if seen.tints and all(d.another for d in seen.tints) and worst not in seen.tints:
+            tints = {_place(d) for d in seen.tints}
+            more = ["in tints", *(place for place in more if place not in tints)]
+        return ["another colour also " + _listed(more)] if more else []
+    uses = {"thin": (seen.undertone,), "in tints": seen.tints, "in mixtures": seen.mixes}
+    if not seen.deep:
+        uses = {"alone": (seen.masstone,), **uses}
+    near = {
+        use: max(d.delta_e00 for d in ds)
+        for use, ds in uses.items()
+        if ds and not any(d.another for d in ds)
+    }
+    return [f"{_listed(near)} {seen_words(max(near.values()))}"] if near else []
+
+
+def _listed(words: Iterable[str]) -> str:
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _hides(seen: Comparison) -> str:
+    """Whether the second hides more or less, as a verdict says it."""
+    d = seen.over_black
+    least = UNNOTICED if seen.white else CLOSE
+    if d.delta_e00 < least or abs(d.lightness_shift) < HIDES_FROM:
+        return ""
+    far = "far " if abs(d.lightness_shift) >= HIDES_FAR_FROM else ""
+    return f"{d.subject} hides {far}{'less' if d.lightness_shift < 0.0 else 'more'}"
+
+
+def _fades(a: Paint, b: Paint) -> list[str]:
+    """The one of the two that does not last, where the other does."""
+    rated = [lightfastness(p.refs, p.tube.medium if p.tube is not None else "") for p in (a, b)]
+    lasts = [lasting(category) for category in rated]
+    if lasts[0] == lasts[1]:
         return []
-    how = "less" if seen.over_black.lightness_shift < 0.0 else "more"
-    return [f"over a dark ground it hides {how}: {seen.over_black.words}"]
+    at = lasts.index(False)
+    if rated[at] == NOT_RATED:
+        return []
+    how = rated[at] if rated[at] == "fugitive" else f"lightfastness {rated[at]}"
+    return [f"{called(a, b)[at]} does not last ({how})"]
 
 
-def too_close(swatch: str) -> str:
-    """What to say when the uncertainty spans the line: that, and which swatch would decide it."""
-    return f"{TOO_CLOSE}; the one that would tell most: {swatch}" if swatch else TOO_CLOSE
+def _identity(same: str, a: Paint, b: Paint) -> list[str]:
+    has_a, has_b = ", ".join(a.pigments), ", ".join(b.pigments)
+    return {
+        SAME: [f"the same pigments: {has_b}"],
+        FORM: [
+            f"the same code, but it covers forms of different colour: {has_a} against {has_b}",
+        ],
+        SHARED: [f"only some pigments are shared: {has_a} against {has_b}"],
+        DIFFERENT: [f"other pigments: {has_b} for {has_a}"],
+    }.get(same, [])
 
 
-def parts_words(factor: float) -> str:
-    """A strength factor as a painter says it, or "" when the two pull alike."""
-    if factor > MOST_PARTS:
-        return f"far weaker: even {MOST_PARTS:g} parts do not do the work of 1"
-    if factor < 1.0 / MOST_PARTS:
-        return f"far stronger: 1 part does the work of more than {MOST_PARTS:g}"
-    if factor > 1.2:
-        return f"weaker: about {_handy(factor)} parts do the work of 1"
-    if factor < 1.0 / 1.2:
-        return f"stronger: 1 part does the work of about {_handy(1.0 / factor)}"
-    return ""
-
-
-def _handy(factor: float) -> str:
-    half = round(2.0 * factor) / 2.0
-    return f"{half:g}" if half > 1.0 else f"{factor:.1f}"
-
-
-def judge(same: str, a: Paint, b: Paint, seen: Comparison, limit: float = STANDS_IN) -> Judgement:
-    """Weigh identity and behaviour of `b` against `a`; up to `limit` CIEDE2000 it will do."""
-    worst = seen.worst
-    where = f"{worst.situation} ({worst.parts})" if worst.parts else worst.situation
-    reasons: list[str] = []
-    does = worst.delta_e00 <= limit
-    if same == SAME:
-        reasons.append("the same pigments: " + ", ".join(b.pigments))
-    elif same == FORM:
-        reasons.append(
-            "the same code, but it covers forms of different colour: "
-            + ", ".join(a.pigments)
-            + " against "
-            + ", ".join(b.pigments)
-        )
-    elif same == SHARED:
-        reasons.append(
-            "only some pigments are shared: "
-            + ", ".join(a.pigments)
-            + " against "
-            + ", ".join(b.pigments)
-        )
-    elif same == DIFFERENT:
-        reasons.append("other pigments: " + ", ".join(b.pigments) + " for " + ", ".join(a.pigments))
+def _strength(a: Paint, b: Paint, seen: Comparison) -> list[str]:
     strength = parts_words(seen.factor)
-    if strength:
-        grades = {p.tube.grade for p in (a, b) if p.tube is not None}
-        why = " (student grade: less pigment, more extender)" if "student" in grades else ""
-        reasons.append(f"{b.name} is {strength}{why}")
-    if worst.delta_e00 < 1.0:
-        reasons.append(
+    if not strength:
+        return []
+    grades = {p.tube.grade for p in (a, b) if p.tube is not None}
+    why = " (student grade: less pigment, more extender)" if "student" in grades else ""
+    return [f"{b.name} is {strength}{why}"]
+
+
+def _behaviour(seen: Comparison) -> str:
+    worst = seen.worst
+    if worst.delta_e00 < SAME_TO_THE_EYE:
+        return (
             f"alone, thin, tinted and mixed they look the same (CIEDE2000 {worst.delta_e00:.1f} "
             "at most)"
         )
-    else:
-        reasons.append(f"they differ most {where}: {worst.words} (CIEDE2000 {worst.delta_e00:.1f})")
-    close_call = seen.worst_low <= limit < seen.worst_high
-    if worst.delta_e00 < UNSEEN:
-        verdict = "one for the other, anywhere"
-    elif worst.delta_e00 < CLOSE:
-        verdict = "will do: the difference shows only side by side"
-    elif does:
-        verdict = "stands in with care"
-    else:
-        verdict = "not the same in use"
-    reasons += hiding(seen)
+    where = f"{_place(worst)} ({worst.parts})" if worst.parts else _place(worst)
+    return f"they differ most {where}: {worst.words} (CIEDE2000 {worst.delta_e00:.1f})"
+
+
+def _decided(same: str, does: bool) -> tuple[str, str]:
+    """What decided, and how to say so."""
     if same == SAME and does:
-        decided = "both"
-        # One pigment on both labels, and nothing seen against it: only where nobody knows the
-        # parts of a mixture is the label not enough.
-        close_call = close_call and any(GUESS in note for note in (*a.notes, *b.notes))
-        reasons.append("its pigments and its behaviour agree")
-    elif same in (SAME, FORM):
-        decided = "behaviour"
-        reasons.append("what decides is how it behaves: the code alone does not settle it")
-    elif does:
-        decided = "behaviour"
-        reasons.append("what decides is how it behaves, not the code")
-    else:
-        decided = "both"
-        reasons.append("neither its pigments nor its behaviour are what is asked")
-    confidence = least_sure(a.confidence, b.confidence)
-    if close_call:
-        confidence = "low"
-        reasons.append(too_close(seen.deciding_swatch))
-    return Judgement(verdict, does, decided, close_call, confidence, tuple(reasons))
+        return "both", "its pigments and its behaviour agree"
+    if same in (SAME, FORM):
+        words = "what decides is how it behaves: the code alone does not settle it"
+        return "behaviour", words
+    if does:
+        return "behaviour", "what decides is how it behaves, not the code"
+    return "both", "neither its pigments nor its behaviour are what is asked"
+
+
+def hiding(seen: Comparison) -> list[str]:
+    """What to say where two paints differ over a dark ground; a white's hiding is judged itself."""
+    said = "" if seen.white else _hides(seen)
+    return [f"over a dark ground {said}: {seen.over_black.words}"] if said else []
+
+
+def _odds(chance: float, swatch: str) -> str:
+    """The chance of another colour where it is not clear, and the daub that would tell."""
+    tells = f"; the daub that would tell most: {swatch}" if swatch else ""
+    return f"{10.0 * chance:.0f} in 10, as far as is known, that it is another colour in use{tells}"
+
+
+def too_close(swatch: str) -> str:
+    """What to say when only a swatch can tell: that, and which daub would settle it."""
+    return f"{TOO_CLOSE}; the daub that would tell most: {swatch}" if swatch else TOO_CLOSE

@@ -1,26 +1,34 @@
-"""Stand-ins for a tube: single tubes and mixtures, ranked by how they behave in use."""
+"""Stand-ins for a tube: single tubes first, then mixtures, as somebody would make them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
-from tubewise.advice.alike.behaviour import Difference, compare_behaviour
+from tubewise.advice.alike.behaviour import compare_behaviour
+from tubewise.advice.alike.character import flakes_instead, opacity_of, other_character
 from tubewise.advice.alike.compare import PARTNERS, companies, contents
 from tubewise.advice.alike.identity import FORM, SAME, contents_of_refs, identity
 from tubewise.advice.alike.judgement import judge
-from tubewise.advice.recipes.recipe import Offer, offer
+from tubewise.advice.alike.standin_results import PLAIN, StandIn, StandIns, StandInWishes
+from tubewise.advice.exclusion import excluded
+from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
+from tubewise.advice.purpose import Standing, standing
+from tubewise.advice.recipes.offer import Offer, offer
+from tubewise.advice.recipes.results import LeftOut
 from tubewise.advice.recipes.wishes import price_per_ml
+from tubewise.advice.words.kind import kind_text
+from tubewise.advice.words.lists import counted
 from tubewise.advice.words.thresholds import FAR, STANDS_IN
-from tubewise.colour.patch import Colour, swatches
+from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
 from tubewise.paints.appearance import Company, lab_alone
 from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.shelf import Shelf
-from tubewise.pigments.permanence import cautions, lightfastness
-from tubewise.pigments.pigment import Caution
+from tubewise.pigments.permanence import cautions
+from tubewise.pigments.terms import OPACITIES
 from tubewise.tubes.tube import Tube
 
 # Candidates whose masstone and tints are already this far off are not compared further.
@@ -30,43 +38,19 @@ _SCREEN = 25.0
 _MASSTONES = 24
 
 
-@dataclass(frozen=True, slots=True)
-class StandIn:
-    """One stand-in: a `tube` or a `recipe`, never both; `price` of a whole tube in `currency`."""
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Search:
+    """What is looked for: a `paint` in a `medium`, judged with its `mates`, by the `wishes`."""
 
-    tube: str | None
-    title: str
-    recipe: Offer | None
-    identity: str
-    worst_delta_e00: float
-    low: float
-    high: float
-    parts_for_one: float
-    words: str
-    reasons: tuple[str, ...]
-    colour: Colour
-    differences: tuple[Difference, ...]
-    lightfastness: str
-    cautions: tuple[Caution, ...]
-    price: float | None
-    stock: int | None
-    confidence: str
-    currency: str = ""
+    paint: Paint
+    medium: str
+    shelf: Shelf
+    mates: tuple[Company, ...]
+    wishes: StandInWishes
 
-
-@dataclass(frozen=True, slots=True)
-class StandIns:
-    """The answer of `standin`, best first, and what the wanted tube is made of."""
-
-    wanted: str
-    colour: Colour
-    pigments: tuple[str, ...]
-    composition: tuple[tuple[str, float], ...]
-    words: str
-    standins: tuple[StandIn, ...] = field(default=())
-
-    def _repr_html_(self) -> str:
-        return swatches([(self.wanted, self.colour), *((s.title, s.colour) for s in self.standins)])
+    def stands(self, paint: Paint) -> Standing:
+        medium = (paint.tube.medium if paint.tube else "") or self.medium
+        return standing(paint.refs, medium, self.wishes.purpose)
 
 
 def standin(
@@ -77,12 +61,14 @@ def standin(
     most: int = 8,
     progress: Callable[[int, int], None] | None = None,
     medium: str = "",
+    wishes: StandInWishes = PLAIN,
 ) -> StandIns:
-    """Rank what could take the place of `wanted` among `candidates` of the same medium.
+    """Rank what could take the place of `wanted` among `candidates` that mix with it.
 
-    Judged alone, thin, in tints and mixed with `partners`. A convenience colour is also mixed
-    again from tubes of its own pigments. What is in stock comes before what is sold out, and
-    nothing is mixed from a sold-out tube. `medium` is that of a wanted pigment; a tube has its own.
+    Judged alone, thin, in tints and mixed with `partners`. What does comes first, the simplest
+    before others: single tubes, then two paints, then three. A convenience colour is also mixed
+    again from tubes of its own pigments. What is sold out, what is not fit for the purpose and what
+    the wishes leave out is passed over and said; `medium` is that of a wanted pigment.
     Raises UserError when nothing says what `wanted` holds, or in which of several media.
     """
     paint = shelf.tube(wanted) if isinstance(wanted, Tube) else shelf.term(wanted)
@@ -91,129 +77,192 @@ def standin(
             "this tube declares no pigments; nothing can stand in for the unknown",
             where=str(getattr(wanted, "id", wanted)),
         )
-    own = paint.tube
-    medium = _medium(own, candidates, medium)
-    mates = companies(shelf, tuple(partners) or tuple(p for p in PARTNERS if p not in paint.refs))
-    usable = [
-        t
-        for t in candidates
-        if t.medium in ("", medium) or not medium
-        if own is None or (t.id != own.id and t.paint != own.paint)
-    ]
-    alone = lab_alone(paint)[0]
+    medium = _medium(paint.tube, candidates, medium)
+    named = tuple(partners) or tuple(p for p in PARTNERS if p not in paint.refs)
+    looked_for = _Search(
+        paint=paint, medium=medium, shelf=shelf, mates=companies(shelf, named), wishes=wishes
+    )
+    usable, left_out = _usable(looked_for, candidates)
     found: list[StandIn] = []
-    pool: list[Paint] = []
-    for done, tube in enumerate(usable, 1):
-        other = shelf.tube(tube)
+    for done, other in enumerate(usable, 1):
+        single = _single(looked_for, other)
+        if single is not None:
+            found.append(single)
         if progress is not None:
             progress(done, len(usable))
-        if other is None:
-            continue
-        if tube.stock != 0:
-            pool.append(other)
-        same = identity(contents(paint), contents(other))
-        far = float(np.linalg.norm(lab_alone(other)[0] - alone))
-        if far > _SCREEN and same not in (SAME, FORM):
-            continue
-        seen = compare_behaviour(paint, other, shelf, mates)
-        said = judge(same, paint, other, seen)
-        if seen.worst.delta_e00 > FAR and same not in (SAME, FORM):
-            continue
-        found.append(
-            StandIn(
-                tube.id,
-                tube.title,
-                None,
-                same,
-                seen.worst.delta_e00,
-                seen.worst_low,
-                seen.worst_high,
-                seen.factor,
-                said.verdict,
-                said.reasons,
-                seen.masstone.b,
-                seen.all,
-                lightfastness(other.refs, tube.medium or medium),
-                cautions(other.refs),
-                tube.price,
-                tube.stock,
-                said.confidence,
-                tube.currency,
-            )
-        )
-    found += _mixtures(paint, pool, shelf, mates, medium)
-    found.sort(
-        key=lambda s: (
-            s.stock == 0,
-            s.worst_delta_e00,
-            s.price if s.price is not None else np.inf,
-        )
-    )
-    best = found[:most]
-    composition = tuple(
-        (ref, round(100.0 * share, 1)) for ref, share in zip(paint.refs, paint.shares, strict=True)
-    )
+    in_stock = [p for p in usable if p.tube is not None and p.tube.stock != 0]
+    found += _mixtures(looked_for, in_stock)
+    best = sorted(found, key=_order)[:most]
+    shares = zip(paint.refs, paint.shares, strict=True)
     return StandIns(
-        paint.name, Colour.of(alone), paint.refs, composition, _words(paint, best), tuple(best)
+        wanted=paint.name,
+        colour=Colour.of(lab_alone(paint)[0]),
+        pigments=paint.refs,
+        composition=tuple((ref, round(100.0 * share, 1)) for ref, share in shares),
+        words=_words(paint, best, left_out),
+        medium=medium,
+        standins=tuple(best),
+        left_out=tuple(left_out),
+    )
+
+
+def _order(one: StandIn) -> tuple[object, ...]:
+    """What does first; in stock; nothing said against it; the fewest paints; the nearest; cheap."""
+    paints = len(one.recipe.parts) if one.recipe else 1
+    price = one.price if one.price is not None else np.inf
+    doubtful = one.does and bool(one.warning)
+    return not one.does, one.stock == 0, doubtful, one.does and paints, one.worst_delta_e00, price
+
+
+def _usable(looked_for: _Search, candidates: Sequence[Tube]) -> tuple[list[Paint], list[LeftOut]]:
+    """The paints that may stand in, and the tubes passed over, each with its reason."""
+    own, wishes = looked_for.paint.tube, looked_for.wishes
+    without = excluded(wishes.without, candidates)
+    one = in_one_medium(candidates, looked_for.medium)
+    left_out = [_left_out(t, left_out_why(t, one.medium)) for t in one.others]
+    usable: list[Paint] = []
+    for tube in one.tubes:
+        if own is not None and (tube.id == own.id or tube.paint == own.paint):
+            continue
+        paint = looked_for.shelf.tube(tube)
+        if tube.id in without:
+            left_out.append(_left_out(tube, "as was wished"))
+        elif paint is None:
+            continue
+        elif tube.stock == 0 and not wishes.sold_out:
+            left_out.append(_left_out(tube, "sold out"))
+        elif not looked_for.stands(paint).accepted:
+            left_out.append(_left_out(tube, f"not fit for {wishes.purpose.name}"))
+        elif flakes_instead(looked_for.paint.refs, paint.refs, looked_for.medium):
+            left_out.append(_left_out(tube, "its oil film turns brittle and may flake"))
+        else:
+            usable.append(paint)
+    return usable, left_out
+
+
+def _left_out(tube: Tube, why: str) -> LeftOut:
+    return LeftOut(tube=tube.id, title=tube.title, why=why)
+
+
+def _single(looked_for: _Search, other: Paint) -> StandIn | None:
+    """One tube for the wanted paint, or None where it is another colour altogether."""
+    paint, tube = looked_for.paint, other.tube
+    assert tube is not None
+    same = identity(contents(paint), contents(other))
+    far = float(np.linalg.norm(lab_alone(other)[0] - lab_alone(paint)[0]))
+    if far > _SCREEN and same not in (SAME, FORM):
+        return None
+    seen = compare_behaviour(paint, other, looked_for.shelf, looked_for.mates)
+    if seen.worst.delta_e00 > FAR and same not in (SAME, FORM):
+        return None
+    said = judge(same, paint, other, seen)
+    stands = looked_for.stands(other)
+    return StandIn(
+        tube=tube.id,
+        title=tube.title,
+        paint=kind_text(tube),
+        recipe=None,
+        does=said.does,
+        identity=same,
+        worst_delta_e00=seen.worst.delta_e00,
+        low=seen.worst_low,
+        high=seen.worst_high,
+        parts_for_one=seen.factor,
+        words=said.verdict,
+        warning=stands.line,
+        character=other_character(paint.refs, other.refs, looked_for.medium),
+        reasons=(*said.reasons, *stands.beside),
+        colour=seen.masstone.b,
+        differences=seen.all,
+        lightfastness=stands.category,
+        cautions=cautions(other.refs),
+        price=tube.price,
+        stock=tube.stock,
+        confidence=said.confidence,
+        currency=tube.currency,
     )
 
 
 def _medium(own: Tube | None, candidates: Sequence[Tube], asked: str) -> str:
     """The medium to stay within: the tube's own, else the one asked for, else the only one."""
-    if own is not None and own.medium:
-        if asked and asked != own.medium:
-            raise UserError(
-                f"this tube is {own.medium}, and {asked} does not mix with it", where=own.id
-            )
-        return own.medium
-    if asked:
-        return asked
-    media = sorted({t.medium for t in candidates if t.medium})
-    if len(media) > 1:
+    if own is None or not own.medium:
+        return in_one_medium(candidates, asked).medium
+    if not mixes_with(own.medium, asked):
         raise UserError(
-            f"these tubes are {', '.join(media)}, which do not mix; say one as the medium "
-            "(--medium)"
+            f"this tube is {own.medium}, and {asked} does not mix with it", where=own.id
         )
-    return media[0] if media else ""
+    return own.medium
 
 
-def _mixtures(
-    paint: Paint, pool: Sequence[Paint], shelf: Shelf, mates: Sequence[Company], medium: str
-) -> list[StandIn]:
-    """Mixtures from the pool: of the wanted tube's own pigments, and of anything."""
+def _mixtures(looked_for: _Search, pool: Sequence[Paint]) -> list[StandIn]:
+    """Mixtures from the pool: of the wanted tube's own pigments, and of anything but itself."""
+    paint = looked_for.paint
     own = {c.code for c in contents_of_refs(paint.refs)}
     each = _one_of_each(pool)
     kin = [p for p in each if len(p.refs) == 1 and p.refs[0].code in own]
+    # Fifteen parts of viridian and one of cobalt blue are no stand-in for viridian.
+    others = [p for p in each if {ref.code for ref in p.refs} != own]
     out: list[StandIn] = []
-    for paints in (kin if len(paint.refs) > 1 else [], each):
-        made = offer(paint, paints, shelf, mates, limit=STANDS_IN, alternatives=_MASSTONES)
-        if made is None or any(s.recipe is not None and s.title == made[0].words for s in out):
-            continue
-        offered, blend = made
-        seen = offered.behaviour
-        assert seen is not None
-        out.append(
-            StandIn(
-                None,
-                offered.words,
-                offered,
-                identity(contents(paint), contents_of_refs(blend.refs)),
-                offered.worst_delta_e00,
-                seen.worst_low,
-                seen.worst_high,
-                seen.factor,
-                f"mix {offered.words}",
-                offered.reasons,
-                offered.colour,
-                seen.all,
-                lightfastness(blend.refs, medium),
-                cautions(blend.refs),
-                None,
-                None,
-                offered.confidence,
-            )
-        )
+    for pools in ([kin] if len(paint.refs) > 1 else [], _pools(looked_for, others)):
+        made = _first_offer(looked_for, pools)
+        if made is not None and all(s.title != made[0].words for s in out):
+            out.append(_mixture(looked_for, *made))
     return out
+
+
+def _pools(looked_for: _Search, paints: list[Paint]) -> list[list[Paint]]:
+    """What to mix from, best first: what lasts and is of the same character, what lasts, all."""
+    lasting = [p for p in paints if not looked_for.stands(p).line]
+    clear = opacity_of(looked_for.paint.refs) in OPACITIES[:2]
+    alike = [p for p in lasting if opacity_of(p.refs) in OPACITIES[:2]] if clear else []
+    pools = [pool for pool in (alike, lasting, paints) if len(pool) > 1]
+    return [pool for n, pool in enumerate(pools) if n == 0 or len(pool) > len(pools[n - 1])]
+
+
+def _first_offer(
+    looked_for: _Search, pools: Sequence[Sequence[Paint]]
+) -> tuple[Offer, Paint] | None:
+    for pool in pools:
+        made = offer(
+            looked_for.paint,
+            pool,
+            looked_for.shelf,
+            looked_for.mates,
+            limit=STANDS_IN,
+            alternatives=_MASSTONES,
+        )
+        if made is not None:
+            return made
+    return None
+
+
+def _mixture(looked_for: _Search, offered: Offer, blend: Paint) -> StandIn:
+    seen = offered.behaviour
+    assert seen is not None
+    stands = looked_for.stands(blend)
+    return StandIn(
+        tube=None,
+        title=offered.words,
+        paint=looked_for.medium,
+        recipe=offered,
+        does=True,
+        identity=identity(contents(looked_for.paint), contents_of_refs(blend.refs)),
+        worst_delta_e00=offered.worst_delta_e00,
+        low=seen.worst_low,
+        high=seen.worst_high,
+        parts_for_one=seen.factor,
+        words=f"mix {offered.words}",
+        warning=stands.line,
+        character=other_character(looked_for.paint.refs, blend.refs, looked_for.medium),
+        reasons=(*offered.reasons, *stands.beside),
+        colour=offered.colour,
+        differences=seen.all,
+        lightfastness=stands.category,
+        cautions=cautions(blend.refs),
+        price=None,
+        stock=None,
+        confidence=offered.confidence,
+    )
 
 
 def _one_of_each(pool: Sequence[Paint]) -> list[Paint]:
@@ -234,7 +283,7 @@ def _handier(paint: Paint) -> tuple[bool, bool, float]:
     return student, price is None, price or 0.0
 
 
-def _words(paint: Paint, best: Sequence[StandIn]) -> str:
+def _words(paint: Paint, best: Sequence[StandIn], left_out: Sequence[LeftOut]) -> str:
     held = ", ".join(paint.pigments)
     if len(paint.refs) > 1:
         guess = any(GUESS in note for note in paint.notes)
@@ -243,7 +292,12 @@ def _words(paint: Paint, best: Sequence[StandIn]) -> str:
             if guess
             else " (parts solved from its swatch, modelled)"
         )
-    if not best or best[0].worst_delta_e00 > STANDS_IN:
-        return f"{paint.name} holds {held}; nothing here stands in for it in every use"
-    gone = ", which is sold out" if best[0].stock == 0 else ""
-    return f"{paint.name} holds {held}; first choice: {best[0].title}{gone}"
+    gone = sum(one.why == "sold out" for one in left_out)
+    also = f"; {counted(gone, 'sold-out tube')} passed over" if gone else ""
+    if not best or not best[0].does:
+        return f"{paint.name} holds {held}; nothing here stands in for it in every use{also}"
+    first = best[0]
+    kind = f" ({first.paint})" if first.paint else ""
+    sold = ", which is sold out" if first.stock == 0 else ""
+    heed = f". {first.warning}" if first.warning else ""
+    return f"{paint.name} holds {held}; first choice: {first.title}{kind}{sold}{also}{heed}"

@@ -9,11 +9,14 @@ from math import ceil
 
 from tubewise.advice.alike.identity import SAME, accepted, contents_of_tube
 from tubewise.advice.classroom.standard import usable_medium
+from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.price import price_text
+from tubewise.advice.words.size import size_text
 from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Buy:
     """What to buy: `count` tubes of one kind, enough for the slot.
 
@@ -32,7 +35,7 @@ class Buy:
     stock: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ShoppingLine:
     """One line of the class's shopping list: how many, for which seats, at what cost.
 
@@ -46,7 +49,7 @@ class ShoppingLine:
     short: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ShoppingList:
     """`lines` by shop and title; `totals` a sum for each currency of what has a price."""
 
@@ -96,17 +99,27 @@ def buy_for(slot: Slot, catalogue: Iterable[Tube]) -> Buy | None:
 
     best = min(found, key=order)
     return Buy(
-        best.id,
-        best.title,
-        best.pigments,
-        best.grade,
-        best.size_ml,
-        best.price,
-        best.currency,
-        shop_of(best),
-        tubes_needed(best, slot),
-        best.stock,
+        tube=best.id,
+        title=best.title,
+        pigments=best.pigments,
+        grade=best.grade,
+        size_ml=best.size_ml,
+        price=best.price,
+        currency=best.currency,
+        shop=shop_of(best),
+        count=tubes_needed(best, slot),
+        stock=best.stock,
     )
+
+
+def buying_words(buy: Buy | None, asks: str) -> str:
+    """What to buy, or what to ask any shop for: `asks` says the pigments."""
+    if buy is None:
+        return f"ask any shop for {asks}; the catalogue has none in stock"
+    count = f"{buy.count} of " if buy.count > 1 else ""
+    shop = f" at {buy.shop}" if buy.shop else ""
+    facts = pigments_text(buy.pigments), size_text(buy.size_ml), price_text(buy.price, buy.currency)
+    return f"buy {count}{buy.title} ({', '.join(filter(None, facts))}){shop}"
 
 
 # Warnings that make a label a poor thing to buy by.
@@ -128,5 +141,9 @@ def shopping_list(wanted: Iterable[tuple[str, Buy]]) -> ShoppingList:
         cost = None if buy.price is None else round(count * buy.price, 2)
         if cost is not None:
             totals[buy.currency] += cost
-        lines.append(ShoppingLine(buy, count, tuple(seats[tube]), cost, short))
-    return ShoppingList(tuple(lines), tuple((c, round(v, 2)) for c, v in sorted(totals.items())))
+        lines.append(
+            ShoppingLine(buy=buy, count=count, seats=tuple(seats[tube]), cost=cost, short=short)
+        )
+    return ShoppingList(
+        lines=tuple(lines), totals=tuple((c, round(v, 2)) for c, v in sorted(totals.items()))
+    )

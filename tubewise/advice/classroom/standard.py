@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from tubewise.advice.alike.identity import SAME, contents_of_refs, contents_of_tube, identity
+from tubewise.advice.medium import mixes_with
+from tubewise.labels.phrasing import either
 from tubewise.paints.appearance import WHITE, Company
 from tubewise.paints.paint import Paint
-from tubewise.paints.shelf import Shelf
+from tubewise.paints.shelf import Shelf, swatch_of
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.ref import Ref
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Standard:
     """A slot with the paint it means (`paint`, of the first accepted set), the other accepted
     paints, the lesson's mixtures in which it takes part, and its strip."""
@@ -27,6 +27,16 @@ class Standard:
     others: tuple[Paint, ...]
     companies: tuple[Company, ...]
     strip: Strip
+
+    @property
+    def asks(self) -> str:
+        """The pigments that will do: `PV19/gamma or PR122`."""
+        return either([" + ".join(sorted(refs)) for refs in self.slot.accept])
+
+    @property
+    def single_codes(self) -> frozenset[str]:
+        """The codes of which the slot accepts a tube alone."""
+        return frozenset(next(iter(r)).code for r in self.slot.accept if len(r) == 1)
 
     @property
     def accepted_paints(self) -> tuple[Paint, ...]:
@@ -63,8 +73,9 @@ def target_paint(
     wanted = contents_of_refs(refs)
     ranked = sorted(catalogue, key=lambda t: (t.medium != medium, t.grade != "artist", t.id))
     for tube in ranked:
-        if tube.swatch_lab is not None and identity(wanted, contents_of_tube(tube)) == SAME:
-            return shelf.blend(refs, np.asarray(tube.swatch_lab, dtype=np.float64))
+        swatch = swatch_of(tube) if tube.swatch_lab is not None else None
+        if swatch is not None and identity(wanted, contents_of_tube(tube)) == SAME:
+            return shelf.blend(refs, swatch.lab, swatch.geometry)
     return shelf.blend(refs)
 
 
@@ -72,20 +83,14 @@ def companies_of(
     slot: Slot, mixes: Sequence[KeyMix], slots: Sequence[Slot], shelf: Shelf
 ) -> tuple[Company, ...]:
     """The key mixes in which a slot's paint takes part, without that paint."""
-    out = []
+    companies = []
     for mix in mixes:
         own = [part for ref, part in mix.parts if slot_of(ref, slots) is slot]
         rest = [(ref, part) for ref, part in mix.parts if slot_of(ref, slots) is not slot]
         if own and rest:
-            out.append(
-                Company(
-                    mix.mix,
-                    tuple(shelf.pigment(r) for r, _ in rest),
-                    tuple(p for _, p in rest),
-                    sum(own),
-                )
-            )
-    return tuple(out)
+            paints = tuple(shelf.pigment(ref) for ref, _ in rest)
+            companies.append(Company(mix.mix, paints, tuple(part for _, part in rest), sum(own)))
+    return tuple(companies)
 
 
 def standards(supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube]) -> tuple[Standard, ...]:
@@ -93,21 +98,22 @@ def standards(supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube]) -> tu
 
     Swatches of convenience colours come from the `catalogue` alone.
     """
-    out = []
-    for slot in supply.slots:
-        paints = [target_paint(sorted(refs), shelf, slot.medium, catalogue) for refs in slot.accept]
-        out.append(
-            Standard(
-                slot,
-                paints[0],
-                tuple(paints[1:]),
-                companies_of(slot, supply.mixes, supply.slots, shelf),
-                strip(paints[0], shelf.pigment(WHITE)),
-            )
-        )
-    return tuple(out)
+    return tuple(_standard(slot, supply, shelf, catalogue) for slot in supply.slots)
+
+
+def _standard(slot: Slot, supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube]) -> Standard:
+    first, *others = (
+        target_paint(sorted(refs), shelf, slot.medium, catalogue) for refs in slot.accept
+    )
+    return Standard(
+        slot=slot,
+        paint=first,
+        others=tuple(others),
+        companies=companies_of(slot, supply.mixes, supply.slots, shelf),
+        strip=strip(first, shelf.pigment(WHITE)),
+    )
 
 
 def usable_medium(tube: Tube, slot: Slot) -> bool:
     """Whether the tube's medium is the one asked for; a tube that does not say may be."""
-    return not tube.medium or not slot.medium or tube.medium.casefold() == slot.medium.casefold()
+    return mixes_with(tube.medium, slot.medium)

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from tubewise.advice.classroom.standard import Standard, standards
 from tubewise.paints.shelf import Measured, Shelf
-from tubewise.tubes.catalogue import Products, complete
+from tubewise.tubes.catalogue import complete_boxes
 from tubewise.tubes.supply import SupplyList
 from tubewise.tubes.tube import Box, Tube
 
@@ -29,8 +29,7 @@ class Workshop:
     @cached_property
     def completed_boxes(self) -> tuple[Box, ...]:
         """The boxes, their sparse rows completed from the catalogue."""
-        products = Products(self.catalogue)
-        return tuple(Box(b.seat, tuple(complete(t, products) for t in b.tubes)) for b in self.boxes)
+        return complete_boxes(self.boxes, self.catalogue)
 
     @cached_property
     def shelf(self) -> Shelf:

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from tubewise.advice.recipes.recipe import (
-    MAX_PAINTS,
-    MAX_PARTS,
-    PLAIN,
-    Recipe,
-    lab_under,
-    problem_of,
-    recipe_of,
-)
+from tubewise.advice.recipes.described import Asked, described
+from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
+from tubewise.advice.recipes.recipe import paints_allowed
+from tubewise.advice.recipes.results import Recipe
 from tubewise.advice.recipes.target import Target, target
-from tubewise.advice.recipes.wishes import ALL_LIGHTS, SPECTRUM, Wishes, permitted
+from tubewise.advice.recipes.wishes import (
+    ALL_LIGHTS,
+    PLAIN,
+    SPECTRUM,
+    Wishes,
+    permitted,
+    understood,
+)
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
 from tubewise.paints.paint import Paint
@@ -31,7 +33,7 @@ _COLUMNS = {heading(word): "target" for word in ("target", "colour", "color", "a
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BatchLine:
     """One target of a batch with its best recipe; the rest as in a single search."""
 
@@ -43,7 +45,7 @@ class BatchLine:
     spectral: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Batch:
     """The answer for a file of targets, in the file's order."""
 
@@ -77,12 +79,12 @@ def read_targets(path: Path, shelf: Shelf) -> list[Target]:
             if not text:
                 continue
             try:
-                one = target(text, shelf)
+                aim = target(text, shelf)
             except UserError as error:
                 problems.append(f"row {row.number}: {error}")
                 continue
             name = text_of(table.cell(row, "name")).strip()
-            found.append(Target(name or one.name, one.lab, one.reflectance, one.spectral))
+            found.append(replace(aim, name=name) if name else aim)
     refuse(path.name, problems, "the targets")
     if not found:
         raise UserError("no targets under the header", where=path.name)
@@ -105,23 +107,26 @@ def batch(
     """
     if wishes.light in (ALL_LIGHTS, SPECTRUM):
         raise UserError("a batch is solved under one light; ask for the others one by one")
+    paints, wishes = understood(wishes, paints)
     paints = permitted(paints, wishes, medium)
     if not paints or not targets:
         raise UserError("a batch needs at least one target and one tube that declares its pigments")
-    asked = problem_of(targets[0], paints, min(max_paints, len(paints)), max_parts, wishes)
-    labs = [lab_under(t, wishes.light) for t in targets]
-    lines = []
-    for one, result in zip(targets, search_many(asked, labs), strict=True):
+    most = min(paints_allowed(max_paints, max_parts), len(paints))
+    problem = problem_of(targets[0], paints, most, max_parts, wishes)
+    labs = [t.lab_under(wishes.light) for t in targets]
+    lines: list[BatchLine] = []
+    for aim, result in zip(targets, search_many(problem, labs), strict=True):
+        asked = Asked(target=aim, medium=medium, wishes=wishes)
         lines.append(
             BatchLine(
-                one.name,
-                one.colour,
-                recipe_of(result.best, asked, paints, one, medium, wishes),
-                result.proved_best,
-                round(float(result.gap), 3),
-                one.spectral,
+                name=aim.name,
+                target=aim.colour,
+                recipe=described(result.best, problem, paints, asked),
+                proved_best=result.proved_best,
+                gap=round(float(result.gap), 3),
+                spectral=aim.spectral,
             )
         )
         if progress is not None:
             progress(len(lines), len(targets))
-    return Batch(tuple(lines))
+    return Batch(lines=tuple(lines))

@@ -7,15 +7,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from tubewise.advice.recipes.steps import STRONG, strength
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance, mixed
-from tubewise.paints.paint import Paint, least_sure
+from tubewise.paints.paint import Paint, basis_of, least_sure
 from tubewise.search.problem import Proportions, SearchProblem
 from tubewise.search.recipes import search
 
-# A paint that absorbs this much is added a little at a time. common practice, no source.
-STRONG = 1.5
 # One part of the strong paint and this many of the light one. common practice, no source.
 TINT_PARTS = 9
 # CIEDE2000 a second step must bring to be worth the trouble. common practice, no source.
@@ -66,7 +65,7 @@ def tint_of(strong: Paint, body: Paint) -> Paint:
         (),
         K,
         S,
-        "measured" if strong.basis == body.basis == "measured" else "modelled",
+        basis_of(strong.basis, body.basis),
         least_sure(strong.confidence, body.confidence),
     )
 
@@ -85,7 +84,7 @@ def premixed(asked: SearchProblem, whole: Proportions, paints: Sequence[Paint]) 
     scant = [
         (share, i)
         for i, share in zip(free.indices, free.shares, strict=True)
-        if share < 1.0 / asked.max_parts and float(paints[i].K[0].max()) > STRONG
+        if share < 1.0 / asked.max_parts and strength(paints[i]) > STRONG
     ]
     if not scant:
         return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -18,7 +18,8 @@ from tubewise.measure.read_file import read_file
 from tubewise.measure.resample import resample
 from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
 from tubewise.paints.appearance import appearance
-from tubewise.paints.shelf import Shelf
+from tubewise.paints.paint import Paint
+from tubewise.paints.shelf import Shelf, swatch_as_shown
 from tubewise.tubes.tube import Tube
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
@@ -31,17 +32,23 @@ class Target:
     """`lab` (3,) under D65/2 degrees and `reflectance` (36,) that shows it.
 
     `spectral` is False where the reflectance is only the smoothest one with that colour, so that
-    what it does under other lights is an assumption.
+    what it does under other lights is an assumption. `tube` where it is a tube's colour.
     """
 
     name: str
     lab: Floats
     reflectance: Floats
     spectral: bool
+    tube: Tube | None = None
 
     @property
     def colour(self) -> Colour:
         return Colour.of(self.lab)
+
+    def lab_under(self, light: str) -> Floats:
+        """CIELAB (3,) under a light: what was asked for under D65, elsewhere what its reflectance
+        shows."""
+        return self.lab if light == "D65" else lab_from_reflectance(self.reflectance, light)
 
 
 def _from_lab(name: str, lab: Floats) -> Target:
@@ -71,7 +78,7 @@ def read_spectrum(path: Path) -> Floats:
     0 to 1 or percent. A reading without the mirror reflection gets it back, as everything else
     here is seen with it. Raises UserError for anything else, or names the readings of several.
     """
-    found = read_file(path).readings
+    found = read_file(path).spectra
     if len(found) != 1:
         names = ", ".join(f"“{r.name}”" for r in found[:MOST_NAMED])
         more = f" and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
@@ -114,24 +121,27 @@ def target(text: str, shelf: Shelf) -> Target:
         return Target(text, lab_from_reflectance(R), R, True)
     if text in shelf.tubes:
         return of_tube(shelf.tubes[text], shelf)
-    paint = shelf.term(text)
+    return of_paint(shelf.term(text))
+
+
+def of_paint(paint: Paint) -> Target:
+    """A paint's own masstone as a target."""
     R = appearance(paint.K[0], paint.S[0])
-    return Target(paint.name, lab_from_reflectance(R), R, True)
+    return Target(paint.name, lab_from_reflectance(R), R, True, paint.tube)
 
 
 def of_tube(tube: Tube, shelf: Shelf) -> Target:
     """A tube's colour: its measured swatch where it has one, else what its pigments predict."""
     paint = shelf.tube(tube)
+    seen = swatch_as_shown(tube)
     if paint is not None:
         R = appearance(paint.K[0], paint.S[0])
-        lab = lab_from_reflectance(R)
-        if tube.swatch_lab is not None:
-            lab = np.asarray(tube.swatch_lab, dtype=np.float64)
-        return Target(tube.title, lab, R, True)
-    if tube.swatch_lab is not None:
-        return _from_lab(tube.title, np.asarray(tube.swatch_lab, dtype=np.float64))
+        lab = lab_from_reflectance(R) if seen is None else seen
+        return Target(tube.title, lab, R, True, tube)
+    if seen is not None:
+        return replace(_from_lab(tube.title, seen), tube=tube)
     if tube.swatch_hex:
-        return _from_lab(tube.title, lab_from_hex(tube.swatch_hex))
+        return replace(_from_lab(tube.title, lab_from_hex(tube.swatch_hex)), tube=tube)
     raise UserError(
         "this tube declares no pigments and has no swatch: its colour is not known", where=tube.id
     )

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
+from tubewise.advice.exclusion import also_excluded, excluded, required
+from tubewise.advice.handling import Wish as HandlingWish
+from tubewise.advice.handling import fits, in_place
+from tubewise.advice.purpose import PRACTICE, Purpose, standing
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
+from tubewise.paints.appearance import appearance, ground_reflectance
 from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import lasting, lightfastness
 from tubewise.pigments.register import load
@@ -29,9 +35,11 @@ class Wishes:
     of them, "spectrum" for the nearest reflectance. `fewer`: a further paint must earn its place.
     `cheaper`: a dear tube must earn its price. `lasting`: only lightfast I or II. `uncautioned`:
     no pigment with a caution of its own. `single`: only tubes of one pigment. `must`, `must_not`:
-    tube ids. `result`: "transparent" or "opaque" pigments only, "" for either. `film`: "opaque",
-    or "thin" over `ground` (white, black or a screen colour). `smallest_share`: the least share of
-    a paint that a brush can pick up, 0 to 0.5.
+    tubes by id, pigment, name or class of caution (`advice.exclusion`). `result`: "transparent" or
+    "opaque" pigments only, "" for either. `film`: "opaque", or "thin" over `ground` (white, black
+    or a screen colour). `smallest_share`: the least share of a paint that a brush can pick up, 0 to
+    0.5. `purpose`: what the paint is for; for sale nothing is mixed that does not last. `handling`:
+    granulating, non-staining or fast-drying paints only.
     """
 
     light: str = "D65"
@@ -46,6 +54,16 @@ class Wishes:
     film: str = "opaque"
     ground: str = "white"
     smallest_share: float = 0.0
+    purpose: Purpose = PRACTICE
+    handling: tuple[HandlingWish, ...] = ()
+
+    def seen(self, K: Floats, S: Floats) -> Floats:
+        """Reflectance of the film that was wished for; `K`, `S` (..., 36)."""
+        ground = ground_reflectance(self.ground) if self.film == "thin" else 1.0
+        return appearance(K, S, self.film, ground)
+
+
+PLAIN = Wishes()
 
 
 def _medium(paint: Paint) -> str:
@@ -81,6 +99,11 @@ def permitted(paints: Sequence[Paint], wishes: Wishes, medium: str = "") -> list
             wishes.lasting,
             lambda p: lasting(lightfastness(p.refs, medium or _medium(p))),
         ),
+        (
+            f"what lasts for {wishes.purpose.name}",
+            bool(wishes.purpose.at_least),
+            lambda p: standing(p.refs, medium or _medium(p), wishes.purpose).accepted,
+        ),
         ("no cautioned pigments", wishes.uncautioned, lambda p: not _own_cautions(p)),
         (
             "a transparent result",
@@ -95,16 +118,43 @@ def permitted(paints: Sequence[Paint], wishes: Wishes, medium: str = "") -> list
     ]
     if wishes.result not in ("", "transparent", "opaque"):
         raise UserError("a result is transparent or opaque", where=f"“{wishes.result}”")
-    left = [p for p in paints if p.tube is None or p.tube.id not in wishes.must_not]
+    for wish in wishes.handling:
+        in_place(wish, medium)
+        rules.append((f"{wish} paints", True, partial(_handles, wish)))
+    left = list(paints)
     for name, wished, holds in rules:
         if wished:
-            required = [p for p in left if _is_one_of(p, wishes.must) and not holds(p)]
-            if required:
-                raise UserError(f"{required[0].name} is required, but the wish is for {name}")
+            against = [p for p in left if _is_one_of(p, wishes.must) and not holds(p)]
+            if against:
+                raise UserError(f"{against[0].name} is required, but the wish is for {name}")
             left = [p for p in left if holds(p)]
             if not left:
                 raise UserError(f"the wish for {name} leaves no tube to mix from")
     return left
+
+
+def _handles(wish: HandlingWish, paint: Paint) -> bool:
+    return fits(wish, paint.refs)
+
+
+def understood(wishes: Wishes, paints: Sequence[Paint]) -> tuple[list[Paint], Wishes]:
+    """The paints that are not left out, and the wishes with the required tubes by their ids.
+
+    Raises UserError for an exclusion or a requirement that means no tube here.
+    """
+    tubes = [p.tube for p in paints if p.tube is not None]
+    without = excluded(wishes.must_not, tubes)
+    left = [p for p in paints if p.tube is None or p.tube.id not in without]
+    bare = {p.name for p in paints if p.tube is None}
+    must = [w for w in wishes.must if w in bare]
+    must += required([w for w in wishes.must if w not in bare], tubes, without)
+    return left, replace(wishes, must=tuple(must), must_not=())
+
+
+def not_left_out(shop: Sequence[Paint], wishes: Wishes) -> list[Paint]:
+    """What a shop sells without what the wishes leave out, of which it need have none."""
+    without = also_excluded(wishes.must_not, [p.tube for p in shop if p.tube is not None])
+    return [p for p in shop if p.tube is None or p.tube.id not in without]
 
 
 def _is_one_of(paint: Paint, ids: tuple[str, ...]) -> bool:

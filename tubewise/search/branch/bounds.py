@@ -35,7 +35,6 @@ def film_bounds(ids, vertices, film, work, middle, half):
         half[w] = 0.5 * (high - low)
 
 
-# Longer than a screen: it is one loop over the bands, which the compiler vectorises as a whole.
 @jit
 def clearance(i0, i1, i2, i3, m0, m1, m2, m3, omega, vertices):
     """How far the mixtures of four vertices lie beyond a plane, at least; below 0: undecided.

@@ -9,13 +9,14 @@ from typing import NamedTuple
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.ball import MARGIN, reach
 from tubewise.search.branch.bounds import beyond, film_bounds
 from tubewise.search.branch.vertices import whitened
 from tubewise.search.jit import jit
 from tubewise.search.kernels.ciede2000 import delta_e, delta_e_slopes
 from tubewise.search.kernels.cielab import compressed_slope, expanded, lab_of, ratios
-from tubewise.search.kernels.layout import BANDS, Floats, Indices
+from tubewise.search.kernels.layout import BANDS, Indices
 
 # A plane of the table may lean away from the best one by so much, in parts of the radius.
 LEANING = 0.12

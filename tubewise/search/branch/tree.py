@@ -8,12 +8,13 @@ from typing import NamedTuple
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.balls import Balls, smallest_ball
 from tubewise.search.branch.planes import Planes, apart
 from tubewise.search.branch.vertices import DEEPEST, place
 from tubewise.search.jit import jit
 from tubewise.search.kernels.amounts import outermost, shares_of
-from tubewise.search.kernels.layout import BANDS, Film, Floats, Indices
+from tubewise.search.kernels.layout import BANDS, Film, Indices
 from tubewise.search.kernels.polish import polish
 from tubewise.search.kernels.whole_parts import count_parts, try_parts
 from tubewise.search.sweep import wishes_of
@@ -176,7 +177,6 @@ def _cut(top, n, vertices, film, aim, balls, room):
     room.depth[top + 1] = room.depth[top]
 
 
-# Longer than a screen: handing the tree's state to one more function would hide what ends it.
 @jit
 def examine(rows, ball, least, rules, paints, vertices, film, aim, balls, room, counts):
     """Rule out or solve one set of paints `rows` (k,): (RULED_OUT or OPEN, the least value known).

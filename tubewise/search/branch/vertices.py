@@ -9,10 +9,11 @@ from typing import NamedTuple
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.balls import Balls
 from tubewise.search.jit import jit
 from tubewise.search.kernels.cielab import ratios
-from tubewise.search.kernels.layout import BANDS, Floats
+from tubewise.search.kernels.layout import BANDS
 from tubewise.search.kernels.reflectance import reflectance
 from tubewise.search.prepared import Prepared
 from tubewise.search.problem import LARGEST_SET

@@ -7,7 +7,8 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from tubewise.colour.arrays import Floats
+
 Indices = NDArray[np.int64]
 
 # The bands of `tubewise.colour.grid`, as a number the compiler knows.

@@ -9,10 +9,11 @@ from typing import NamedTuple
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.jit import jit, jit_allocating
 from tubewise.search.kernels.ciede2000 import delta_e_slopes
 from tubewise.search.kernels.cielab import lab_of, lab_slopes, ratios
-from tubewise.search.kernels.layout import BANDS, Floats
+from tubewise.search.kernels.layout import BANDS
 from tubewise.search.kernels.objective import blend, value_at
 from tubewise.search.kernels.reflectance import reflectance_slopes
 from tubewise.search.kernels.step import step

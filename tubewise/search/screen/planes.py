@@ -6,8 +6,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.jit import inlined_finite, jit_finite
-from tubewise.search.kernels.layout import Floats, Indices
+from tubewise.search.kernels.layout import Indices
 from tubewise.search.screen.bounds import put_tangent, score
 from tubewise.search.screen.vertices import NONE, ONE, WIDE, ZERO, Sight, Singles, f4
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.ball import DIRECTIONS, MARGIN, NORMALS, even_directions, reaches
 from tubewise.search.balls import Balls
-from tubewise.search.kernels.layout import BANDS, Floats
+from tubewise.search.kernels.layout import BANDS
 from tubewise.search.prepared import Prepared
 from tubewise.search.screen.planes import SLACK, Tables
 from tubewise.search.screen.vertices import (

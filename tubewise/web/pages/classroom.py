@@ -7,15 +7,16 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from tubewise.advice.classroom.check import ClassCheck, SeatCheck
+from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.classroom.seat import SeatCheck
 from tubewise.advice.classroom.summary import SeatStanding
-from tubewise.advice.recipes.recipe import Offer
+from tubewise.advice.recipes.offer import Offer
 from tubewise.tubes.supply import SupplyList
 from tubewise.web.class_choice import checked, choice_of, supply_of
 from tubewise.web.holdings import Progress
 from tubewise.web.missing import MissingError
 from tubewise.web.questions import ClassAddress, ClassAsked, Name
-from tubewise.web.render import counter_of, page
+from tubewise.web.render import counter_of, page, waiting_page
 
 router = APIRouter()
 
@@ -58,7 +59,7 @@ def seat(request: Request, seat: Name, address: ClassAsked) -> Response:
 
 
 def _view(request: Request, template: str, address: ClassAddress, **more: Any) -> Response:
-    """A page of the class check; a page that asks again by itself while the check is at work."""
+    """A page of the class check, or how far it has come."""
     held = counter_of(request).holdings()
     choice = choice_of(held, address)
     shared: dict[str, Any] = {"here": "class", "held": held, "choice": choice, **more}
@@ -66,11 +67,9 @@ def _view(request: Request, template: str, address: ClassAddress, **more: Any) -
         return page(request, "class_empty.html", revision=held.revision, **shared)
     answer = checked(held, choice)
     if isinstance(answer, Progress):
-        waiting = page(request, "waiting.html", progress=answer, **shared)
-        # The header asks again by itself, with scripts or without.
-        waiting.headers["refresh"] = "1"
-        waiting.headers["cache-control"] = "no-store"
-        return waiting
+        return waiting_page(
+            request, here="class", title="Checking the boxes", done=answer.done, every=answer.all
+        )
     supply = supply_of(held, choice.list)
     return page(request, template, revision=held.revision, answer=answer, supply=supply, **shared)
 

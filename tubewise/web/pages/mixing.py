@@ -5,7 +5,8 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from tubewise.advice.recipes.recipe import Recipes
+from tubewise.advice.medium import media_of
+from tubewise.advice.recipes.results import Recipes
 from tubewise.advice.recipes.wishes import ALL_LIGHTS
 from tubewise.colour.lights import LIGHTS
 from tubewise.errors import UserError
@@ -13,7 +14,7 @@ from tubewise.paints.strip import Strip
 from tubewise.web.holdings import Holdings
 from tubewise.web.questions import RecipeAsked, as_pasted
 from tubewise.web.recipe_answers import recipes_for
-from tubewise.web.render import counter_of, page
+from tubewise.web.render import counter_of, page, waiting_page
 from tubewise.web.sources import source_of, sources_of
 
 router = APIRouter()
@@ -22,7 +23,10 @@ router = APIRouter()
 @router.get("/mixing")
 def mixing(request: Request, question: RecipeAsked) -> Response:
     """Recipes for a target from a box."""
-    held = counter_of(request).holdings()
+    counter = counter_of(request)
+    if question.target and counter.is_compiling:
+        return waiting_page(request, here="mixing", title="Finding parts")
+    held = counter.holdings()
     sources = sources_of(held)
     answer: Recipes | None = None
     fault = None
@@ -45,6 +49,7 @@ def mixing(request: Request, question: RecipeAsked) -> Response:
         spectrum=spectrum,
         sources=sources,
         box=source,
+        media=media_of(source.tubes) if source else (),
         answer=answer,
         fault=fault,
         wanted=held.tube(question.target) if question.target else None,

@@ -8,13 +8,18 @@ from typing import Annotated
 from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import Response
 
+from tubewise.advice.cards.comparison import comparison
+from tubewise.advice.cards.mixing_chart import MOST as MOST_IN_A_CHART
+from tubewise.advice.cards.mixing_chart import mixing_chart
+from tubewise.advice.cards.recipe_card import recipe_card
+from tubewise.advice.cards.shelf_labels import shelf_labels
+from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.classroom.handout import handout
 from tubewise.errors import UserError
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
 from tubewise.sheets.press import FORMATS, PAPERS
 from tubewise.web.class_choice import checked, choice_of, workshop_of
-from tubewise.web.finding import find
 from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
 from tubewise.web.questions import (
@@ -60,15 +65,15 @@ def _sheet(request: Request, held: Holdings, name: str, wanted: Print, press: Pr
 
 
 @router.get("/sheets/comparison.{kind}")
-def comparison(request: Request, wanted: PrintAsked, t: Terms, with_: Partners) -> Response:
+def comparison_sheet(request: Request, wanted: PrintAsked, t: Terms, with_: Partners) -> Response:
     """The card of two to four paints side by side."""
     held = counter_of(request).holdings()
-    card = compare.card(t, held.shelf, tuple(with_))
+    card = comparison(t, held.shelf, tuple(with_))
     return _sheet(request, held, "comparison", wanted, lambda p, k: compare.pages(card, p, k))
 
 
 @router.get("/sheets/recipe.{kind}")
-def recipe_card(
+def recipe_sheet(
     request: Request,
     wanted: PrintAsked,
     question: RecipeAsked,
@@ -76,7 +81,7 @@ def recipe_card(
 ) -> Response:
     """The card of one recipe."""
     held = counter_of(request).holdings()
-    card = recipe.card(recipes_for(held, question), held.shelf, which)
+    card = recipe_card(recipes_for(held, question), held.shelf, which)
     return _sheet(request, held, "recipe", wanted, lambda p, k: recipe.pages(card, p, k))
 
 
@@ -110,32 +115,32 @@ def report(request: Request, wanted: PrintAsked, address: ClassAsked) -> Respons
 
 
 @router.get("/sheets/tint-ladder.{kind}")
-def tint_ladder(request: Request, wanted: PrintAsked, t: Terms) -> Response:
+def ladder_sheet(request: Request, wanted: PrintAsked, t: Terms) -> Response:
     """Tint ladders at true size, with cells to paint."""
     held = counter_of(request).holdings()
-    answer = ladder.ladder(t, held.shelf)
+    answer = tint_ladder(t, held.shelf)
     return _sheet(request, held, "tint-ladder", wanted, lambda p, k: ladder.pages(answer, p, k))
 
 
 @router.get("/sheets/mixing-chart.{kind}")
-def mixing_chart(request: Request, wanted: PrintAsked, t: Terms, box: Words = "") -> Response:
+def chart_sheet(request: Request, wanted: PrintAsked, t: Terms, box: Words = "") -> Response:
     """A mixing chart of the paints named, or of a box, at true size."""
     held = counter_of(request).holdings()
     terms = t
     if not terms:
         tubes = source_of(held, box).tubes
-        terms = [tube.id for tube in tubes if held.shelf.tube(tube) is not None][: chart.MOST]
-    answer = chart.chart(terms, held.shelf)
+        terms = [tube.id for tube in tubes if held.shelf.tube(tube) is not None][:MOST_IN_A_CHART]
+    answer = mixing_chart(terms, held.shelf)
     return _sheet(request, held, "mixing-chart", wanted, lambda p, k: chart.pages(answer, p, k))
 
 
 @router.get("/sheets/shelf-labels.{kind}")
-def shelf_labels(
+def labels_sheet(
     request: Request, wanted: PrintAsked, t: Terms, search: Annotated[TubeSearch, Depends()]
 ) -> Response:
     """Shelf labels of the tubes named, or of those a search finds."""
     held = counter_of(request).holdings()
     chosen = [held.by_id[tube_id] for tube_id in t if tube_id in held.by_id]
-    found = chosen or find(held, search, limit=MOST_LABELS).tubes
-    answer = labels.labels(found, held.shelf)
+    found = chosen or held.found(search.up_to(None))[:MOST_LABELS]
+    answer = shelf_labels(found, held.shelf)
     return _sheet(request, held, "shelf-labels", wanted, lambda p, k: labels.pages(answer, p, k))

@@ -9,22 +9,25 @@ from fastapi import APIRouter, Depends, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from tubewise import labels
-from tubewise.advice.alike.names import plain_name
 from tubewise.advice.classroom.shopping import shop_of
+from tubewise.advice.counter.finding import PERMANENCES, FoundTubes
+from tubewise.advice.counter.hues import HUES
+from tubewise.advice.counter.kin import same_name, same_pigments
 from tubewise.advice.words.pigments import pigment_text
 from tubewise.errors import UserError
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.register import load
+from tubewise.tubes.folded import folded
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
-from tubewise.web.finding import HUES, PER_PAGE, PERMANENCES, find
 from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
 from tubewise.web.questions import Name, TubeSearch
 from tubewise.web.render import counter_of, page
 
 router = APIRouter()
+PER_PAGE = 24
 
 
 @router.get("/tubes")
@@ -40,13 +43,12 @@ def tubes(
     if not held.tubes and not held.boxes and not removed:
         return RedirectResponse("/", 303)
     note = ""
-    most: float | None = None
-    if at_most.strip():
-        try:
-            most = float(at_most.replace(",", "."))
-        except ValueError:
-            note = f"“{at_most}” is no price; write a number such as 12.50"
-    found = find(held, search, most, (at - 1) * PER_PAGE)
+    tubes: tuple[Tube, ...] = ()
+    try:
+        tubes = held.found(search.up_to(_price(at_most)))
+    except UserError as error:
+        note = error.message
+    found = FoundTubes.of(tubes, (at - 1) * PER_PAGE, PER_PAGE)
     fields = asdict(search) | {"at_most": at_most}
     kept = {name: "1" if value is True else value for name, value in fields.items() if value}
     return page(
@@ -55,7 +57,7 @@ def tubes(
         here="tubes",
         revision=held.revision,
         found=found,
-        note=note or found.note,
+        note=note,
         fields=fields,
         kept=kept,
         narrowed=any(v for n, v in kept.items() if n not in ("q",)),
@@ -68,6 +70,16 @@ def tubes(
         shop_of=shop_of,
         removed=removed if removed and removed not in held.by_id else "",
     )
+
+
+def _price(text: str) -> float | None:
+    """A typed price, with a point or a comma; None where none was typed. Raises UserError."""
+    if not text.strip():
+        return None
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        raise UserError(f"“{text}” is no price; write a number such as 12.50") from None
 
 
 @router.get("/label")
@@ -127,22 +139,8 @@ def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> R
     """One tube: its strip, what is in it, what else holds the same, where the name misleads."""
     held = counter_of(request).holdings()
     one = known_tube(held, tube_id)
-    same = [
-        t
-        for t in held.by_paint.get(tuple(sorted(one.refs)), [])
-        if t.id != one.id and t.medium == one.medium
-    ]
-    # Cheapest by volume first; tubes without a price or size last.
-    same.sort(key=lambda t: t.price / t.size_ml if t.price and t.size_ml else float("inf"))
-    called = plain_name(one.name)
-    other = [
-        t
-        for t in held.tubes
-        if called
-        and t.medium == one.medium
-        and plain_name(t.name) == called
-        and sorted(t.refs) != sorted(one.refs)
-    ]
+    same = same_pigments(one, held.by_paint.get(tuple(sorted(one.refs)), []))
+    other = same_name(one, held.tubes)
     paint = held.shelf.tube(one)
     return page(
         request,
@@ -166,6 +164,7 @@ def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> R
         sets=[(name, [b.seat for b in boxes]) for name, boxes in held.boxes.items()],
         in_catalogue=one.id in held.by_id,
         added=added,
+        pictures=held.store.pictures_of(one.id),
     )
 
 
@@ -190,8 +189,7 @@ def add_to_box(
 
 def _put(held: Holdings, one: Tube, name: str, seat: str) -> None:
     boxes = held.store.boxes(name)
-    key = " ".join(seat.casefold().split())
-    own = next((b for b in boxes if " ".join(b.seat.casefold().split()) == key), Box(seat, ()))
+    own = next((b for b in boxes if folded(b.seat) == folded(seat)), Box(seat, ()))
     if all(t.id != one.id for t in own.tubes):
         held.store.import_boxes([Box(own.seat, (*own.tubes, one))], name)
 

@@ -1,4 +1,4 @@
-"""Readings as an instrument's file gives them: spectra on their own wavelengths, and conditions."""
+"""Spectra as an instrument's file gives them: spectra on their own wavelengths, and conditions."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from tubewise.errors import UserError
+from tubewise.optics.geometry import geometry_named
 
 SHORTEST_NM = 360.0
 LONGEST_NM = 780.0
@@ -43,7 +44,7 @@ class Conditions:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class Spectrum:
     """One spectrum: `wavelengths_nm` rising within 360-780, `reflectance` as fractions, both (n,).
 
     `where` says which file and line it came from; `columns` are the file's other columns.
@@ -58,10 +59,10 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
-class Readings:
-    """All readings of a file, and `notes` on what had to be assumed while reading it."""
+class Spectra:
+    """All spectra of a file, and `notes` on what had to be assumed while reading it."""
 
-    readings: tuple[Reading, ...]
+    spectra: tuple[Spectrum, ...]
     notes: tuple[str, ...] = ()
 
 
@@ -72,21 +73,6 @@ def number(text: str) -> float | None:
         return None
     value = float(text.replace(",", "."))
     return value if math.isfinite(value) else None
-
-
-def specular_words(text: str) -> str:
-    """`included` or `excluded` from the trade's ways of writing it, else empty.
-
-    A 45-degree geometry sees no mirror reflection, so it counts as excluded.
-    """
-    t = re.sub(r"[\s_]+", " ", text.casefold())
-    if re.search(r"exclu|\bsce\b|\bspex\b|\bspec\w* ?out\b|:? ?de:8|8:de\b", t):
-        return "excluded"
-    if re.search(r"inclu|\bsci\b|\bspin\b|\bspec\w* ?in\b|:? ?di:8|8:di\b", t):
-        return "included"
-    return (
-        "excluded" if re.search(r"\b45\D{0,4}[:/x]\D{0,4}0\b|\b0\D{0,4}[:/x]\D{0,4}45\b", t) else ""
-    )
 
 
 # What files call the conditions, reduced to letters.
@@ -124,11 +110,11 @@ def conditions_from(pairs: Mapping[str, str]) -> Conditions:
         name = _CONDITIONS.get(re.sub(r"[^a-z]", "", key.casefold()))
         if name and value.strip():
             found.setdefault(name, value.strip())
-    told = specular_words(found.pop("specular", "")) or specular_words(found.get("geometry", ""))
+    told = geometry_named(found.pop("specular", "")) or geometry_named(found.get("geometry", ""))
     return Conditions(**found, specular=told)
 
 
-def reading(
+def spectrum(
     name: str,
     wavelengths: Sequence[float],
     values: Sequence[float],
@@ -137,7 +123,7 @@ def reading(
     percent: bool,
     conditions: Conditions | None = None,
     columns: Mapping[str, str] | None = None,
-) -> Reading:
+) -> Spectrum:
     """A checked reading: wavelengths put in rising order and cut to 360-780 nm.
 
     Raises UserError for repeated wavelengths, or fewer than 8 bands within the range.
@@ -153,7 +139,7 @@ def reading(
             f"Only {len(pairs)} bands between 360 and 780 nm; a spectrum needs {FEWEST_BANDS}.",
             where=where,
         )
-    return Reading(
+    return Spectrum(
         name.strip(),
         tuple(w for w, _ in pairs),
         tuple(v for _, v in pairs),

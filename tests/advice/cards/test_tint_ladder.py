@@ -1,0 +1,30 @@
+"""The steps of a tint ladder."""
+
+from __future__ import annotations
+
+import pytest
+
+from tubewise.advice.cards.tint_ladder import STEPS, tint_ladder
+from tubewise.errors import UserError
+from tubewise.paints.mixing import mix
+from tubewise.paints.shelf import Shelf
+
+
+def test_each_step_holds_more_white_and_is_lighter() -> None:
+    ladder = tint_ladder(("PB29",), Shelf())
+    (rungs,) = ladder.rungs
+    assert [rung.white for rung in rungs] == [0.0, *STEPS]
+    lightness = [rung.colour.lab[0] for rung in rungs]
+    assert lightness == sorted(lightness)
+
+
+def test_a_step_is_the_mixture_in_those_parts() -> None:
+    shelf = Shelf()
+    rung = tint_ladder(("PB29",), shelf).rungs[0][3]
+    paints = [shelf.term("PB29"), shelf.term("PW6")]
+    assert rung.colour.hex == mix(paints, [1.0, rung.white]).colour.hex
+
+
+def test_a_ladder_needs_a_tube() -> None:
+    with pytest.raises(UserError, match="1 to 40"):
+        tint_ladder((), Shelf())

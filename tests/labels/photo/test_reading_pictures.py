@@ -1,0 +1,39 @@
+"""Invented tubes, photographed: their codes are read, and errors are doubted aloud."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from tests.photographs.tube_pictures import photograph
+from tubewise.labels.photo.read import marked_path, read_photographs
+
+pytestmark = [pytest.mark.slow]
+
+
+@pytest.fixture(autouse=True)
+def _one_thread(monkeypatch: pytest.MonkeyPatch) -> None:
+    # Two tests run at a time; more threads would only get into each other's way.
+    monkeypatch.setitem(os.environ, "OMP_NUM_THREADS", "1")
+
+
+def test_a_middling_and_a_hard_picture_are_read_and_marked(tmp_path: Path) -> None:
+    shots = {name: photograph(seed, name) for seed, name in ((2, "middle"), (3, "hard"))}
+    paths = []
+    for name, shot in shots.items():
+        paths.append(tmp_path / f"{name}.jpg")
+        paths[-1].write_bytes(shot.data)
+    steps: list[int] = []
+    found = read_photographs(
+        paths, marked=tmp_path / "marked", progress=lambda done, of: steps.append(done)
+    )
+    assert steps == [0, 1, 2]
+    for (name, shot), reading in zip(shots.items(), found, strict=True):
+        [tube] = reading.tubes
+        right = set(tube.reading.codes) == set(shot.labels[0].codes)
+        assert right or (name == "hard" and not tube.settled), (name, tube.text)
+        assert tube.name == shot.labels[0].name
+        assert set(tube.reading.codes) <= set(shot.labels[0].codes)
+    assert all(marked_path(tmp_path / "marked", path).stat().st_size > 10_000 for path in paths)

@@ -1,0 +1,150 @@
+"""How many parts of one paint do the work of one part of another."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from tubewise.advice.words.thresholds import MOST_PARTS
+from tubewise.colour.arrays import Floats
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
+from tubewise.optics.film import WHITE_GROUND
+from tubewise.paints.appearance import (
+    WHITE,
+    Company,
+    appearance,
+    is_white,
+    lab_thin,
+    lab_with,
+    mixed,
+)
+from tubewise.paints.paint import DRAWS, Paint
+
+if TYPE_CHECKING:
+    from tubewise.paints.shelf import Shelf
+
+TINTS = (3.0, 10.0)
+TESTER = "PB29"
+# As far as strengths are looked for: lamp black has seven times the strength of bone black.
+FURTHEST = 16.0
+FACTORS = np.exp(np.linspace(-np.log(FURTHEST), np.log(FURTHEST), 37))
+# A thin film is laid by eye: up to three times as thick as the strength in tints makes it, or as
+# thin.
+THICKNESSES = np.exp(np.linspace(-np.log(3.0), np.log(3.0), 9))
+# Paints nearer than this in strength are of one strength to the hand.
+ALIKE = 1.2
+
+
+def ladder(reference: Paint, shelf: Shelf) -> tuple[Company, ...]:
+    """The mixtures that show a paint's strength: 1 part in 3 and in 10 of white.
+
+    A white has no tint in white; it shows its strength by lightening a blue, 3 and 10 parts to 1.
+    """
+    if is_white(reference):
+        blue = shelf.pigment(TESTER)
+        return tuple(Company(f"{n:g}:1 with {TESTER}", (blue,), (1.0,), n) for n in TINTS)
+    white = shelf.pigment(WHITE)
+    return tuple(Company(f"tint 1:{n:g}", (white,), (n,), 1.0) for n in TINTS)
+
+
+def strength_factor(reference: Paint, paint: Paint, steps: Sequence[Company]) -> Floats:
+    """Parts of `paint` that do the work of one part of `reference`, (DRAWS + 1,).
+
+    The factor for which the `steps` of the ladder come nearest in lightness and chroma, found for
+    each draw: a painter adjusts by eye, so a weak batch costs paint, not colour. Within 1/16 to 16.
+    """
+    total = np.zeros((FACTORS.size, DRAWS + 1))
+    for company in steps:
+        target = lab_with(reference, company)
+        K_rest, S_rest = mixed(company.paints, company.parts)
+        c = company.own * FACTORS[:, None, None]
+        c = c / (c + sum(company.parts))
+        R = appearance(c * paint.K + (1.0 - c) * K_rest, c * paint.S + (1.0 - c) * S_rest)
+        # Lightness and chroma alone: where hues differ, matching a* and b* too would favour
+        # whichever tint is greyer.
+        lch, aim = lch_from_lab(lab_from_reflectance(R)), lch_from_lab(target)
+        total += ((lch[..., :2] - aim[..., :2]) ** 2).sum(axis=-1)
+    best = np.clip(total.argmin(axis=0), 1, FACTORS.size - 2)
+    # A parabola through the three lowest points finds the minimum between the grid's factors.
+    d = np.arange(DRAWS + 1)
+    y0, y1, y2 = total[best - 1, d], total[best, d], total[best + 1, d]
+    bow = y0 - 2.0 * y1 + y2
+    shift = np.where(bow > 0.0, 0.5 * (y0 - y2) / np.where(bow > 0.0, bow, 1.0), 0.0)
+    step = np.log(FACTORS[1] / FACTORS[0])
+    return np.asarray(FACTORS[best] * np.exp(np.clip(shift, -1.0, 1.0) * step))
+
+
+def lab_thin_by_eye(reference: Paint, paint: Paint, factor: Floats) -> Floats:
+    """`paint` thin over white, laid as thick as brings it nearest to `reference`; (DRAWS + 1, 3).
+
+    Nobody measures a thin film: it is brushed out until it looks right. `factor` (DRAWS + 1,) is
+    the strength in tints, about which its thickness is looked for.
+    """
+    film = (THICKNESSES[:, None] * factor)[..., None]
+    R = appearance(paint.K * film, paint.S * film, "thin", WHITE_GROUND)
+    lab = lab_from_reflectance(R)
+    best = delta_e_2000(lab, lab_thin(reference)).argmin(axis=0)
+    return np.asarray(lab[best, np.arange(DRAWS + 1)])
+
+
+def pull(paint: Paint) -> tuple[bool, float]:
+    """Sort key of a paint's strength: those that tint by what they absorb, then whites."""
+    white = is_white(paint)
+    return not white, float(paint.S[0].sum() if white else paint.K[0].sum())
+
+
+def first_of(a: Paint, b: Paint) -> bool:
+    """Whether `a` is the one of which one part is taken: the stronger.
+
+    Which of two is named first must not decide in which tints they are compared.
+    """
+    key_a, key_b = pull(a), pull(b)
+    if key_a != key_b:
+        return key_a > key_b
+    return _label(a) <= _label(b)
+
+
+def _label(paint: Paint) -> str:
+    return paint.tube.id if paint.tube is not None else paint.name
+
+
+def parts_words(factor: float) -> str:
+    """A strength factor as a painter says it, or "" when the two pull alike."""
+    if factor > ALIKE:
+        return f"{_far(factor)}weaker: about {_handy(factor)} parts do the work of 1"
+    if factor < 1.0 / ALIKE:
+        inverse = 1.0 / factor
+        return f"{_far(inverse)}stronger: 1 part does the work of about {_handy(inverse)}"
+    return ""
+
+
+def amount_words(factor: float, name: str) -> str:
+    """How much of the paint called `name` to take: `take twice as much of PB28`; "" for as much."""
+    if factor > ALIKE:
+        return f"take {_times(factor)} as much of {name}"
+    inverse = 1.0 / factor
+    if inverse <= ALIKE:
+        return ""
+    if 1.75 <= inverse < 2.25:
+        return f"take half as much of {name}"
+    return f"1 part of {name} does the work of about {_handy(inverse)}"
+
+
+def _times(factor: float) -> str:
+    if factor < 1.75:
+        return f"{factor:.1f} times"
+    return "twice" if factor < 2.25 else f"about {_handy(factor)} times"
+
+
+def _far(factor: float) -> str:
+    return "far " if factor > MOST_PARTS else ""
+
+
+def _handy(factor: float) -> str:
+    if factor >= FURTHEST - 0.5:
+        return f"{FURTHEST:g} or more"
+    half = round(2.0 * factor) / 2.0
+    return f"{half:g}" if half > 1.0 else f"{factor:.1f}"

@@ -1,0 +1,138 @@
+"""A tube tried in one slot of a supply list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tubewise.advice.alike.behaviour import Comparison, compare_behaviour
+from tubewise.advice.alike.identity import (
+    FORM,
+    SAME,
+    UNKNOWN,
+    accepted,
+    contents_of_tube,
+    vague,
+)
+from tubewise.advice.alike.judgement import Judgement, judge
+from tubewise.advice.classroom.promised_names import promises
+from tubewise.advice.classroom.shopping import enough
+from tubewise.advice.classroom.standard import Standard
+from tubewise.advice.classroom.verdicts import VERDICTS, Verdict
+from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
+from tubewise.colour.difference import delta_e_2000
+from tubewise.paints.appearance import lab_alone
+from tubewise.paints.paint import MEASURED, Paint
+from tubewise.paints.shelf import Shelf, settled_form
+from tubewise.tubes.tube import Tube
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Trial:
+    """A tube tried in a slot: the verdict on it, and what it was judged by.
+
+    `reference` is the accepted paint that it comes nearest to, `behaviour` and `judgement` how it
+    compares; both None, like `paint`, where nothing says what the tube holds. `small` says that the
+    list asks for a larger tube.
+    """
+
+    tube: Tube
+    verdict: Verdict
+    identity: str
+    reference: Paint
+    small: bool
+    paint: Paint | None = None
+    behaviour: Comparison | None = None
+    judgement: Judgement | None = None
+
+    @property
+    def rank(self) -> tuple[int, bool, float]:
+        """Best first. A stand-in that is not sure to do comes after a tube that only needs its
+        form checked."""
+        unsure = (
+            self.verdict == Verdict.STAND_IN
+            and self.judgement is not None
+            and self.judgement.close_call
+        )
+        place = VERDICTS.index(Verdict.CHECK_FORM if unsure else self.verdict)
+        worst = self.behaviour.worst.delta_e00 if self.behaviour else float("inf")
+        return place, unsure or self.small, worst
+
+
+def try_in_slot(
+    tube: Tube, standard: Standard, shelf: Shelf, names: frozenset[str]
+) -> Trial | None:
+    """How a tube does in a slot, or None when it has no business there.
+
+    `names` are those under which what the slot asks for is sold.
+    """
+    paint = shelf.tube(tube)
+    named = promises(tube, standard, names)
+    if paint is None:
+        return _unread(tube, standard, named)
+    trials = []
+    for refs, reference in zip(standard.slot.accept, standard.accepted_paints, strict=True):
+        same = accepted(sorted(refs), contents_of_tube(tube))
+        if same not in (SAME, FORM) and not named and _elsewhere(reference, paint):
+            continue
+        behaviour = compare_behaviour(reference, paint, shelf, standard.companies)
+        judgement = judge(same, reference, paint, behaviour)
+        verdict = _verdict(same, paint, behaviour, judgement, named)
+        if verdict is not None:
+            trials.append(
+                Trial(
+                    tube=tube,
+                    verdict=verdict,
+                    identity=same,
+                    reference=reference,
+                    small=not enough(tube, standard.slot),
+                    paint=paint,
+                    behaviour=behaviour,
+                    judgement=judgement,
+                )
+            )
+    return min(trials, key=lambda trial: trial.rank, default=None)
+
+
+def _unread(tube: Tube, standard: Standard, named: bool) -> Trial | None:
+    """A tube whose label says nothing that can be judged: to be looked at, where its name or a
+    code that may be misread gives reason to."""
+    likely = {s for w in tube.reading.warnings for s in w.suggestions}
+    if not named and not likely & standard.single_codes:
+        return None
+    return Trial(
+        tube=tube,
+        verdict=Verdict.CHECK_FORM,
+        identity=UNKNOWN,
+        reference=standard.paint,
+        small=not enough(tube, standard.slot),
+    )
+
+
+def _verdict(
+    same: str, paint: Paint, behaviour: Comparison, judgement: Judgement, named: bool
+) -> Verdict | None:
+    """The verdict on a paint beside one that the slot accepts; None where it is out of place."""
+    tube = paint.tube
+    assert tube is not None
+    contents = contents_of_tube(tube)
+    measured = paint.basis == MEASURED
+    if same == SAME:
+        # A label is believed until what was seen of the paint speaks against it.
+        seen = tube.swatch_lab is not None or measured
+        doubted = paint.contradicted or (seen and not judgement.does)
+        return Verdict.CHECK_FORM if doubted else Verdict.RIGHT
+    if same == FORM and any(content.assumed for content in contents):
+        # A measured swatch can settle which form it is; a label without one cannot.
+        settled = settled_form(tube) is not None or measured
+        near = behaviour.worst.delta_e00 <= CLOSE
+        return Verdict.RIGHT if settled and near else Verdict.CHECK_FORM
+    if same == FORM and any(vague(content) for content in contents):
+        return Verdict.CHECK_FORM
+    if judgement.does:
+        return Verdict.STAND_IN
+    return Verdict.WRONG if named else None
+
+
+def _elsewhere(reference: Paint, paint: Paint) -> bool:
+    """Whether its masstone already tells that it cannot stand in, so the rest need not be mixed."""
+    return float(delta_e_2000(lab_alone(reference)[0], lab_alone(paint)[0])) > STANDS_IN

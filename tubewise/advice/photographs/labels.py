@@ -1,0 +1,65 @@
+"""Photographs of tubes as they answer a person: each tube's label, and what is to be settled."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from tubewise.advice.counter.label import LabelAnswer, read_label
+from tubewise.labels.photo.photo_reading import Corners, Doubt, PhotographedTube, PhotoReading
+from tubewise.labels.photo.read import read_photographs
+from tubewise.pictures.extra import need_photos
+from tubewise.pictures.process import Progress
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TubeSeen:
+    """One tube on a photograph: its label as read, where it is, and the doubts about it."""
+
+    label: LabelAnswer
+    corners: Corners
+    doubts: tuple[Doubt, ...]
+
+    @property
+    def settled(self) -> bool:
+        """Whether nothing is left for a person to settle."""
+        return not self.doubts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotographAnswer:
+    """The tubes of one photograph; corners are pixels of the upright picture of this size."""
+
+    photograph: str
+    width: int
+    height: int
+    tubes: tuple[TubeSeen, ...]
+
+
+def read_label_photographs(
+    paths: Sequence[Path], *, marked: Path | None = None, progress: Progress | None = None
+) -> tuple[PhotographAnswer, ...]:
+    """Read the tubes of photographs, in order.
+
+    With `marked`, a folder, each picture is written there with its lines and doubts drawn in.
+    Raises UserError where the extra is not installed, or a file can't be read.
+    """
+    need_photos()
+    return tuple(map(answer_of, read_photographs(paths, marked=marked, progress=progress)))
+
+
+def answer_of(found: PhotoReading) -> PhotographAnswer:
+    """A photograph's reading with what the register knows of its pigments."""
+    return PhotographAnswer(
+        photograph=found.where,
+        width=found.width,
+        height=found.height,
+        tubes=tuple(map(_seen, found.tubes)),
+    )
+
+
+def _seen(tube: PhotographedTube) -> TubeSeen:
+    return TubeSeen(
+        label=read_label(tube.text, tube.name), corners=tube.corners, doubts=tube.doubts
+    )

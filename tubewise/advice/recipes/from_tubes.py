@@ -1,0 +1,111 @@
+"""Recipes from the tubes a person has: one question, however it is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from tubewise.advice.exclusion import also_excluded, excluded, required
+from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
+from tubewise.advice.recipes.batch import Batch, batch
+from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS
+from tubewise.advice.recipes.recipe import recipe
+from tubewise.advice.recipes.results import LeftOut, Recipes
+from tubewise.advice.recipes.target import Target
+from tubewise.advice.recipes.wishes import PLAIN, Wishes
+from tubewise.advice.words.pigments import NOTHING_DECLARED
+from tubewise.paints.paint import Paint
+from tubewise.paints.shelf import Shelf
+from tubewise.tubes.tube import Tube
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class AtHand:
+    """What may be mixed: the `tubes`, as the `shelf` knows them, in a `medium` where one is asked
+    for; and a `shop` that may sell what they lack."""
+
+    tubes: Sequence[Tube]
+    shelf: Shelf
+    medium: str = ""
+    shop: Sequence[Tube] = ()
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Mixable:
+    """The paints that one answer may mix, in which `medium`, and the tubes it leaves out."""
+
+    medium: str
+    paints: tuple[Paint, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+def mixable(
+    at_hand: AtHand, wanted: Tube | None = None, without: frozenset[str] = frozenset()
+) -> Mixable:
+    """The paints at hand that mix with each other and say what they are; never the `wanted` one,
+    nor what `without` leaves out by id.
+
+    Raises UserError where the tubes are of several media and nothing says which is meant.
+    """
+    one = in_one_medium(at_hand.tubes, at_hand.medium, wanted.medium if wanted else "")
+    left_out = [_left_out(t, left_out_why(t, one.medium)) for t in one.others]
+    paints = []
+    for tube in one.tubes:
+        paint = at_hand.shelf.tube(tube)
+        if wanted is not None and (tube.id == wanted.id or tube.paint == wanted.paint):
+            left_out.append(_left_out(tube, "the wanted paint itself"))
+        elif tube.id in without:
+            left_out.append(_left_out(tube, "as was wished"))
+        elif paint is None:
+            left_out.append(_left_out(tube, NOTHING_DECLARED))
+        else:
+            paints.append(paint)
+    return Mixable(medium=one.medium, paints=tuple(paints), left_out=tuple(left_out))
+
+
+def _left_out(tube: Tube, why: str) -> LeftOut:
+    return LeftOut(tube=tube.id, title=tube.title, why=why)
+
+
+def recipes_from(
+    target: Target,
+    at_hand: AtHand,
+    max_paints: int = MAX_PAINTS,
+    max_parts: int | None = MAX_PARTS,
+    wishes: Wishes = PLAIN,
+) -> Recipes:
+    """The best recipes for a target from the tubes at hand. Raises UserError as `recipe` does."""
+    without = excluded(wishes.must_not, at_hand.tubes)
+    may = mixable(at_hand, target.tube, without)
+    refused = also_excluded(wishes.must_not, at_hand.shop)
+    sold = [tube for tube in at_hand.shop if tube.id not in refused]
+    shop = on_sale(sold, may.medium, at_hand.shelf)
+    asked = replace(wishes, must=_required(wishes, may.paints), must_not=())
+    answer = recipe(target, may.paints, max_paints, max_parts, may.medium, asked, shop)
+    return replace(answer, left_out=may.left_out)
+
+
+def _required(wishes: Wishes, paints: Sequence[Paint]) -> tuple[str, ...]:
+    return required(wishes.must, [paint.tube for paint in paints if paint.tube is not None])
+
+
+def batch_from(
+    targets: Sequence[Target],
+    at_hand: AtHand,
+    max_paints: int = MAX_PAINTS,
+    max_parts: int | None = MAX_PARTS,
+    wishes: Wishes = PLAIN,
+    progress: Callable[[int, int], None] | None = None,
+) -> Batch:
+    """The best recipe for each target from the tubes at hand. Raises UserError as `batch` does."""
+    may = mixable(at_hand, without=excluded(wishes.must_not, at_hand.tubes))
+    asked = replace(wishes, must=_required(wishes, may.paints), must_not=())
+    return batch(targets, may.paints, max_paints, max_parts, may.medium, asked, progress)
+
+
+def on_sale(tubes: Sequence[Tube], medium: str, shelf: Shelf) -> list[Paint]:
+    """What a painter would buy to fill a gap: artist paint in stock, in the medium mixed in."""
+    wanted = (
+        t for t in tubes if t.stock != 0 and t.grade != "student" and mixes_with(t.medium, medium)
+    )
+    return [paint for paint in map(shelf.tube, wanted) if paint is not None]

@@ -1,0 +1,1 @@
+"""Pictures from outside: opened within bounds, upright, in a process apart."""

@@ -1,0 +1,218 @@
+"""Photographs of tubes: sent, read, looked over line by line, and kept as somebody's box."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Final
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Depends, File, Request, UploadFile
+from fastapi.responses import RedirectResponse, Response
+from starlette.datastructures import FormData
+
+from tubewise.advice.photographs.box import BoxLine, lines_of, settle
+from tubewise.advice.photographs.labels import TubeSeen
+from tubewise.errors import UserError
+from tubewise.labels.photo.photo_reading import Corners
+from tubewise.pictures.extra import INSTALL, has_photos
+from tubewise.pictures.opening import KINDS
+from tubewise.pictures.saving import cropped
+from tubewise.store.pictures import KeptPicture
+from tubewise.store.store import Store
+from tubewise.tubes.tube import Box, Tube
+from tubewise.web.changes import may_change
+from tubewise.web.door import MOST_PHOTOGRAPHS_SENT
+from tubewise.web.missing import MissingError
+from tubewise.web.photograph_jobs import Job, PhotographJobs
+from tubewise.web.questions import Name
+from tubewise.web.render import counter_of, page, waiting_page
+from tubewise.web.uploads import plain_file_name
+
+router = APIRouter()
+MOST_FILES: Final = 24
+Sent = Annotated[list[UploadFile], File()]
+
+
+def _jobs(request: Request) -> PhotographJobs:
+    found: PhotographJobs = request.app.state.photographs
+    return found
+
+
+@router.get("/photographs")
+def photographs(request: Request, seat: Name = "", boxes: Name = "") -> Response:
+    """Where photographs are sent."""
+    return page(
+        request,
+        "photographs.html",
+        here="class",
+        has_photos=has_photos(),
+        install=INSTALL,
+        kinds=",".join(KINDS),
+        most_mb=MOST_PHOTOGRAPHS_SENT // 2**20,
+        seat=seat,
+        boxes=boxes,
+    )
+
+
+@router.post("/photographs", dependencies=[Depends(may_change)])
+def send(request: Request, files: Sent, seat: Name = "", boxes: Name = "") -> Response:
+    """Take photographs in; they are read outside the request."""
+    named = [file for file in files if file.filename]
+    if not named:
+        raise UserError("Choose a photograph first.")
+    if len(named) > MOST_FILES:
+        raise UserError(f"More than {MOST_FILES} photographs are too many at once.")
+    sent = [(plain_file_name(file.filename, KINDS), file.file.read()) for file in named]
+    key = _jobs(request).start(sent)
+    return RedirectResponse(_address(key, seat, boxes), 303)
+
+
+def _address(key: str, seat: str, boxes: str) -> str:
+    chosen = {name: text for name, text in (("seat", seat), ("boxes", boxes)) if text}
+    return f"/photographs/{key}" + (f"?{urlencode(chosen)}" if chosen else "")
+
+
+@router.get("/photographs/kept/{number}.jpg")
+def kept_picture(request: Request, number: int) -> Response:
+    """A photograph that was kept with a tube."""
+    found = counter_of(request).holdings().store.picture(number)
+    if found is None:
+        raise MissingError("There is no such photograph.")
+    return Response(found.jpeg, media_type="image/jpeg")
+
+
+@router.post("/photographs/kept/{number}/remove", dependencies=[Depends(may_change)])
+def remove_picture(request: Request, number: int) -> Response:
+    """Take a kept photograph away from its tube."""
+    counter = counter_of(request)
+    found = counter.holdings().store.picture(number)
+    if found is None:
+        raise MissingError("There is no such photograph.")
+    counter.change(lambda store: store.withdraw_picture(number))
+    return RedirectResponse(f"/tubes/{found.tube_id}", 303)
+
+
+@router.get("/photographs/{key}")
+def read(request: Request, key: str, seat: Name = "", boxes: Name = "") -> Response:
+    """How far the reading has come; then each tube, with what is to be settled."""
+    job = _jobs(request).job(key)
+    if job.error is not None:
+        raise job.error
+    if job.answer is None:
+        return waiting_page(
+            request,
+            here="class",
+            title="Reading the photographs",
+            done=job.done,
+            every=len(job.paths),
+            of_what="photograph",
+        )
+    held = counter_of(request).holdings()
+    sets = list(held.boxes)
+    answer = page(
+        request,
+        "photographed.html",
+        here="class",
+        key=key,
+        photographs=_with_numbers(job),
+        seat=seat,
+        boxes=boxes or (sets[0] if sets else ""),
+        marks=_marks,
+    )
+    answer.headers["cache-control"] = "no-store"
+    return answer
+
+
+def _with_numbers(job: Job) -> list[tuple[int, Any, list[tuple[int, Any]]]]:
+    """Each photograph with its number, and its tubes with their numbers through all of them."""
+    found = []
+    count = 0
+    for number, photograph in enumerate(job.answer or ()):
+        tubes = list(enumerate(photograph.tubes, count))
+        count += len(tubes)
+        found.append((number, photograph, tubes))
+    return found
+
+
+def _marks(tube: TubeSeen) -> list[tuple[int, int, str, str]]:
+    """Where a label's codes and doubts stand in its text, as `marked` takes them."""
+    doubts = [(*doubt.span, "doubt", doubt.message) for doubt in tube.doubts if doubt.span]
+    return [*doubts, *((*p.span, "code", p.called) for p in tube.label.pigments)]
+
+
+@router.get("/photographs/{key}/{number}.jpg")
+def picture(request: Request, key: str, number: int) -> Response:
+    """A photograph with what was read drawn in."""
+    data = _jobs(request).job(key).marked(number).read_bytes()
+    return Response(data, media_type="image/jpeg", headers={"cache-control": "private"})
+
+
+@router.post("/photographs/{key}/keep", dependencies=[Depends(may_change)])
+async def keep(request: Request, key: str) -> Response:
+    """Keep the tubes that were ticked, as the person settled them, in a seat's box."""
+    job = _jobs(request).job(key)
+    form = await request.form()
+    seat, boxes = _text(form, "seat"), _text(form, "boxes")
+    if not seat:
+        raise UserError("Say whose box it is.")
+    if job.answer is None:
+        raise MissingError("These photographs are not read yet.")
+    medium = _text(form, "medium")
+    chosen = [
+        (number, _settled(line, form, number).tube(medium))
+        for number, line in enumerate(lines_of(job.answer))
+        if _text(form, f"t{number}.keep")
+    ]
+    if not chosen:
+        raise UserError("Tick the tubes that are right.")
+    pictures = _pictures(job, chosen) if _text(form, "pictures") else []
+    instead = bool(_text(form, "instead"))
+
+    def work(store: Store) -> None:
+        before = [box for box in store.boxes(boxes) if box.seat == seat and not instead]
+        tubes = [tube for box in before for tube in box.tubes]
+        store.import_boxes([Box(seat, (*tubes, *(tube for _, tube in chosen)))], boxes)
+        for kept in pictures:
+            store.keep_picture(kept)
+
+    counter_of(request).change(work)
+    return RedirectResponse(f"/class/boxes?{urlencode({'boxes': boxes, 'saved': seat})}#saved", 303)
+
+
+def _text(form: FormData, name: str) -> str:
+    found = form.get(name, "")
+    return found.strip()[:4000] if isinstance(found, str) else ""
+
+
+def _settled(line: BoxLine, form: FormData, number: int) -> BoxLine:
+    """A line with the person's name for it and their answers; a label typed anew wins."""
+    from dataclasses import replace
+
+    name = _text(form, f"t{number}.name")[:200]
+    typed = _text(form, f"t{number}.label").replace("\r\n", "\n")
+    if typed and typed != line.text.strip():
+        return replace(line, name=name, text=typed, doubts=())
+    said = {id(doubt): _text(form, f"t{number}.d{k}")[:200] for k, doubt in enumerate(line.doubts)}
+    return replace(settle(line, lambda _, doubt: said[id(doubt)]), name=name)
+
+
+def _pictures(job: Job, chosen: list[tuple[int, Tube]]) -> list[KeptPicture]:
+    """For each tube its part of the marked photograph."""
+    places = [
+        (number, photograph, tube)
+        for number, photograph in enumerate(job.answer or ())
+        for tube in photograph.tubes
+    ]
+    found = []
+    for at, tube in chosen:
+        number, photograph, seen = places[at]
+        whole = (photograph.width, photograph.height)
+        jpeg = cropped(job.marked(number), _box(seen.corners), whole)
+        marks = [{"message": d.message, "candidates": list(d.candidates)} for d in seen.doubts]
+        found.append(KeptPicture(tube_id=tube.id, jpeg=jpeg, marks=marks))
+    return found
+
+
+def _box(corners: Corners) -> tuple[float, float, float, float]:
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    spare = 0.12 * max(max(xs) - min(xs), max(ys) - min(ys))
+    return min(xs) - spare, min(ys) - spare, max(xs) + spare, max(ys) + spare
