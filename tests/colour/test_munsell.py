@@ -2,13 +2,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.lab import xyz_from_lab
 from tubewise.colour.munsell import (
+    d65_from_c,
     hvc_from_lab,
     hvc_from_munsell,
     lab_from_hvc,
@@ -39,12 +40,28 @@ def test_a_notation_goes_to_lab_and_back(family: str, rest: str) -> None:
     st.floats(0.5, 9.9),
     st.floats(0.05, 1.0),
 )
+@example(72.58, 0.5, 1.0)
+@example(53.0, 1.064, 1.0)
 def test_hue_value_and_chroma_go_to_lab_and_back(hue: float, value: float, share: float) -> None:
     chroma = share * min(20.0, float(greatest_chroma(np.array([hue]), np.array([value]))[0]))
     back = hvc_from_lab(lab_from_hvc([hue, value, chroma]))
     arc = ((back[0] - hue + 50.0) % 100.0 - 50.0) * chroma
     assert back[1:] == pytest.approx([value, chroma], abs=1e-4)
     assert arc == pytest.approx(0.0, abs=1e-3)
+
+
+def test_every_full_chroma_is_that_of_a_light_and_goes_back() -> None:
+    """The renotation is continued past what any light can be; a chroma of that is no colour's."""
+    rng = np.random.default_rng(11)
+    hue, value = rng.uniform(0.0, 100.0, 20_000), rng.uniform(0.5, 9.9, 20_000)
+    chroma = np.minimum(20.0, greatest_chroma(hue, value))
+    lab = lab_from_hvc(np.stack((hue, value, chroma), axis=-1))
+    assert (xyz_from_lab(lab) @ np.linalg.inv(d65_from_c()).T > 0.0).all()
+    back = hvc_from_lab(lab)
+    np.testing.assert_allclose(back[:, 1], value, atol=1e-4)
+    np.testing.assert_allclose(back[:, 2], chroma, atol=1e-4)
+    with pytest.raises(UserError, match="no surface goes beyond"):
+        hvc_from_munsell("2.5PB 0.5/20")
 
 
 @pytest.mark.parametrize("notation", ["N 5", "N5", "N5/", "n 5.0 /", "5R 5/0"])

@@ -20,12 +20,7 @@ MOST_PARAMETERS_OF_A_KERNEL = 15
 LONG_KERNELS: dict[str, str] = {}
 
 # Rooms that are being rebuilt; a line goes as its room is done.
-UNDER_REPAIR = (
-    "tubewise/advice/alike/judgement.py",
-    "tubewise/advice/alike/standin.py",
-    "tubewise/advice/classroom/slot_verdict.py",
-    "tubewise/advice/recipes/recipe.py",
-)
+UNDER_REPAIR = ()
 
 
 def python_files() -> list[Path]:

@@ -140,7 +140,8 @@ def _from_polar(rho: Floats, phi: Floats) -> Floats:
 def greatest_chroma(hue: Floats, value: Floats) -> Floats:
     """Greatest chroma tabulated around each hue 0-100 and value, shapes (n,).
 
-    The renotation ends where no surface can go (the MacAdam limits).
+    The renotation ends where no surface can go (the MacAdam limits). Where it is continued into
+    chromaticities that no light has, as in the darkest blues and greens, it ends before them.
     """
     table = _renotation()
     place = (hue / 2.5) % _N_HUES
@@ -150,8 +151,23 @@ def greatest_chroma(hue: Floats, value: Floats) -> Floats:
     lower = np.where(exact, upper, np.maximum(upper - 1, 0))
     corners = [table.greatest[level, h] for level in (lower, upper) for h in hues]
     greatest: Floats = np.max(corners, axis=0)
-    return greatest
+    return np.minimum(greatest, _last_light(hue, value))
 
+
+def _last_light(hue: Floats, value: Floats) -> Floats:
+    """Chroma (n,) up to which x, y and z of a hue and value stay those of a light: above 0."""
+    rings = np.arange(0.0, 2.0 * _renotation().rho.shape[2], 2.0)
+    xy = np.stack([xy_offset(hue, value, np.full(len(hue), ring)) for ring in rings]) + WHITE_C_XY
+    room = np.concatenate([xy, 1.0 - xy.sum(axis=-1, keepdims=True)], axis=-1) - _LEAST_OF_A_LIGHT
+    # Between two rings the chromaticity runs along a line, so the first crossing is exact.
+    fall = np.maximum(room[:-1] - room[1:], 1e-12)
+    share = np.where(room[1:] < 0.0, np.maximum(room[:-1], 0.0) / fall, np.inf).min(axis=-1)
+    crossing = np.where(np.isfinite(share), rings[:-1, None] + 2.0 * share, np.inf)
+    return np.asarray(crossing.min(axis=0))
+
+
+# A light's x, y and z are above 0; this far above it a notation keeps its digits there and back.
+_LEAST_OF_A_LIGHT: Final = 0.002
 
 _STEPS: Final = 60
 _PRECISE: Final = 1e-9

@@ -7,8 +7,11 @@ import csv
 import numpy as np
 import pytest
 
-from tubewise.advice.alike.compare import Compared, compare
+from tubewise.advice.alike.behaviour import compare_behaviour
+from tubewise.advice.alike.compare import PARTNERS, Compared, companies, compare, contents
 from tubewise.advice.alike.difference import Difference
+from tubewise.advice.alike.identity import identity
+from tubewise.advice.alike.judgement import judge, judge_in_use
 from tubewise.advice.alike.strength import ladder, strength_factor
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.words import seen_words
@@ -74,6 +77,23 @@ def test_words_and_verdict_agree(a: str, b: str) -> None:
         # Not every use need be another colour, but on the whole it is.
         assert "another colour" in seen.verdict
         assert np.mean([u.delta_e00 for u in seen.uses]) >= 4.99
+
+
+@pytest.mark.parametrize(("a", "b"), PAIRS[:20])
+def test_what_a_class_is_told_agrees_with_a_comparison(a: str, b: str) -> None:
+    first, second = SHELF.pigment(a), SHELF.pigment(b)
+    mates = companies(SHELF, PARTNERS)
+    seen = compare_behaviour(first, second, SHELF, mates)
+    same = identity(contents(first), contents(second))
+    slot, counter = judge(same, first, second, seen), judge_in_use(same, first, second, seen)
+    assert slot.step == counter.step and slot.verdict == counter.verdict
+    if slot.does:
+        # What may take a tube's place in a lesson is never called another colour at the counter.
+        assert counter.step != "no" and "another colour" not in counter.verdict
+    elif counter.step != "no":
+        # And where it only fails in part, the class is told where.
+        assert any(r.startswith(("it would do elsewhere", "it is too weak")) for r in slot.reasons)
+        assert not any("neither" in reason for reason in slot.reasons)
 
 
 def test_the_second_is_the_subject() -> None:

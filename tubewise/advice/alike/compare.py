@@ -23,7 +23,7 @@ PARTNERS = ("PB29", "PY74", "PBr7/burnt-sienna")
 PARTNER_PARTS = (1.0, 1.0, 4.0)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Compared:
     """The answer of `compare`.
 
@@ -96,28 +96,28 @@ def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] 
     same = identity(contents(first), contents(second))
     judged = judge_in_use(same, first, second, seen)
     return Compared(
-        first.name,
-        second.name,
-        same,
-        seen.masstone,
-        seen.undertone,
-        seen.over_black,
-        seen.tints[-1],
-        seen.tints,
-        seen.mixes,
-        seen.factor,
-        seen.uses,
-        seen.in_use_another,
-        judged.step,
-        _verdict(judged, seen.deciding_swatch),
-        judged.confidence,
-        judged.close_call,
-        seen.deciding_swatch if judged.close_call else "",
-        judged.decided_by,
-        judged.reasons,
-        basis_of(first.basis, second.basis),
-        (_lasts(first), _lasts(second)),
-        cautions((*first.refs, *second.refs)),
+        a=first.name,
+        b=second.name,
+        identity=same,
+        masstone=seen.masstone,
+        undertone=seen.undertone,
+        over_black=seen.over_black,
+        tint=seen.tints[-1],
+        tints=seen.tints,
+        mixes=seen.mixes,
+        parts_for_one=seen.factor,
+        uses=seen.uses,
+        chance_of_another=seen.in_use_another,
+        step=judged.step,
+        verdict=_verdict(judged, seen.deciding_swatch),
+        confidence=judged.confidence,
+        close_call=judged.close_call,
+        swatch=seen.deciding_swatch if judged.close_call else "",
+        decided_by=judged.decided_by,
+        reasons=judged.reasons,
+        basis=basis_of(first.basis, second.basis),
+        lightfastness=(_lasts(first), _lasts(second)),
+        cautions=cautions((*first.refs, *second.refs)),
     )
 
 

@@ -13,7 +13,7 @@ from tubewise.colour.patch import Colour
 from tubewise.colour.words import NEUTRAL_BELOW, describe, difference_words
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Difference:
     """How far one paint is from another in one situation.
 
@@ -86,20 +86,20 @@ def difference(
     turn = (turn + 180.0) % 360.0 - 180.0
     a, b = Colour.of(lab_a[0]), Colour.of(lab_b[0])
     return Difference(
-        situation,
-        round(float(e[0]), 2),
-        round(float(min(low, e[0])), 2),
-        round(float(max(high, e[0])), 2),
-        round(float(Lb - La), 2),
-        round(Cb - Ca, 2),
+        situation=situation,
+        delta_e00=round(float(e[0]), 2),
+        low=round(float(min(low, e[0])), 2),
+        high=round(float(max(high, e[0])), 2),
+        lightness_shift=round(float(Lb - La), 2),
+        chroma_shift=round(Cb - Ca, 2),
         # The hue of a near-grey means nothing.
-        round(turn if min(Ca, Cb) > NEUTRAL_BELOW else 0.0, 1),
+        hue_shift_deg=round(turn if min(Ca, Cb) > NEUTRAL_BELOW else 0.0, 1),
         # The colours as they are shown, so that the words can be turned round with them.
-        describe(a.lab, b.lab, names[1]),
-        a,
-        b,
-        with_,
-        parts,
-        names[1],
-        names[0],
+        words=describe(a.lab, b.lab, names[1]),
+        a=a,
+        b=b,
+        with_=with_,
+        parts=parts,
+        subject=names[1],
+        beside=names[0],
     )

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tubewise.advice.alike.behaviour import Comparison, called
 from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.identity import DIFFERENT, FORM, SAME, SHARED
 from tubewise.advice.alike.strength import amount_words, parts_words
+from tubewise.advice.medium import mixes_with
 from tubewise.advice.words.thresholds import CLOSE, MOST_PARTS, SWATCH_WORTH, UNNOTICED
 from tubewise.advice.words.thresholds import SAME as SAME_TO_THE_EYE
 from tubewise.colour.words import seen_words
+from tubewise.labels.phrasing import listing
 from tubewise.paints.paint import GUESS, Paint, least_sure
 from tubewise.pigments.permanence import NOT_RATED, lasting, lightfastness
 
@@ -31,7 +32,7 @@ HIDES_FROM = 3.0
 HIDES_FAR_FROM = 10.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Judgement:
     """`step` is one of the verdict's steps and `verdict` says it with its reasons in brief; `does`
     whether one may take the place of the other; `decided_by` is "behaviour" or, where pigments and
@@ -47,10 +48,15 @@ class Judgement:
 
 
 def judge(same: str, a: Paint, b: Paint, seen: Comparison) -> Judgement:
-    """Whether `b` may take the place of `a`: in no situation another colour, and not far weaker."""
-    does = not seen.worst.another and seen.factor <= MOST_PARTS
+    """Whether `b` may take the place of `a`: in no situation another colour, and not far weaker.
+
+    A white must also hide as well; of the same pigment, less hiding is only less pigment.
+    """
+    held_to = _colours(seen) if same == SAME else seen.deciding
+    does = not any(d.another for d in held_to) and seen.factor <= MOST_PARTS
     spans = seen.worst_low < CLOSE <= seen.worst_high
-    return _judged(same, a, b, seen, does, seen.worst_risk_of_no, spans)
+    judged = _judged(same, a, b, seen, does, seen.worst_risk_of_no, spans)
+    return judged if does else replace(judged, reasons=(*judged.reasons, *_fails(same, seen)))
 
 
 def judge_in_use(same: str, a: Paint, b: Paint, seen: Comparison) -> Judgement:
@@ -76,24 +82,25 @@ def _judged(
     # spans the line.
     settled = same == SAME and does and not guess
     close_call = not settled and (risk > SWATCH_WORTH or (guess and spans))
-    decided, why = _decided(same, does)
     step = step_of(same, seen)
-    reasons = [*_identity(same, a, b), *_strength(a, b, seen), _behaviour(seen), *hiding(seen), why]
+    decided, why = _decided(same, does, step)
+    reasons = [*_identity(same, a, b), *_strength(a, b, seen), _behaviour(seen), *hiding(seen)]
+    reasons += [why] if why else []
     chance = seen.in_use_another
-    torn = not settled and UNSURE < chance < 1.0 - UNSURE
+    torn = not settled and does == (step != NO) and UNSURE < chance < 1.0 - UNSURE
     if close_call:
         reasons.append(too_close(seen.deciding_swatch))
     elif torn:
         reasons.append(_odds(chance, seen.deciding_swatch))
     unsure = close_call or torn
     return Judgement(
-        step,
-        verdict_words(step, a, b, seen),
-        does,
-        decided,
-        close_call,
-        "low" if unsure else least_sure(a.confidence, b.confidence),
-        tuple(reasons),
+        step=step,
+        verdict=verdict_words(step, a, b, seen),
+        does=does,
+        decided_by=decided,
+        close_call=close_call,
+        confidence="low" if unsure else least_sure(a.confidence, b.confidence),
+        reasons=tuple(reasons),
     )
 
 
@@ -122,7 +129,7 @@ def verdict_words(step: str, a: Paint, b: Paint, seen: Comparison) -> str:
         said = [f"{step}: {_place(worst)} {_change(worst)}", *_elsewhere(step, worst, seen)]
     said += [w for w in (_hides(seen), amount_words(seen.factor, name_b)) if w]
     media = [p.tube.medium if p.tube is not None else "" for p in (a, b)]
-    if all(media) and media[0] != media[1]:
+    if all(media) and not mixes_with(media[0], media[1]):
         said.append(f"{name_b} is {media[1]} and {name_a} {media[0]}, which do not mix")
     return "; ".join((*said, *_fades(a, b)))
 
@@ -133,7 +140,19 @@ def _colours(seen: Comparison) -> list[Difference]:
 
 
 def _place(d: Difference) -> str:
-    return f"in a {d.situation}" if d.situation.startswith("tint") else d.situation
+    if d.situation.startswith("tint"):
+        return f"in a {d.situation}"
+    # A lesson's mixtures have names: in Rowan berries.
+    plain = d.situation.startswith(("alone", "thin ", "with ")) or " with " in d.situation
+    return d.situation if plain else f"in {d.situation}"
+
+
+def _places(found: list[Difference], seen: Comparison) -> list[str]:
+    """Where these differences lie, the tints in one where all of them are there."""
+    tints = [d for d in found if d in seen.tints]
+    if len(tints) < len(seen.tints):
+        return [_place(d) for d in found]
+    return ["in tints", *(_place(d) for d in found if d not in seen.tints)]
 
 
 def _change(d: Difference) -> str:
@@ -143,11 +162,8 @@ def _change(d: Difference) -> str:
 def _elsewhere(step: str, worst: Difference, seen: Comparison) -> list[str]:
     """Where else it is another colour, or where it is none."""
     if step == SEEN:
-        more = [_place(d) for d in _colours(seen) if d.another and d is not worst]
-        if seen.tints and all(d.another for d in seen.tints) and worst not in seen.tints:
-            tints = {_place(d) for d in seen.tints}
-            more = ["in tints", *(place for place in more if place not in tints)]
-        return ["another colour also " + _listed(more)] if more else []
+        more = _places([d for d in _colours(seen) if d.another and d is not worst], seen)
+        return ["another colour also " + listing(more)] if more else []
     uses = {"thin": (seen.undertone,), "in tints": seen.tints, "in mixtures": seen.mixes}
     if not seen.deep:
         uses = {"alone": (seen.masstone,), **uses}
@@ -156,12 +172,7 @@ def _elsewhere(step: str, worst: Difference, seen: Comparison) -> list[str]:
         for use, ds in uses.items()
         if ds and not any(d.another for d in ds)
     }
-    return [f"{_listed(near)} {seen_words(max(near.values()))}"] if near else []
-
-
-def _listed(words: Iterable[str]) -> str:
-    *first, last = words
-    return f"{', '.join(first)} and {last}" if first else last
+    return [f"{listing(list(near))} {seen_words(max(near.values()))}"] if near else []
 
 
 def _hides(seen: Comparison) -> str:
@@ -209,7 +220,7 @@ def _strength(a: Paint, b: Paint, seen: Comparison) -> list[str]:
 
 
 def _behaviour(seen: Comparison) -> str:
-    worst = seen.worst
+    worst = max(_colours(seen), key=lambda d: d.delta_e00)
     if worst.delta_e00 < SAME_TO_THE_EYE:
         return (
             f"alone, thin, tinted and mixed they look the same (CIEDE2000 {worst.delta_e00:.1f} "
@@ -219,8 +230,19 @@ def _behaviour(seen: Comparison) -> str:
     return f"they differ most {where}: {worst.words} (CIEDE2000 {worst.delta_e00:.1f})"
 
 
-def _decided(same: str, does: bool) -> tuple[str, str]:
-    """What decided, and how to say so."""
+def _fails(same: str, seen: Comparison) -> list[str]:
+    """Why what does the work on the whole may not take the place: where it is another colour."""
+    if step_of(same, seen) == NO:
+        return []
+    where = _places([d for d in _colours(seen) if d.another], seen)
+    said = [f"it would do elsewhere, but not {listing(where)}"] if where else []
+    if seen.factor > MOST_PARTS:
+        said.append("it is too weak to take its place")
+    return said
+
+
+def _decided(same: str, does: bool, step: str) -> tuple[str, str]:
+    """What decided, and how to say so; "" where it is said another way."""
     if same == SAME and does:
         return "both", "its pigments and its behaviour agree"
     if same in (SAME, FORM):
@@ -228,13 +250,14 @@ def _decided(same: str, does: bool) -> tuple[str, str]:
         return "behaviour", words
     if does:
         return "behaviour", "what decides is how it behaves, not the code"
-    return "both", "neither its pigments nor its behaviour are what is asked"
+    neither = "neither its pigments nor its behaviour are what is asked"
+    return "both", neither if step == NO else ""
 
 
 def hiding(seen: Comparison) -> list[str]:
-    """What to say where two paints differ over a dark ground; a white's hiding is judged itself."""
-    said = "" if seen.white else _hides(seen)
-    return [f"over a dark ground {said}: {seen.over_black.words}"] if said else []
+    """What to say where two paints differ over a dark ground."""
+    said, d = _hides(seen), seen.over_black
+    return [f"{said}: over black it is {d.directions}"] if said else []
 
 
 def _odds(chance: float, swatch: str) -> str:
