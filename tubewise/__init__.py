@@ -18,6 +18,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from tubewise.advice import palette
     from tubewise.advice.alike.compare import compare
     from tubewise.advice.alike.names import names
     from tubewise.advice.alike.standin import standin
@@ -45,6 +46,8 @@ _HOMES = {
     "compare": ("tubewise.advice.alike.compare", "compare"),
     "Tube": ("tubewise.tubes.tube", "Tube"),
     "mix": ("tubewise.paints.mixing", "mix"),
+    # The room of its questions: palette.widest_range, palette.lesson and so on.
+    "palette": ("tubewise.advice.palette", ""),
     "names": ("tubewise.advice.alike.names", "names"),
     "read_boxes": ("tubewise.tubes.catalogue", "read_boxes"),
     "read_catalogue": ("tubewise.tubes.catalogue", "read_catalogue"),
@@ -67,6 +70,7 @@ __all__ = [
     "compare",
     "mix",
     "names",
+    "palette",
     "read_boxes",
     "read_catalogue",
     "read_label",
@@ -86,4 +90,5 @@ def __getattr__(name: str) -> Any:
     if name not in _HOMES:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     module, attribute = _HOMES[name]
-    return getattr(import_module(module), attribute)
+    found = import_module(module)
+    return getattr(found, attribute) if attribute else found

@@ -31,7 +31,10 @@ def compare(
         show.print_json(answer)
         return
     to = show.console()
-    show.line(to, f"{answer.a}  |  {answer.b}")
+    sides = zip((answer.a, answer.b), answer.paints, strict=True)
+    show.line(to, "  |  ".join(f"{name} ({paint})" if paint else name for name, paint in sides))
+    for warning in filter(None, dict.fromkeys(answer.warnings)):
+        show.line(to, warning)
     show.line(
         to, f"{answer.identity}; {answer.verdict} ({answer.basis}, confidence {answer.confidence})"
     )
@@ -43,6 +46,8 @@ def compare(
         *answer.mixes,
     ):
         show.difference(to, d)
+    if answer.character:
+        show.line(to, f"- of another character: the second {', '.join(answer.character)}")
     for reason in answer.reasons:
         show.line(to, f"- {reason}")
     show.line(to, f"lightfastness: {' and '.join(map(permanence_text, answer.lightfastness))}")

@@ -193,8 +193,10 @@ class Shelf:
     def _stacks(
         refs: tuple[Ref, ...], paint: str = ""
     ) -> tuple[Floats, Floats, Floats, str, tuple[str, ...]]:
-        """K and S (m, DRAWS + 1, 36) and load (m, DRAWS + 1, 1) of pigments in one paint, the least
-        of their confidences, and their notes."""
+        """K and S (m, DRAWS + 1, 36) and load (m, DRAWS + 1, 1) of pigments in one paint.
+
+        Beside them, the least of their confidences, and their notes.
+        """
         best = [models.optics(ref) for ref in refs]
         stacks = [pigment_stack(ref, paint) for ref in refs]
         return (
@@ -271,8 +273,10 @@ def swatch_of(tube: Tube) -> Swatch | None:
 
 
 def swatch_as_shown(tube: Tube) -> Floats | None:
-    """A tube's measured swatch, CIELAB (3,), as predictions show colours: with the mirror
-    reflection. None without one."""
+    """A tube's measured swatch, CIELAB (3,), or None without one.
+
+    It is as predictions show colours: with the mirror reflection.
+    """
     if tube.swatch_lab is None:
         return None
     return converted(tube.swatch_lab, tube.swatch_geometry or USUAL_GEOMETRY, "included")

@@ -33,6 +33,10 @@ class Correction:
     hue: float
 
 
+# A number the compiler takes for any other, so that it makes no kernel for this one alone.
+FIRST = np.int64(0)
+
+
 @jit_allocating
 def mixture_slopes(K, S, shares, film, W, lab, J):
     """CIELAB (3,) of a mixture under the first illuminant, and its slopes `J` (3, k) in the shares.
@@ -42,9 +46,9 @@ def mixture_slopes(K, S, shares, film, W, lab, J):
     work = np.empty((5, BANDS))
     blend(K, S, shares, work[0], work[1])
     reflectance_slopes(work[0], work[1], film, work[2], work[3], work[4])
-    x, y, z = ratios(work[2], W, 0)
+    x, y, z = ratios(work[2], W, FIRST)
     lab[0], lab[1], lab[2] = lab_of(x, y, z)
-    lab_slopes(x, y, z, K, S, work[3], work[4], W, 0, J)
+    lab_slopes(x, y, z, K, S, work[3], work[4], W, FIRST, J)
 
 
 def _polar(before: Floats, move: Floats) -> tuple[float, float, float]:
@@ -61,18 +65,24 @@ def _local(problem: Prepared, found: Proportions) -> tuple[list[int], Floats]:
     return [place[i] for i in found.indices], np.asarray(found.shares, dtype=np.float64)
 
 
-def corrections(ask: SearchProblem, found: Proportions) -> tuple[Correction, ...]:
-    """The move of the colour, under the first light, for 1 % more of each paint of a recipe."""
-    problem = prepare(ask)
-    rows, shares = _local(problem, found)
+def moves_of(problem: Prepared, rows: list[int], shares: Floats) -> tuple[Floats, Floats]:
+    """CIELAB (3,) of a recipe under the first illuminant, and its slopes (3, k) in the paints.
+
+    `rows`, `shares` (k,) of the problem's paints.
+    """
     lab = np.empty(3)
     J = np.empty((3, len(rows)))
     K, S = problem.paints.K[rows], problem.paints.S[rows]
     mixture_slopes(K, S, shares, problem.film, problem.aim.W, lab, J)
     # Adding to one paint dilutes the others, which matters for films.
-    J -= (J @ shares)[:, None]
-    result = []
-    for i, index in enumerate(found.indices):
-        move = 0.01 * J[:, i]
-        result.append(Correction(index, move, *_polar(lab, move)))
-    return tuple(result)
+    return lab, J - (J @ shares)[:, None]
+
+
+def corrections(ask: SearchProblem, found: Proportions) -> tuple[Correction, ...]:
+    """The move of the colour, under the first light, for 1 % more of each paint of a recipe."""
+    problem = prepare(ask)
+    lab, J = moves_of(problem, *_local(problem, found))
+    return tuple(
+        Correction(index, 0.01 * J[:, i], *_polar(lab, 0.01 * J[:, i]))
+        for i, index in enumerate(found.indices)
+    )

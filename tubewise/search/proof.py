@@ -44,7 +44,7 @@ class Proof:
     evaluated: int
 
 
-class _Prover:
+class Prover:
     """One proof: its incumbent, the vertices' arrays, and what the threads report."""
 
     def __init__(self, problem: Prepared, cost: float, floor_cost: float, deadline: float) -> None:
@@ -251,4 +251,4 @@ def prove(problem: Prepared, cost: float, floor_cost: float, deadline: float) ->
 
     `floor_cost`: what no recipe can beat; `deadline`: a `time.perf_counter` reading.
     """
-    return _Prover(problem, cost, floor_cost, deadline).run()
+    return Prover(problem, cost, floor_cost, deadline).run()

@@ -14,8 +14,8 @@ from tubewise.paints.appearance import appearance
 def test_what_no_part_can_dose_is_mixed_in_two_steps() -> None:
     aim = target("lab:85,-14,-5", SHELF)
     answer = recipe(aim, PAINTS, 3, 16)
-    best, told = answer.recipes[0], answer.recipes[1]
-    assert told.kind == "premixed"
+    best = answer.nearest
+    told = next(one for one in answer.recipes if one.kind == "premixed")
     assert told.delta_e00 < best.delta_e00 - 0.5
     assert told.tint_first.startswith("first mix 1 part") and "with 9 parts" in told.tint_first
     assert told.steps[0] == told.tint_first and "start with" in told.steps[1]

@@ -126,7 +126,7 @@ def test_opaque_pigments_only() -> None:
 def test_each_light_is_matched_best_by_its_own_recipe() -> None:
     aim = target("PR101", SHELF)
     day, lamp, every = (
-        recipe(aim, PAINTS, 4, 16, wishes=Wishes(light=light)).recipes[0].by_light
+        recipe(aim, PAINTS, 4, 16, wishes=Wishes(light=light)).nearest.by_light
         for light in ("D65", "A", "all")
     )
     assert lamp["A"] < day["A"] - 1.0
@@ -144,7 +144,7 @@ def test_a_glaze_is_nearer_than_the_opaque_recipe_laid_thin(ground: str) -> None
     aim = target("lab:78,25,5", SHELF)
 
     def laid_thin(film: str) -> float:
-        parts = recipe(aim, PAINTS, 2, 12, wishes=Wishes(film=film, ground=ground)).recipes[0].parts
+        parts = recipe(aim, PAINTS, 2, 12, wishes=Wishes(film=film, ground=ground)).nearest.parts
         paints = [next(p for p in PAINTS if p.name == part.title) for part in parts]
         made = mix(paints, [part.parts for part in parts], "thin", ground)
         return float(delta_e_2000(aim.lab, made.colour.lab))

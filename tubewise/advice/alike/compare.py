@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tubewise.advice.alike.behaviour import Comparison, Use, compare_behaviour
+from tubewise.advice.alike.character import other_character
 from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.identity import Content, contents_of_refs, contents_of_tube, identity
-from tubewise.advice.alike.judgement import TOO_CLOSE, Judgement, judge_in_use
+from tubewise.advice.alike.judgement import NO, TOO_CLOSE, Judgement, judge_in_use
 from tubewise.advice.alike.strength import first_of
+from tubewise.advice.binder import apart
+from tubewise.advice.purpose import standing
+from tubewise.advice.words.kind import kind_text
 from tubewise.colour.patch import Colour, swatches
 from tubewise.paints.appearance import WHITE, Company
 from tubewise.paints.paint import Paint, basis_of
 from tubewise.paints.shelf import Shelf
-from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.pigments.permanence import cautions
 from tubewise.pigments.pigment import Caution
 from tubewise.tubes.tube import Tube
 
@@ -32,7 +36,10 @@ class Compared:
     `parts_for_one` how many parts of the second do the work of one part of the first; `uses` how
     far they are apart alone, thin, in tints and in mixtures, and `chance_of_another` how likely, 0
     to 1, it is another colour in use after all; `confidence` high, medium or low;
-    `swatch` the daub that would settle a close call; `lightfastness` of the first and the second.
+    `swatch` the daub that would settle a close call; `lightfastness` of the first and the second,
+    each in its own binder. `paints` are their grades and media, `warnings` what is known against
+    their pigments, `character` what else the second does otherwise. Where the two do not mix the
+    step is no, whatever the colours, and "binder" decided.
     """
 
     a: str
@@ -57,6 +64,9 @@ class Compared:
     basis: str
     lightfastness: tuple[str, str]
     cautions: tuple[Caution, ...]
+    paints: tuple[str, str]
+    warnings: tuple[str, str]
+    character: tuple[str, ...]
 
     def _repr_html_(self) -> str:
         pairs: list[tuple[str, Colour]] = []
@@ -65,8 +75,10 @@ class Compared:
         return swatches(pairs)
 
 
-def _lasts(paint: Paint) -> str:
-    return lightfastness(paint.refs, paint.tube.medium if paint.tube else "")
+def _media(a: Paint, b: Paint) -> tuple[str, str]:
+    """The medium of each; a pigment without a tube is asked about in that of the other."""
+    first, second = (p.tube.medium if p.tube else "" for p in (a, b))
+    return (first if a.tube else second), (second if b.tube else first)
 
 
 def contents(paint: Paint) -> tuple[Content, ...]:
@@ -94,7 +106,9 @@ def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] 
     named = tuple(partners) or tuple(p for p in PARTNERS if p not in (*first.refs, *second.refs))
     seen = _behaviour(first, second, shelf, companies(shelf, named))
     same = identity(contents(first), contents(second))
-    judged = judge_in_use(same, first, second, seen)
+    media = _media(first, second)
+    judged = _bound(judge_in_use(same, first, second, seen), *media)
+    stands = [standing(p.refs, m) for p, m in zip((first, second), media, strict=True)]
     return Compared(
         a=first.name,
         b=second.name,
@@ -116,8 +130,32 @@ def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] 
         decided_by=judged.decided_by,
         reasons=judged.reasons,
         basis=basis_of(first.basis, second.basis),
-        lightfastness=(_lasts(first), _lasts(second)),
+        lightfastness=(stands[0].category, stands[1].category),
         cautions=cautions((*first.refs, *second.refs)),
+        paints=(_kind(first), _kind(second)),
+        warnings=(stands[0].line, stands[1].line),
+        character=other_character(first.refs, second.refs, media[1]),
+    )
+
+
+def _kind(paint: Paint) -> str:
+    return kind_text(paint.tube) if paint.tube else ""
+
+
+def _bound(judged: Judgement, a: str, b: str) -> Judgement:
+    """The judgement, or no where the two media don't mix: then the colour alone is one thing."""
+    why = apart(a, b) if a != b else ""
+    if not why:
+        return judged
+    return replace(
+        judged,
+        step=NO,
+        verdict=f"no, not one for the other: {why}. By colour alone: {judged.verdict}",
+        does=False,
+        decided_by="binder",
+        close_call=False,
+        confidence="high",
+        reasons=(why, *judged.reasons),
     )
 
 

@@ -34,9 +34,11 @@ HIDES_FAR_FROM = 10.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judgement:
-    """`step` is one of the verdict's steps and `verdict` says it with its reasons in brief; `does`
-    whether one may take the place of the other; `decided_by` is "behaviour" or, where pigments and
-    behaviour say the same, "both"; `close_call` when only a swatch can tell."""
+    """How alike two paints are: `step` is one of the verdict's, `verdict` says it with reasons.
+
+    `does` says whether one may take the place of the other; `decided_by` is "behaviour" or, where
+    pigments and behaviour say the same, "both"; `close_call` when only a swatch can tell.
+    """
 
     step: str
     verdict: str

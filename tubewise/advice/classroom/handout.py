@@ -36,8 +36,10 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SlotSheet:
-    """One slot: what to look for (alternatives, each a set of codes), what to buy, what stands in,
-    which tubes need their form checked, and which names mislead."""
+    """One slot: what to look for (alternatives, each a set of codes), what to buy, what stands in.
+
+    It also says which tubes need their form checked, and which names mislead.
+    """
 
     slot: Slot
     look_for: tuple[tuple[Code, ...], ...]

@@ -124,8 +124,10 @@ def _versions(
 def _by_eye(
     meant: Sequence[Paint], held: Sequence[Paint], parts: Floats, strengths: Strengths
 ) -> Floats:
-    """CIELAB (draws, 3) of the parts as told, mixed of what a seat holds: who has a weaker paint
-    takes more of it."""
+    """CIELAB (draws, 3) of the parts as told, mixed of what a seat holds.
+
+    Who has a weaker paint takes more of it.
+    """
     each = [
         part * strengths.factor(wanted, own)
         for wanted, own, part in zip(meant, held, parts, strict=True)

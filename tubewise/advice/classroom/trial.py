@@ -46,8 +46,7 @@ class Trial:
 
     @property
     def rank(self) -> tuple[int, bool, float]:
-        """Best first. A stand-in that is not sure to do comes after a tube that only needs its
-        form checked."""
+        """Best first: an unsure stand-in comes after a tube that only needs its form checked."""
         unsure = (
             self.verdict == Verdict.STAND_IN
             and self.judgement is not None
@@ -94,8 +93,10 @@ def try_in_slot(
 
 
 def _unread(tube: Tube, standard: Standard, named: bool) -> Trial | None:
-    """A tube whose label says nothing that can be judged: to be looked at, where its name or a
-    code that may be misread gives reason to."""
+    """A tube whose label says nothing that can be judged.
+
+    It is to be looked at where its name, or a code that may be misread, gives reason to.
+    """
     likely = {s for w in tube.reading.warnings for s in w.suggestions}
     if not named and not likely & standard.single_codes:
         return None

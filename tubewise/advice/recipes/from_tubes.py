@@ -21,13 +21,17 @@ from tubewise.tubes.tube import Tube
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class AtHand:
-    """What may be mixed: the `tubes`, as the `shelf` knows them, in a `medium` where one is asked
-    for; and a `shop` that may sell what they lack."""
+    """What may be mixed: the `tubes`, as the `shelf` knows them.
+
+    They are of a `medium` where one is asked for; a `shop` may sell what they lack.
+    `sold_out` mixes from what is not in stock.
+    """
 
     tubes: Sequence[Tube]
     shelf: Shelf
     medium: str = ""
     shop: Sequence[Tube] = ()
+    sold_out: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -42,8 +46,9 @@ class Mixable:
 def mixable(
     at_hand: AtHand, wanted: Tube | None = None, without: frozenset[str] = frozenset()
 ) -> Mixable:
-    """The paints at hand that mix with each other and say what they are; never the `wanted` one,
-    nor what `without` leaves out by id.
+    """The paints at hand that mix with each other and say what they are.
+
+    The `wanted` one is never among them, nor what `without` leaves out by id.
 
     Raises UserError where the tubes are of several media and nothing says which is meant.
     """
@@ -58,6 +63,8 @@ def mixable(
             left_out.append(_left_out(tube, "as was wished"))
         elif paint is None:
             left_out.append(_left_out(tube, NOTHING_DECLARED))
+        elif tube.stock == 0 and not at_hand.sold_out:
+            left_out.append(_left_out(tube, "sold out"))
         else:
             paints.append(paint)
     return Mixable(medium=one.medium, paints=tuple(paints), left_out=tuple(left_out))

@@ -6,16 +6,18 @@ chroma first and some lightness, and keeps the hue.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tubewise.colour.arrays import Floats
+from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.paints.appearance import appearance
-from tubewise.paints.paint import Paint
+from tubewise.pigments import models
+from tubewise.pigments.register import load
 
 # CIELAB units of hue, and of lightness, that weigh as much as one of chroma: the hue is held, and
 # lightness is given more freely than chroma. common practice, no source.
@@ -43,16 +45,18 @@ class Held:
     hue_off: float
 
 
-def hold_hue(target: Floats, paints: Sequence[Paint], max_paints: int) -> Held | None:
-    """The nearest colour of the target's hue that the paints can do, of many mixtures tried.
+def hold_hue(target: Floats, K: Floats, S: Floats, max_paints: int) -> Held | None:
+    """The nearest colour of the target's hue that paints can do, of many mixtures tried.
 
-    target (3,) CIELAB; mixtures of up to three paints, never more than `max_paints`. None for a
-    target too grey to have a hue, and where no mixture comes within `TURNED` degrees of it.
+    target (3,) CIELAB; paints of K, S (n, 36), in mixtures of up to three, never more than
+    `max_paints`. None for a target too grey to have a hue, and where no mixture comes within
+    `TURNED` degrees of it.
     """
     _, C, hue = lch_from_lab(target)
-    if C < GREY or not paints:
+    if C < GREY or not len(K):
         return None
-    labs = _reachable(np.asarray(target), _nearest(target, paints), max_paints)
+    kept = _nearest(target, K, S)
+    labs = _reachable(np.asarray(target), K[kept], S[kept], max_paints)
     best = int(np.argmin(_cost(np.asarray(target), labs)))
     found = lch_from_lab(labs[best])
     turn = float(abs((found[2] - hue + 180.0) % 360.0 - 180.0))
@@ -73,39 +77,52 @@ def _cost(target: Floats, labs: Floats) -> Floats:
     return np.asarray((HUE_WEIGHT * dH) ** 2 + (LIGHTNESS_WEIGHT * dL) ** 2 + dC**2)
 
 
-def _nearest(target: Floats, paints: Sequence[Paint]) -> list[Paint]:
-    """The paints to try: those nearest in hue on either side, and whatever is nearly neutral."""
-    if len(paints) <= _MOST:
-        return list(paints)
-    lch = lch_from_lab(np.stack([_tinted(p) for p in paints]))
+def any_paint_reaches(target: Floats, miss: float) -> bool:
+    """Whether ordinary paints of any pigment in the register come nearer than `miss` CIEDE2000.
+
+    Where they do not, only what fluoresces or shines like metal could: our optics know neither.
+    """
+    best = [models.optics(ref) for ref in load().refs]
+    K, S = np.stack([b.K for b in best]), np.stack([b.S for b in best])
+    kept = _nearest(target, K, S)
+    labs = _reachable(np.asarray(target), K[kept], S[kept], 3)
+    return bool(np.min(delta_e_2000(labs, target)) < miss)
+
+
+def _nearest(target: Floats, K: Floats, S: Floats) -> NDArray[np.int64]:
+    """Rows of the paints to try: those nearest in hue, and whatever is nearly neutral."""
+    if len(K) <= _MOST:
+        return np.arange(len(K))
+    alone, thin = (lab_from_reflectance(appearance(K, S, film)) for film in ("opaque", "thin"))
+    # A masstone too dark to show a hue shows it in a thin film.
+    strong = np.hypot(*alone[:, 1:].T) > np.hypot(*thin[:, 1:].T)
+    lch = lch_from_lab(np.where(strong[:, None], alone, thin))
     turn = np.abs((lch[:, 2] - lch_from_lab(target)[2] + 180.0) % 360.0 - 180.0)
-    order = np.argsort(np.where(lch[:, 1] < GREY, 0.0, turn), kind="stable")
-    return [paints[i] for i in order[:_MOST]]
+    neutral = lch[:, 1] < GREY
+    order = np.argsort(np.where(neutral, -1.0, turn), kind="stable")
+    # A white and a black are enough of the neutral ones.
+    greys = np.flatnonzero(neutral)
+    few = greys[np.argsort(lch[greys, 0])[[0, -1]]] if greys.size > 2 else greys
+    coloured = order[~neutral[order]][: _MOST - few.size]
+    return np.asarray(np.concatenate([few, coloured]), dtype=np.int64)
 
 
-def _tinted(paint: Paint) -> Floats:
-    """The paint's own colour, thinly over white where its masstone is too dark to show a hue."""
-    alone = lab_from_reflectance(appearance(paint.K[0], paint.S[0]))
-    thin = lab_from_reflectance(appearance(paint.K[0], paint.S[0], "thin"))
-    return thin if np.hypot(*thin[1:]) > np.hypot(*alone[1:]) else alone
-
-
-def _reachable(target: Floats, paints: Sequence[Paint], max_paints: int) -> Floats:
+def _reachable(target: Floats, K: Floats, S: Floats, max_paints: int) -> Floats:
     """CIELAB (n, 3) of the paints alone, of all pairs, and of the best pairs with a third."""
-    K, S = (np.stack([getattr(p, name)[0] for p in paints]) for name in ("K", "S"))
-    labs = [_lab(np.eye(len(paints)), K, S)]
-    if max_paints >= 2 and len(paints) >= 2:
+    count = len(K)
+    labs = [_lab(np.eye(count), K, S)]
+    if max_paints >= 2 and count >= 2:
         pairs = np.array(
             [
-                _shares(len(paints), {a: 1.0, b: ratio})
-                for a, b in combinations(range(len(paints)), 2)
+                _shares(count, {a: 1.0, b: ratio})
+                for a, b in combinations(range(count), 2)
                 for ratio in _RATIOS
             ]
         )
         labs.append(_lab(pairs, K, S))
-        if max_paints >= 3 and len(paints) >= 3:
+        if max_paints >= 3 and count >= 3:
             best = pairs[np.argsort(_cost(target, labs[-1]))[:_BEST_PAIRS]]
-            eye = np.eye(len(paints))
+            eye = np.eye(count)
             triples = np.concatenate(
                 [(1.0 - t) * best + t * row for row in eye for t in np.array(_THIRDS) / 2.0]
             )

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tubewise.advice.recipes.described import Asked, described
+from tubewise.advice.recipes.first_answer import hue_held, simplest
 from tubewise.advice.recipes.helper import most_helpful
 from tubewise.advice.recipes.miss import miss_words, under_text
 from tubewise.advice.recipes.premix import premixed
@@ -51,10 +52,12 @@ def recipe(
     wishes: Wishes = PLAIN,
     shop: Sequence[Paint] = (),
 ) -> Recipes:
-    """The best recipes for `target` from `paints`, at most `max_paints` in `max_parts` in all.
+    """The recipes for `target` from `paints`, at most `max_paints` in `max_parts` in all.
 
-    `shop` is where a missing tube might be bought: asked only when the target is out of reach.
-    Raises UserError when there is nothing to mix from or a limit or wish makes no sense.
+    The simplest that does comes first, or the strongest of a hue that is out of reach; then the
+    nearest and its alternatives. `shop` is where a missing tube might be bought: asked only when
+    the target is out of reach. Raises UserError when there is nothing to mix from or a limit or
+    wish makes no sense.
     """
     if not paints:
         raise UserError("no tube here declares its pigments, so nothing can be mixed from them")
@@ -77,6 +80,12 @@ def recipe(
         if nearest.recipe.delta_e00 >= CLOSE:
             nearest = _Nearest(recipe=two_steps, reflectance=tinted.found.reflectance)
     words = _reach_words(nearest, asked)
+    held = hue_held(problem, result.best, paints, asked)
+    first = held.recipe if held else simplest(problem, result.best, paints, asked)
+    if first is not None:
+        found.insert(0, first)
+    if held is not None:
+        words = f"{held.words}; {words}"
     helper = None
     if wishes.light != SPECTRUM and nearest.recipe.delta_e00 >= CLOSE:
         on_sale = permitted(shop, wishes, medium) if shop else ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Literal
 
 from tubewise.advice.words.lists import counted
 from tubewise.advice.words.pigments import pigments_text
@@ -13,6 +14,8 @@ from tubewise.paints.mixing import Uncertainty
 from tubewise.pigments.pigment import Caution
 from tubewise.search.problem import Kind
 
+# Why a recipe is listed: as the search lists it, or as the first answer.
+RecipeKind = Kind | Literal["simplest", "hue held"]
 # So many tubes that are left out are named, more are counted.
 MOST_NAMED = 3
 
@@ -70,9 +73,10 @@ class Sureness:
 class Recipe:
     """One way to mix the target.
 
-    `kind` says why it is listed; "premixed" has two steps, the first of them in `tint_first`, and
-    `parts` are of the tubes in all. `mixture` says the parts, `how_near` how far from the target
-    it stays, `steps` in what order to mix, `corrections` how to mend it by eye.
+    `kind` says why it is listed; "simplest" has the fewest paints that do, "hue held" is the
+    strongest of a hue that is out of reach; "premixed" has two steps, the first of them in
+    `tint_first`, and `parts` are of the tubes in all. `mixture` says the parts, `how_near` how far
+    from the target it stays, `steps` in what order to mix, `corrections` how to mend it by eye.
     `delta_e00` from the target under `light`: the one asked for, the worst where all are, else
     D65; `by_light` under each; `metamerism` the special index of CIE 015 for a change of light, in
     CIEDE2000; `lightfastness` the least lasting of its pigments. `price_per_ml` in `currency`,
@@ -82,7 +86,7 @@ class Recipe:
     """
 
     parts: tuple[RecipePart, ...]
-    kind: Kind
+    kind: RecipeKind
     colour: Colour
     delta_e00: float
     mixture: str
@@ -111,9 +115,11 @@ class Recipe:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SearchReport:
-    """How the search went: `subsets` of tubes considered; `proved_best` only where each was solved
-    or shown unable to do better; else `gap`, how much better a recipe could at most be, in
-    `measure`."""
+    """How the search went: `subsets` of tubes considered.
+
+    It is `proved_best` only where each was solved or shown unable to do better; else `gap` is how
+    much better a recipe could at most be, in `measure`.
+    """
 
     subsets: int
     proved_best: bool
@@ -157,7 +163,10 @@ def left_out_words(tubes: Sequence[LeftOut]) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Recipes:
-    """The answer of `recipe`: the target, the best recipe first, and how far it can be trusted.
+    """The answer of `recipe`: the target, the recipes, and how far they can be trusted.
+
+    The simplest recipe that does comes first, out of reach the strongest of the hue, then the
+    nearest.
 
     `spectral` is False where the target has no spectrum of its own, so that what it does under
     other lights is an assumption. `medium` is what is mixed in; `left_out` the tubes at hand that
@@ -173,6 +182,11 @@ class Recipes:
     spectral: bool = True
     medium: str = ""
     left_out: tuple[LeftOut, ...] = field(default=())
+
+    @property
+    def nearest(self) -> Recipe:
+        """The recipe that comes nearest in whole parts, mixed in one step."""
+        return next(one for one in self.recipes if one.kind == "best")
 
     def _repr_html_(self) -> str:
         rows = [(self.target_name, self.target)]

@@ -13,7 +13,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.search.ball import MARGIN, reach
 from tubewise.search.branch.bounds import beyond, film_bounds
 from tubewise.search.branch.vertices import whitened
-from tubewise.search.jit import jit
+from tubewise.search.jit import inlined, jit
 from tubewise.search.kernels.ciede2000 import delta_e, delta_e_slopes
 from tubewise.search.kernels.cielab import compressed_slope, expanded, lab_of, ratios
 from tubewise.search.kernels.layout import BANDS, Indices
@@ -61,7 +61,7 @@ def turn_to(bound, illuminant, aim, balls, planes):
         omega[w] = g0 * W[illuminant, 0, w] + g1 * W[illuminant, 1, w] + g2 * W[illuminant, 2, w]
 
 
-@jit
+@inlined
 def best_plane(points, normals, support, along):
     """The table's plane that keeps `points` (k, 3) farthest from the ball: (row, least distance).
 
@@ -90,7 +90,7 @@ def best_plane(points, normals, support, along):
     return at, best
 
 
-@jit
+@inlined
 def colour_apart(ball, illuminant, close, vertices, film, aim, balls, planes):
     """Whether some plane separates the region from the ball under one illuminant.
 
@@ -120,7 +120,7 @@ def colour_apart(ball, illuminant, close, vertices, film, aim, balls, planes):
     return _touching_plane_apart(ball, illuminant, close, vertices, aim, balls, planes)
 
 
-@jit
+@inlined
 def _touching_plane_apart(ball, illuminant, close, vertices, aim, balls, planes):
     """`colour_apart` by the plane that touches the ball where the region comes nearest.
 
@@ -226,7 +226,7 @@ def tangent_point(target, radius, x, y, z, out):
     return True
 
 
-@jit
+@inlined
 def spectrum_apart(radius, vertices, film, aim, planes):
     """Whether every reflectance in the region is farther than `radius` from the goal.
 
@@ -262,7 +262,7 @@ def spectrum_apart(radius, vertices, film, aim, planes):
     return beyond(ids, planes.margins, omega, vertices) > 0.0
 
 
-@jit
+@inlined
 def apart(ball, close, vertices, film, aim, balls, planes):
     """Whether everything in the region at hand is farther off than the radius of one of the balls.
 

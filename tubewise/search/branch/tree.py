@@ -12,7 +12,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.search.balls import Balls, smallest_ball
 from tubewise.search.branch.planes import Planes, apart
 from tubewise.search.branch.vertices import DEEPEST, place
-from tubewise.search.jit import jit
+from tubewise.search.jit import inlined, jit
 from tubewise.search.kernels.amounts import outermost, shares_of
 from tubewise.search.kernels.layout import BANDS, Film, Indices
 from tubewise.search.kernels.polish import polish
@@ -24,7 +24,7 @@ FEW_PARTS = 6
 # Region visits after which a set's local optimum is looked for, and again at every doubling.
 POLISH_AFTER = 50
 # Rounds that a local optimum is given, and the mixtures these are counted as.
-ROUNDS, MIXTURES = 25, 10
+ROUNDS, MIXTURES = np.int64(25), 10
 # A local optimum so much below the radius, in parts of it or in itself, deserves a smaller ball.
 BETTER_PART, BETTER = 0.98, 0.05
 # From this depth on, regions are small enough to deserve the exact touching plane.
@@ -102,7 +102,7 @@ def room_for(size: int, film: Film, balls: Balls) -> Room:
     )
 
 
-@jit
+@inlined
 def _begin(rows, smallest, paints, vertices, film, aim, balls, room):
     """Make the region of all shares of `rows` (k,) the only one, none below `smallest`."""
     k, n = rows.size, paints.K.shape[0]
@@ -117,7 +117,7 @@ def _begin(rows, smallest, paints, vertices, film, aim, balls, room):
     room.depth[0] = 0
 
 
-@jit
+@inlined
 def _shares_within(top, room):
     """The least and greatest share of each paint in a region, into `low` and `high`."""
     k = room.b.size
@@ -133,7 +133,7 @@ def _shares_within(top, room):
             room.high[i] = max(room.high[i], room.share[i])
 
 
-@jit
+@inlined
 def _local_optimum(top, film, aim, room):
     """The objective at the local optimum nearest to a region's middle; its amounts are in `b`."""
     k = room.b.size
@@ -144,7 +144,7 @@ def _local_optimum(top, film, aim, room):
     return polish(room.Kv, room.Sv, room.b, film, aim, ROUNDS)
 
 
-@jit
+@inlined
 def _cut(top, n, vertices, film, aim, balls, room):
     """Cut a region in two across the edge whose ends differ most in reflectance."""
     ids, nodes, amounts = room.planes.ids, room.nodes, room.amounts
@@ -177,7 +177,7 @@ def _cut(top, n, vertices, film, aim, balls, room):
     room.depth[top + 1] = room.depth[top]
 
 
-@jit
+@inlined
 def examine(rows, ball, least, rules, paints, vertices, film, aim, balls, room, counts):
     """Rule out or solve one set of paints `rows` (k,): (RULED_OUT or OPEN, the least value known).
 

@@ -135,18 +135,17 @@ def _seventh_slope(C, root):
 
 
 @jit
-def _slopes(t, a1, b1, a2, b2, x):
-    """The derivatives of eC, eH and RT of `Terms` `t` in a2 (`x` = 0) or b2 (`x` = 1).
+def _slopes(t, a1, b1, a2, b2, a2_x, b2_x):
+    """The derivatives of eC, eH and RT of `Terms` `t` where a2 and b2 grow by `a2_x` and `b2_x`.
 
-    Each derivative bears its term's name and _x.
+    One of these is 1 and the other 0. Each derivative bears its term's name and _x.
     """
     C2 = math.sqrt(a2 * a2 + b2 * b2)
     mean = 0.5 * (math.sqrt(a1 * a1 + b1 * b1) + C2)
-    C2_x = ((a2 if x == 0 else b2) / C2) if C2 > 1e-9 else 1.0
+    C2_x = (a2 * a2_x + b2 * b2_x) / C2 if C2 > 1e-9 else 1.0
     G_x = -0.25 * _seventh_slope(mean, t.root) * C2_x
     p1_x = a1 * G_x
-    p2_x = a2 * G_x + (1.0 + t.G if x == 0 else 0.0)
-    b2_x = 0.0 if x == 0 else 1.0
+    p2_x = a2 * G_x + (1.0 + t.G) * a2_x
     D1_x = t.p1 * p1_x / t.C1 if t.C1 > 1e-9 else 0.0
     D2_x = (t.p2 * p2_x + b2 * b2_x) / t.C2 if t.C2 > 1e-9 else 1.0
     h1_x = -b1 * p1_x / (t.C1 * t.C1) if t.C1 > NO_HUE else 0.0
@@ -180,8 +179,8 @@ def delta_e_slopes(L1, a1, b1, L2, a2, b2, grad, metric):
     root = math.sqrt(20.0 + far * far)
     SL_L = 0.0075 * far * (2.0 / root - far * far / (root * root * root))
     eL_L = 1.0 / t.SL - t.eL / t.SL * SL_L
-    eC_a, eH_a, RT_a = _slopes(t, a1, b1, a2, b2, 0)
-    eC_b, eH_b, RT_b = _slopes(t, a1, b1, a2, b2, 1)
+    eC_a, eH_a, RT_a = _slopes(t, a1, b1, a2, b2, 1.0, 0.0)
+    eC_b, eH_b, RT_b = _slopes(t, a1, b1, a2, b2, 0.0, 1.0)
     both = t.eC * t.eH
     grad[0] = t.eL * eL_L
     grad[1] = t.eC * eC_a + t.eH * eH_a + 0.5 * (RT_a * both + t.RT * (eC_a * t.eH + t.eC * eH_a))

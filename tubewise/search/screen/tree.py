@@ -31,7 +31,7 @@ from tubewise.search.sweep import wishes_of
 # After so many regions of a set, and again after as many, a region's middle is tried as a recipe.
 TRY_EVERY = 64
 # Rounds that its local optimum is given.
-ROUNDS = 25
+ROUNDS = np.int64(25)
 # A vertex is not drawn in when it would move by less than a tenth of the edge.
 DRAWN_IN = f4(0.9)
 # The region shrinks when some vertex scores at least half of what the one lacks.

@@ -1,0 +1,117 @@
+"""The recipe to name first: the simplest that does, or, out of reach, the strongest of the hue."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from tubewise.advice.recipes.described import Asked, described
+from tubewise.advice.recipes.reach import GREY, any_paint_reaches, hold_hue
+from tubewise.advice.recipes.results import Recipe
+from tubewise.advice.words.thresholds import CLOSE
+from tubewise.colour.arrays import Floats
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
+from tubewise.colour.lights import LIGHTS
+from tubewise.colour.words import seen_words
+from tubewise.paints.paint import Paint
+from tubewise.search.problem import Proportions, SearchProblem
+from tubewise.search.recipes import search
+
+# So many parts are mixed by counting daubs, 1 : 8; so near, in CIEDE2000, a simple recipe does,
+# and so much nearer another must come to be worth a further paint. common practice, no source.
+SIMPLE_PARTS = 9
+DOES = 2.0
+WORTH_MORE = 1.0
+SIMPLE_PAINTS = 3
+# A nearest recipe that keeps the hue within so many degrees needs no other. common practice.
+KEPT = 8.0
+
+
+def simplest(
+    problem: SearchProblem, best: Proportions, paints: Sequence[Paint], asked: Asked
+) -> Recipe | None:
+    """The recipe of the fewest paints, in at most 1 : 8, that comes near enough or as near.
+
+    None where the nearest recipe is that simple itself, where any proportions may be mixed, and
+    where several lights or the spectrum are to be met.
+    """
+    most = problem.max_parts
+    if most is None or asked.wishes.light not in LIGHTS:
+        return None
+    largest = min(SIMPLE_PAINTS, problem.max_paints, len(best.indices))
+    counts = range(max(1, len(problem.must)), largest + 1)
+    # Daubs that can be counted first, then a touch of a strong paint.
+    for parts in sorted({min(SIMPLE_PARTS, most), most}):
+        for count in (n for n in counts if n <= parts):
+            few = replace(problem, max_paints=count, max_parts=parts, alternatives=0, prove=False)
+            found = search(few).best
+            if found.cost <= max(DOES, best.cost + WORTH_MORE):
+                if found.cost <= best.cost or _same(found, best):
+                    return None
+                return _beside(described(found, problem, paints, asked), best, asked)
+    return None
+
+
+def _same(a: Proportions, b: Proportions) -> bool:
+    return list(a.indices) == list(b.indices) and np.allclose(a.shares, b.shares)
+
+
+def _beside(one: Recipe, best: Proportions, asked: Asked) -> Recipe:
+    """The simple recipe with what it costs in colour beside the nearest, in words."""
+    light = one.light
+    there = lab_from_reflectance(best.reflectance, light)
+    apart = float(delta_e_2000(np.asarray(one.colour.lab), there)) if light == "D65" else None
+    beside = "" if apart is None else f"; beside the nearest recipe {seen_words(apart)}"
+    return replace(
+        one,
+        kind="simplest",
+        how_near=one.how_near + beside,
+        words=one.words + beside,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HueHeld:
+    """The strongest recipe of a hue that is out of reach, and what to say of the reach."""
+
+    recipe: Recipe
+    words: str
+
+
+def hue_held(
+    problem: SearchProblem, best: Proportions, paints: Sequence[Paint], asked: Asked
+) -> HueHeld | None:
+    """The strongest of the target's hue, where the nearest recipe turns away from it.
+
+    None where the target is in reach, nearly grey, seen under other lights than daylight or in a
+    film, or where no mixture here has its hue.
+    """
+    target = asked.target.lab
+    near = lab_from_reflectance(best.reflectance)
+    miss = float(delta_e_2000(near, target))
+    if miss < CLOSE or asked.wishes.light != "D65" or asked.wishes.film != "opaque":
+        return None
+    if _turn(target, near) < KEPT and lch_from_lab(near)[1] > GREY / 2.0:
+        return None
+    K, S = (np.asarray(problem.K), np.asarray(problem.S))
+    held = hold_hue(target, K, S, problem.max_paints)
+    if held is None:
+        return None
+    aimed = replace(problem, target_lab=held.lab[None], target_reflectance=None, alternatives=0)
+    found = search(replace(aimed, prove=False)).best
+    if _turn(target, lab_from_reflectance(found.reflectance)) >= _turn(target, near):
+        return None
+    one = replace(described(found, problem, paints, asked), kind="hue held")
+    words = f"no paint here reaches it; the strongest of this hue is {one.mixture}"
+    if not any_paint_reaches(target, CLOSE):
+        words += "; no ordinary paint does, only one that fluoresces could"
+    return HueHeld(recipe=one, words=words)
+
+
+def _turn(target: Floats, lab: Floats) -> float:
+    """How far a colour turns from the target's hue, in degrees."""
+    turn = float(lch_from_lab(lab)[2] - lch_from_lab(target)[2])
+    return abs((turn + 180.0) % 360.0 - 180.0)
