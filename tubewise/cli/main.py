@@ -9,6 +9,7 @@ import sys
 import typer
 
 from tubewise.cli import (
+    about,
     box,
     check,
     compare,
@@ -36,6 +37,7 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
+app.command("show")(about.about)
 app.command("label")(label.label)
 app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)
