@@ -79,9 +79,9 @@ def read_true_parts(path: Path = DEMO / "true-parts.csv") -> dict[Product, dict[
 
 
 def swatch(parts: Mapping[str, float], grade: str, seed: str) -> Floats:
-    """CIELAB (3,), D65/2°, of an opaque swatch of one batch of a paint, read as most makers do:
-    without the mirror reflection.
+    """CIELAB (3,), D65/2°, of an opaque swatch of one batch of a paint.
 
+    It is read as most makers do: without the mirror reflection.
     `parts` by volume at artist load; `grade` `student` lets the paint down with extender.
     """
     rng = np.random.default_rng(zlib.crc32(seed.encode("utf-8")))

@@ -102,8 +102,7 @@ def test_two_drawdowns_of_different_paints() -> None:
 
 
 def test_a_masstone_that_is_not_opaque() -> None:
-    """A blue sold as opaque but drawn thin: on a white card it looks weaker than its tints, on a
-    black one it disagrees with them."""
+    """On a white card a thin film looks weaker than its tints, on a black one it disagrees."""
     rows = masstone_and_tints(blue(), (1, 4, 16))
     rows[0] = ("masstone", film(blue(), X=0.05, ground=WHITE_GROUND))
     words = refusal(rows)
@@ -111,8 +110,7 @@ def test_a_masstone_that_is_not_opaque() -> None:
 
 
 def test_whether_a_lone_masstone_was_opaque_is_not_learnt() -> None:
-    """A glaze drawn at 75 micrometres over white passes for a thick film that scatters a little;
-    read over black too, it doesn't."""
+    """A thin glaze over white passes for a thick film that scatters; over black too, it doesn't."""
     glaze = Known(blue().K / 32, blue().S / 4)
     rows = masstone_and_tints(glaze, (1, 4, 16))
     rows[0] = ("masstone", film(glaze, X=DRAWDOWN_FILM, ground=WHITE_GROUND))

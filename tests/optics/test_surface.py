@@ -24,8 +24,10 @@ constant = st.floats(0.0, 0.9)
 
 
 def fresnel(cosine: float, n: float) -> float:
-    """Unpolarised reflection of a smooth surface, light coming from the air side (n > 1) or from
-    inside (n < 1), by Fresnel's equations."""
+    """Unpolarised reflection of a smooth surface, by Fresnel's equations.
+
+    Light comes from the air side (n > 1) or from inside (n < 1).
+    """
     sine_out = np.sqrt(1.0 - cosine * cosine) / n
     if sine_out >= 1.0:
         return 1.0

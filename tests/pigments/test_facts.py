@@ -56,8 +56,10 @@ def tint_of_lightness(ref: str, L: float) -> Floats:
 
 
 def strength(ref: str, standard: str) -> float:
-    """Tinting strength against a standard: K/S of tints of a tenth at the band where the standard's
-    absorbs most, the white's own taken off (ASTM D4838, from memory)."""
+    """Tinting strength against a standard (ASTM D4838, from memory).
+
+    K/S of tints of a tenth at the band where the standard's absorbs most, the white's taken off.
+    """
     K, S = stack([ref, standard, "PW6"])
     white = K[2] / S[2]
     pulls = (0.1 * K[:2] + 0.9 * K[2]) / (0.1 * S[:2] + 0.9 * S[2]) - white

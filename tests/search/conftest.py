@@ -42,7 +42,7 @@ def compiled() -> None:
 
 @pytest.fixture
 def problem() -> Callable[..., SearchProblem]:
-    """A problem under D65 (or `lights`) from a random box: problem(n, seed, target, **wishes)."""
+    """Make a problem under D65 (or `lights`) from a random box of `n` paints."""
 
     def make(
         n: int, seed: int, target: object, *, lights: tuple[str, ...] = ("D65",), **wishes: object

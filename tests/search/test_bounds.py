@@ -17,7 +17,7 @@ from tubewise.search.problem import prepare
 
 
 def _corners(ready, k, rng, spread):
-    """k corner mixtures of the box, near each other when `spread` is small."""
+    """K corner mixtures of the box, near each other when `spread` is small."""
     base = rng.dirichlet(np.full(len(ready.K), 0.5))
     b = (1 - spread) * base + spread * rng.dirichlet(np.full(len(ready.K), 0.3), k)
     return b @ (ready.K * ready.unit[:, None]), b @ (ready.S * ready.unit[:, None])

@@ -12,8 +12,10 @@ from tools.fit.measured import Curve, curves
 
 
 def measured_pigments(facts: Mapping[str, list[Fact]]) -> dict[str, Curve]:
-    """The measured pigments that can be left out, by ref: all but whites and extenders, whose
-    scattering is given, and each paint once."""
+    """The measured pigments that can be left out, by ref, each paint once.
+
+    Whites and extenders stay, since their scattering is given.
+    """
     found: dict[str, Curve] = {}
     paints: set[tuple[str, tuple[str, ...]]] = set()
     # PB15:3 stands on the reading of PB15:4, which comes first in the alphabet of its samples.

@@ -38,8 +38,10 @@ _FILMS = np.geomspace(15.0, 150.0, 14)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Foretold:
-    """One mixture over two cards: CIEDE2000 as foretold, and `free` with the two numbers that
-    nobody wrote down, its film's thickness and gloss, set to fit best."""
+    """How far one mixture over two cards is from what was foretold, in CIEDE2000.
+
+    `free` is so with the two numbers that nobody wrote down, thickness and gloss, set to fit best.
+    """
 
     sample: str
     parts: str

@@ -53,8 +53,7 @@ def by_pigment(found: Sequence[Check]) -> str:
 
 
 def recollection(facts: dict[str, list[Fact]], truths: dict[str, Curve]) -> str:
-    """What recalled facts miss where a measurement stands beside them, against what the fit
-    takes them to be worth."""
+    """How far recalled facts are from measurements, beside what the fit takes them to be worth."""
     paper = white()
     sizes = {"masstone": MASSTONE_ERROR, "tint": TINT_ERROR, "share": SHARE_ERROR}
     lines = [

@@ -43,8 +43,11 @@ def published() -> dict[str, tuple[Floats, Floats]]:
 
 @lru_cache(maxsize=1)
 def white() -> White:
-    """Titanium white: S = 1 at 560 nm by definition, its power by Mie, K as published and a little
-    more, the same at all wavelengths against S, until it reads the L* of a real film."""
+    """Titanium white: S = 1 at 560 nm by definition, its power by Mie.
+
+    K is as published and a little more, the same at all wavelengths against S, until it reads the
+    L* of a real film.
+    """
     S = (WAVELENGTHS_NM / REFERENCE_NM) ** -WHITE_POWER
     K = published()["PW6"][0] * S
     ratio = brentq(lambda r: float(colours(K + r * S, S)[0]) - WHITE_L, 0.0, 0.01)

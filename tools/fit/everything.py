@@ -35,8 +35,10 @@ _FOUND = 0.7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fitted:
-    """One pigment as fitted: its shape (None where curves were measured), its K and S (36,), the
-    root (15, 15) of what is unknown, and in words what determined it."""
+    """One pigment as fitted: its shape (None where curves were measured), K and S (36,).
+
+    `root` (15, 15) is that of what is unknown; words say what determined the pigment.
+    """
 
     ref: str
     shape: Shape | None

@@ -80,8 +80,10 @@ class Family:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seen:
-    """What one measured pigment tells its family: `scatter` (8,), and `habits` (3,), of which those
-    are not a number that it has no term for."""
+    """What one measured pigment tells its family: `scatter` (8,) and `habits` (3,).
+
+    A habit that the pigment has no term for is not a number.
+    """
 
     scatter: Floats
     habits: Floats

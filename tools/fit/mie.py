@@ -32,8 +32,10 @@ def zinc_oxide(microns: float) -> float:
 
 
 def efficiency(size: float, index: float) -> tuple[float, float]:
-    """Scattering efficiency and mean cosine of a sphere; `size` is pi times diameter by wavelength
-    in the medium, `index` the sphere's by the medium's."""
+    """Scattering efficiency and mean cosine of a sphere.
+
+    `size` is pi times diameter by wavelength in the medium, `index` the sphere's by the medium's.
+    """
     n = int(size + 4.0 * size ** (1.0 / 3.0) + 4.0)
     k = np.arange(1, n + 1)
 

@@ -26,8 +26,10 @@ _SHARES = np.array([0.05, 0.2, 0.5, 1.0])
 
 
 def fit_pigment(facts: Sequence[Fact], family: Family, white: White) -> Shape:
-    """The shape that agrees best with a pigment's facts and strays least from its chemistry and
-    its family: a maximum a posteriori estimate."""
+    """The likeliest shape by a pigment's facts, its chemistry and its family.
+
+    It is the maximum a posteriori estimate.
+    """
     start = start_of(facts, with_own_level(family, facts))
 
     def residuals(theta: Floats) -> Floats:
@@ -41,8 +43,10 @@ def fit_pigment(facts: Sequence[Fact], family: Family, white: White) -> Shape:
 def fit_curves(
     facts: Sequence[Fact], family: Family, K: Floats, S: Floats, white: White
 ) -> tuple[Shape, Floats]:
-    """The shape nearest to measured curves K and S (36,) and to the colours they make, and how it
-    differs from the chemistry's by what a family shares (3,)."""
+    """The shape nearest to measured curves K and S (36,) and to the colours they make.
+
+    Beside it, how it differs from the chemistry's by what a family shares (3,).
+    """
     start = _scaled(start_of(facts, family, _FREEDOM), K)
     # Below 410 nm the white itself absorbs, and beyond 700 nm no eye sees: little is known there.
     edge = (WAVELENGTHS_NM < 410.0) | (WAVELENGTHS_NM > 700.0)

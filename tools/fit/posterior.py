@@ -56,8 +56,10 @@ def makers(ref: str) -> Floats:
 
 
 def root_of(covariance: Floats) -> Floats:
-    """The symmetric square root of a covariance: the one that keeps directions nearest to
-    themselves, so that equal steps of two pigments mean the same."""
+    """The symmetric square root of a covariance.
+
+    It keeps directions nearest to themselves, so that equal steps of two pigments mean the same.
+    """
     values, vectors = np.linalg.eigh(covariance)
     return np.asarray((vectors * np.sqrt(np.maximum(values, 0.0))) @ vectors.T)
 
@@ -79,6 +81,8 @@ def unknown(
 
 
 def read_root(ref: str) -> Floats:
-    """The symmetric root (N, N) for a published curve: how well it was read, and that the paint
-    read is itself one maker's."""
+    """The symmetric root (N, N) for a published curve.
+
+    It counts how well the curve was read, and that the paint is itself one maker's.
+    """
     return np.diag(np.hypot(READ, makers(ref)))

@@ -108,8 +108,10 @@ def habits(start: Start, shape: Shape) -> Floats:
 
 
 def start_of(facts: Iterable[Fact], family: Family, freedom: float = 1.0) -> Start:
-    """A pigment's start from its facts and its family's habits; absorption is known only in
-    relation at first."""
+    """A pigment's start from its facts and its family's habits.
+
+    At first absorption is known only in relation.
+    """
     window, decay, width = np.exp(family.habits)
     by_kind = {fact.kind: fact for fact in facts}
 

@@ -20,7 +20,7 @@ _WHITE: Final = _XYZ_FROM_RGB.sum(axis=1)
 
 
 def encoded_from_linear(linear: ArrayLike) -> Floats:
-    """sRGB values 0-1 as encoded, from linear light 0-1, any shape.
+    """SRGB values 0-1 as encoded, from linear light 0-1, any shape.
 
     Values out of range stay out of range: nothing is clipped. Source: IEC 61966-2-1.
     """

@@ -73,7 +73,7 @@ class MeasuredOptics:
 
     @property
     def confidence(self) -> str:
-        """high for two constants without a warning, medium with one, low for anything less."""
+        """High for two constants without a warning, medium with one, low for anything less."""
         if self.level != "two constants":
             return "low"
         return "medium" if self.warnings else "high"

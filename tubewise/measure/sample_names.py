@@ -1,4 +1,4 @@
-"""What a sample's name says of its drawdown: `masstone`, `tint 1:4 by weight`, `card black` …"""
+"""What a sample's name says of its drawdown: `masstone`, `tint 1:4 by weight`, `card black`."""
 
 from __future__ import annotations
 

@@ -70,7 +70,7 @@ def opaque_reflectance(K: ArrayLike, S: ArrayLike) -> Floats:
 
 
 def _attenuation(K: Floats, S: Floats, X: Floats) -> Floats:
-    """t = tanh(alpha X)/alpha with alpha = sqrt(K(K + 2S)); it is X itself as alpha -> 0."""
+    """T = tanh(alpha X)/alpha with alpha = sqrt(K(K + 2S)); it is X itself as alpha -> 0."""
     alpha = np.sqrt(K * (K + 2.0 * S))
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         u = alpha * X

@@ -83,6 +83,22 @@ def settled_form(tube: Tube) -> Ref | None:
     return forms[first] if sure else None
 
 
+def assumed_forms(tube: Tube) -> tuple[str, ...]:
+    """What a tube is taken for where its label leaves open what its colour hangs on.
+
+    `PV19/gamma` for a bare PV19, `PB15:3` for a bare PB15; nothing where a swatch settles it.
+    """
+    if settled_form(tube) is not None:
+        return ()
+    register = load()
+    taken = []
+    for declared in tube.reading.pigments:
+        pigment = register.get(declared.code)
+        if pigment is not None and pigment.needs and (declared.form_assumed or not declared.form):
+            taken.append(pigment.assumed or declared.ref)
+    return tuple(taken)
+
+
 class Shelf:
     """Paints by tube and by term, computed on first use and kept.
 
@@ -193,8 +209,10 @@ class Shelf:
     def _stacks(
         refs: tuple[Ref, ...], paint: str = ""
     ) -> tuple[Floats, Floats, Floats, str, tuple[str, ...]]:
-        """K and S (m, DRAWS + 1, 36) and load (m, DRAWS + 1, 1) of pigments in one paint, the least
-        of their confidences, and their notes."""
+        """K and S (m, DRAWS + 1, 36) and load (m, DRAWS + 1, 1) of pigments in one paint.
+
+        Beside them, the least of their confidences, and their notes.
+        """
         best = [models.optics(ref) for ref in refs]
         stacks = [pigment_stack(ref, paint) for ref in refs]
         return (
@@ -220,6 +238,10 @@ class Shelf:
         if strange:
             sure = "low"
             remarks.append(f"{', '.join(strange)} is in no register we know and is left out")
+        assumed = assumed_forms(tube)
+        if assumed:
+            sure = "low"
+            remarks.append(f"the label leaves the form open: taken for {', '.join(assumed)}")
         swatch = swatch_of(tube)
         if swatch is not None and tube.swatch_lab is None:
             remarks.append("its swatch is a screen colour, used only as a hint")
@@ -271,8 +293,10 @@ def swatch_of(tube: Tube) -> Swatch | None:
 
 
 def swatch_as_shown(tube: Tube) -> Floats | None:
-    """A tube's measured swatch, CIELAB (3,), as predictions show colours: with the mirror
-    reflection. None without one."""
+    """A tube's measured swatch, CIELAB (3,), or None without one.
+
+    It is as predictions show colours: with the mirror reflection.
+    """
     if tube.swatch_lab is None:
         return None
     return converted(tube.swatch_lab, tube.swatch_geometry or USUAL_GEOMETRY, "included")

@@ -28,8 +28,11 @@ BLACK_BAND = 0.2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Strip:
-    """Screen colours: `masstone`, the wash `over_white` and `over_black` from thick to thin, and
-    `tints` 1:1 to 1:30."""
+    """The screen colours of a drawdown strip.
+
+    These are `masstone`, the wash `over_white` and `over_black` from thick to thin, and `tints`
+    1:1 to 1:30.
+    """
 
     masstone: str
     over_white: tuple[str, ...]

@@ -32,8 +32,11 @@ _COLUMNS = ("pigments", "density", "acrylic_load", "oil_absorption", "source")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weights:
-    """Of a dry pigment: `density` in g/ml, `acrylic_load` as a share of the wet paint's volume,
-    `oil_absorption` in g per 100 g of pigment; `source` says where they come from."""
+    """What a dry pigment weighs: `density` in g/ml.
+
+    `acrylic_load` is a share of the wet paint's volume, `oil_absorption` in g per 100 g of
+    pigment; `source` says where they come from.
+    """
 
     density: float
     acrylic_load: float

@@ -21,6 +21,7 @@ class Ref(str):
     __slots__ = ()
 
     def __new__(cls, text: str) -> Self:
+        """A ref of its proper spelling; ValueError for any other."""
         if not isinstance(text, cls) and _REF.fullmatch(text) is None:
             raise ValueError(f"“{text}” is not written as a pigment is: PV19/gamma, PB15:3, PBk9")
         return super().__new__(cls, text)

@@ -65,8 +65,10 @@ class Spread:
 
 
 def windows(K: Floats) -> Floats:
-    """How much of a window each band of K (..., 36) is: 0 where it absorbs most, 1 where a
-    thousandth of that is left."""
+    """How much of a window each band of K (..., 36) is.
+
+    It is 0 where the pigment absorbs most, and 1 where a thousandth of that is left.
+    """
     deepest = K.max(axis=-1, keepdims=True)
     return np.asarray(np.clip(np.log10(deepest / K) / 3.0, 0.0, 1.0))
 

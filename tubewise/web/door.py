@@ -67,6 +67,7 @@ class Door:
         self._looking = False
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Let a request in, or answer it at the door."""
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return

@@ -31,9 +31,10 @@ def _gradient(name: str, colours: Sequence[str]) -> Markup:
 
 
 def strip_svg(strip: Strip | None, words: str = "") -> Markup:
-    """A drawdown strip: the paint alone, thinning over a white card that a narrow black band
-    crosses, then the tints, edge to edge.
+    """A drawdown strip, edge to edge.
 
+    The paint stands alone, thins over a white card that a narrow black band crosses, then come the
+    tints.
     `words` say what it shows; without them it is decoration beside text that says it.
     """
     if strip is None:

@@ -18,8 +18,10 @@ UNKNOWN = "unknown"
 
 @dataclass(frozen=True, slots=True)
 class Content:
-    """A declared pigment: its code, its form ("" where the code has none), and whether the form was
-    read or only assumed."""
+    """A declared pigment: its code and its form, "" where the code has none.
+
+    Beside them stands whether the form was read or only assumed.
+    """
 
     code: str
     form: str

@@ -14,8 +14,11 @@ from tubewise.pigments.purpose import PRACTICE, Purpose
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StandInWishes:
-    """What else is asked of a stand-in: fit for a `purpose`, `without` some tubes, pigments, names
-    or classes of caution; `sold_out` lists what is not in stock too."""
+    """What else is asked of a stand-in.
+
+    It is fit for a `purpose` and `without` some tubes, pigments, names or classes of caution;
+    `sold_out` lists what is not in stock too.
+    """
 
     purpose: Purpose = PRACTICE
     without: tuple[str, ...] = ()

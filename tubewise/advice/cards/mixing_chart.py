@@ -20,8 +20,10 @@ MOST = 24
 
 @dataclass(frozen=True, slots=True)
 class MixingChart:
-    """`cells[i][j]` is the colour of tube i with tube j: above the diagonal in equal parts, below
-    it the same with white, on it the tube alone."""
+    """The colours of tubes two by two: `cells[i][j]` is that of tube i with tube j.
+
+    Above the diagonal they are in equal parts, below it the same with white, on it alone.
+    """
 
     paints: tuple[PaintFacts, ...]
     cells: tuple[tuple[Colour, ...], ...]

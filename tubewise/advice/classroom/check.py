@@ -84,15 +84,17 @@ def _questions(workshop: Workshop) -> list[_Question]:
             standard=standard,
             shelf=workshop.shelf,
             names=names[standard.slot],
-            buy=buy_for(standard.slot, workshop.catalogue),
+            buy=buy_for(standard.slot, workshop.catalogue, workshop.shelf),
         )
         for standard in workshop.standards
     ]
 
 
 def _answer(question: _Question, box: Box) -> tuple[SlotVerdict, tuple[Paint, ...]]:
-    """The verdict on a slot at a seat, and the paints that may fill it: the likeliest first, then
-    the other forms it may be."""
+    """The verdict on a slot at a seat, and the paints that may fill it.
+
+    The likeliest paint comes first, then the other forms it may be.
+    """
     standard, shelf = question.standard, question.shelf
     usable = [tube for tube in box.tubes if usable_medium(tube, standard.slot)]
     trials = [trial for trial in map(question.trial, usable) if trial is not None]

@@ -59,8 +59,11 @@ class Sure:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Case:
-    """What every verdict on a slot at a seat is told with: the slot's `standard`, the `shelf`, what
-    to `buy` if need be, and `notes` on tubes of the box that cannot serve."""
+    """What every verdict on a slot at a seat is told with.
+
+    These are the slot's `standard`, the `shelf`, what to `buy` if need be, and `notes` on tubes of
+    the box that cannot serve.
+    """
 
     standard: Standard
     shelf: Shelf

@@ -19,8 +19,11 @@ from tubewise.tubes.tube import Tube
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Standard:
-    """A slot with the paint it means (`paint`, of the first accepted set), the other accepted
-    paints, the lesson's mixtures in which it takes part, and its strip."""
+    """A slot with the paint it means: `paint`, of the first accepted set.
+
+    Beside it are the other accepted paints, the lesson's mixtures in which it takes part, and its
+    strip.
+    """
 
     slot: Slot
     paint: Paint

@@ -15,10 +15,10 @@ from tubewise.tubes.tube import Tube
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class About:
-    """One tube: its `paint` (grade and medium), its `pigments` as the label shows them, what is
-    known against them in its medium (`warning` first, then `beside`), and how it handles there.
+    """One tube: what it is, how it lasts and how it handles in its medium.
 
-    `binder` says what its medium is; `lightfastness` is in that binder.
+    `paint` is its grade and medium, `binder` says what that is; `pigments` stand as the label shows
+    them; `lightfastness` is in that binder, `warning` what is known against them, then `beside`.
     """
 
     tube: str

@@ -21,8 +21,11 @@ from tubewise.tubes.tube import Tube
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class AtHand:
-    """What may be mixed: the `tubes`, as the `shelf` knows them, in a `medium` where one is asked
-    for; and a `shop` that may sell what they lack. `sold_out` mixes from what is not in stock."""
+    """What may be mixed: the `tubes`, as the `shelf` knows them.
+
+    They are of a `medium` where one is asked for; a `shop` may sell what they lack.
+    `sold_out` mixes from what is not in stock.
+    """
 
     tubes: Sequence[Tube]
     shelf: Shelf
@@ -43,8 +46,9 @@ class Mixable:
 def mixable(
     at_hand: AtHand, wanted: Tube | None = None, without: frozenset[str] = frozenset()
 ) -> Mixable:
-    """The paints at hand that mix with each other and say what they are; never the `wanted` one,
-    nor what `without` leaves out by id.
+    """The paints at hand that mix with each other and say what they are.
+
+    The `wanted` one is never among them, nor what `without` leaves out by id.
 
     Raises UserError where the tubes are of several media and nothing says which is meant.
     """

@@ -49,9 +49,9 @@ def offer(
     limit: float,
     alternatives: int = 4,
 ) -> tuple[Offer, Paint] | None:
-    """The simplest mixture of `paints` that stands in for `wanted` alone, in tints and in its
-    mixtures: of two, then three paints in up to 1 : 8, then with a touch of a strong paint.
+    """The simplest mixture of `paints` that stands in for `wanted` alone, in tints and mixtures.
 
+    It is of two, then three paints in up to 1 : 8, then with a touch of a strong paint.
     Returns the offer and the mixture as a paint, or None when none stays within `limit`
     CIEDE2000 in every situation. It is no surer than what is known of `wanted` itself. The best
     masstone and so many `alternatives` to it are tried in the other situations.

@@ -100,8 +100,10 @@ def families(paints: Sequence[Paint]) -> list[int]:
 
 
 def chosen_paints(found: Found, paints: Sequence[Paint]) -> tuple[list[Paint], Floats]:
-    """The paints of a found mixture and their amounts (n,): whole parts where they were asked for,
-    else shares."""
+    """The paints of a found mixture and their amounts (n,).
+
+    The amounts are whole parts where they were asked for, else shares.
+    """
     amounts = found.parts if found.parts is not None else found.shares
     kept = [(paints[i], float(n)) for i, n in zip(found.indices, amounts, strict=True) if n > 0]
     return [p for p, _ in kept], np.array([n for _, n in kept])

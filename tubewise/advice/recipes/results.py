@@ -115,9 +115,11 @@ class Recipe:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SearchReport:
-    """How the search went: `subsets` of tubes considered; `proved_best` only where each was solved
-    or shown unable to do better; else `gap`, how much better a recipe could at most be, in
-    `measure`."""
+    """How the search went: `subsets` of tubes considered.
+
+    It is `proved_best` only where each was solved or shown unable to do better; else `gap` is how
+    much better a recipe could at most be, in `measure`.
+    """
 
     subsets: int
     proved_best: bool

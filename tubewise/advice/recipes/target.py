@@ -43,11 +43,11 @@ class Target:
 
     @property
     def colour(self) -> Colour:
+        """The colour asked for, as shown."""
         return Colour.of(self.lab)
 
     def lab_under(self, light: str) -> Floats:
-        """CIELAB (3,) under a light: what was asked for under D65, elsewhere what its reflectance
-        shows."""
+        """CIELAB (3,) under a light: as asked under D65, elsewhere as its reflectance shows."""
         return self.lab if light == "D65" else lab_from_reflectance(self.reflectance, light)
 
 
@@ -108,8 +108,11 @@ def is_spectrum_file(text: str) -> bool:
 
 
 def target(text: str, shelf: Shelf) -> Target:
-    """What a person's TARGET means: a tube's id or pigment, `lab:L,a,b`, `#rrggbb`, `munsell:…`
-    or a spectrum file. Raises UserError when it is none of these."""
+    """What a person's TARGET means.
+
+    It is a tube's id or pigment, `lab:L,a,b`, `#rrggbb`, `munsell:…` or a spectrum file. Raises
+    UserError when it is none of these.
+    """
     if text.startswith("lab:"):
         return _from_lab(text, np.array(_numbers(text[4:], text)))
     if text.startswith("#"):

@@ -15,8 +15,7 @@ _SHIFTS = 1.0
 
 
 def light_text(light: str) -> str:
-    """Where people meet a light: `incandescent lamp` for A; the light's own name where nobody
-    knows."""
+    """Where people meet a light: `incandescent lamp` for A; else the light's own name."""
     return _LIGHTS.get(light, light)
 
 

@@ -15,8 +15,11 @@ _OPEN = {"form": "form not said", "suffix": "number not said"}
 
 @lru_cache(maxsize=4096)
 def pigment_text(code: str) -> str:
-    """One pigment: `PV19/gamma` where the form is said, `PV19 (form not said)` where it matters and
-    is not, `PB15 (number not said)` where the colour hangs on the number behind the code."""
+    """One pigment: `PV19/gamma` where the form is said.
+
+    Where it matters and is not said, `PV19 (form not said)`; where the colour hangs on the number
+    behind the code, `PB15 (number not said)`.
+    """
     ref = Ref(code)
     pigment = load().get(ref.code)
     if pigment is None or ref.form or pigment.needs not in _OPEN:
@@ -25,8 +28,7 @@ def pigment_text(code: str) -> str:
 
 
 def pigments_text(codes: Iterable[str], nothing: str = "") -> str:
-    """The pigments of one paint in the label's order: `PY3, PG7, PW6`; `nothing` where there are
-    none.
+    """The pigments of one paint in the label's order: `PY3, PG7, PW6`; `nothing` for none.
 
     `codes` are those that the label shows (`Tube.pigments`, `Paint.pigments`), never assumed forms.
     """
