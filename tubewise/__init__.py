@@ -24,11 +24,11 @@ if TYPE_CHECKING:
     from tubewise.advice.alike.standin import standin
     from tubewise.advice.classroom.check import check
     from tubewise.advice.classroom.workshop import Workshop
+    from tubewise.advice.counter.label import read_label
     from tubewise.advice.plain import to_json
     from tubewise.advice.recipes.recipe import recipe
     from tubewise.advice.recipes.target import target
     from tubewise.errors import UserError
-    from tubewise.labels import read as read_label
     from tubewise.paints.mixing import mix
     from tubewise.paints.shelf import Shelf
     from tubewise.store.store import Store
@@ -51,7 +51,7 @@ _HOMES = {
     "names": ("tubewise.advice.alike.names", "names"),
     "read_boxes": ("tubewise.tubes.catalogue", "read_boxes"),
     "read_catalogue": ("tubewise.tubes.catalogue", "read_catalogue"),
-    "read_label": ("tubewise.labels", "read"),
+    "read_label": ("tubewise.advice.counter.label", "read_label"),
     "read_supply_list": ("tubewise.tubes.supply", "read_supply_list"),
     "recipe": ("tubewise.advice.recipes.recipe", "recipe"),
     "standin": ("tubewise.advice.alike.standin", "standin"),
