@@ -28,7 +28,7 @@ from tubewise.paints.mixing import PARTS_ERROR, Uncertainty
 from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.trust import basis_of, least_sure
-from tubewise.search.problem import Found, SearchProblem
+from tubewise.search.problem import Proportions, SearchProblem
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -58,7 +58,7 @@ def recipe_parts(paints: Sequence[Paint], amounts: Floats) -> tuple[RecipePart, 
 
 
 def described(
-    found: Found,
+    found: Proportions,
     problem: SearchProblem,
     paints: Sequence[Paint],
     asked: Asked,
