@@ -135,7 +135,7 @@ def table_row(found: PigmentOptics, pigment: Pigment) -> str:
 
     return (
         f"| {found.ref} | {name_of(pigment)} | {polar(masstone)} | {polar(tint)} "
-        f"| {found.confidence} | {found.note} |"
+        f"| {found.basis} | {found.confidence} | {found.note} |"
     )
 
 
@@ -148,10 +148,11 @@ def sections(pigments: Iterable[Pigment]) -> dict[str, list[tuple[PigmentOptics,
     return {hue: rows for hue, rows in found.items() if rows}
 
 
-INTRODUCTION = """# The pigments, as modelled
+INTRODUCTION = """# The pigments, as modelled and measured
 
-Every colour of the register, written by `python -m tools.register_page`. All of it is
-*modelled*; [how far to trust it](accuracy.md) stands on a page of its own.
+Every colour of the register, written by `python -m tools.register_page`. Each is *modelled*, or
+*measured (published)* where somebody published a measurement of a paint of that pigment;
+[how far to trust it](accuracy.md) stands on a page of its own.
 
 In the pictures, left to right: a film thinning over a white card that a narrow black band crosses;
 tints with 1, 4, 9, 19 and 49 parts of titanium white; reflectance from 380 to 730 nm
@@ -176,8 +177,8 @@ def write_page(folder: Path) -> list[Path]:
         text += [
             f"\n## {hue.capitalize()}\n",
             f"![Strips, tints and curves of the {hue} pigments](pigments/{hue}.svg)\n",
-            "| pigment | name | masstone | tint | confidence | note |",
-            "| --- | --- | --- | --- | --- | --- |",
+            "| pigment | name | masstone | tint | basis | confidence | note |",
+            "| --- | --- | --- | --- | --- | --- | --- |",
             *(table_row(found, pigment) for found, pigment in rows),
         ]
     page = folder / "pigments.md"

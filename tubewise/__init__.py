@@ -18,16 +18,17 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from tubewise.advice import palette
     from tubewise.advice.alike.compare import compare
     from tubewise.advice.alike.names import names
     from tubewise.advice.alike.standin import standin
     from tubewise.advice.classroom.check import check
     from tubewise.advice.classroom.workshop import Workshop
+    from tubewise.advice.counter.label import read_label
     from tubewise.advice.plain import to_json
     from tubewise.advice.recipes.recipe import recipe
     from tubewise.advice.recipes.target import target
     from tubewise.errors import UserError
-    from tubewise.labels import read as read_label
     from tubewise.paints.mixing import mix
     from tubewise.paints.shelf import Shelf
     from tubewise.store.store import Store
@@ -45,10 +46,12 @@ _HOMES = {
     "compare": ("tubewise.advice.alike.compare", "compare"),
     "Tube": ("tubewise.tubes.tube", "Tube"),
     "mix": ("tubewise.paints.mixing", "mix"),
+    # The room of its questions: palette.widest_range, palette.lesson and so on.
+    "palette": ("tubewise.advice.palette", ""),
     "names": ("tubewise.advice.alike.names", "names"),
     "read_boxes": ("tubewise.tubes.catalogue", "read_boxes"),
     "read_catalogue": ("tubewise.tubes.catalogue", "read_catalogue"),
-    "read_label": ("tubewise.labels", "read"),
+    "read_label": ("tubewise.advice.counter.label", "read_label"),
     "read_supply_list": ("tubewise.tubes.supply", "read_supply_list"),
     "recipe": ("tubewise.advice.recipes.recipe", "recipe"),
     "standin": ("tubewise.advice.alike.standin", "standin"),
@@ -67,6 +70,7 @@ __all__ = [
     "compare",
     "mix",
     "names",
+    "palette",
     "read_boxes",
     "read_catalogue",
     "read_label",
@@ -86,4 +90,5 @@ def __getattr__(name: str) -> Any:
     if name not in _HOMES:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     module, attribute = _HOMES[name]
-    return getattr(import_module(module), attribute)
+    found = import_module(module)
+    return getattr(found, attribute) if attribute else found

@@ -157,6 +157,12 @@ def test_help_is_there_for_everyone(run: Run) -> None:
         assert command in ran.out
 
 
+def test_the_help_of_a_command_explains_its_arguments(run: Run) -> None:
+    out = run("compare", "--help").out
+    assert "A pigment or a tube's id." in out and "\\" not in out
+    assert "[required]" in out
+
+
 def test_a_first_search_says_what_it_waits_for(
     run: Run, files: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -58,3 +58,21 @@ def test_prices_and_assumptions_are_told(run: Run, files: Path) -> None:
     ran = run("recipe", "PB29", "--from", str(files / "catalogue.csv"), "--light", "A")
     told = " ".join(ran.out.split())
     assert "assumed" not in told and "under A" in told
+
+
+def test_a_box_is_mixed_from_by_its_seat(run: Run, files: Path) -> None:
+    words = ("recipe", "lab:40,20,-30", "--from", str(files / "boxes.csv"), "--max-paints", "2")
+    ran = run(*words)
+    assert ran.status == 2
+    assert "the boxes of 2 seats" in ran.err and "--seat" in ran.err
+    ran = run(*words, "--seat", "3")
+    assert ran.status == 2 and "there are 1, 2" in ran.err
+    catalogue = ("--catalogue", str(files / "catalogue.csv"))
+    ran = run(*words, "--seat", "1", *catalogue, "--json")
+    assert ran.status == 0, ran.err
+    answer = json.loads(ran.out)
+    assert {p["title"] for r in answer["recipes"] for p in r["parts"]} <= {
+        "Oakfen Fenland Titanium White",
+        "Oakfen Fenland Permanent Rose",
+        "Oakfen Fenland Ultramarine",
+    }

@@ -66,7 +66,7 @@ def test_a_near_paint_stands_in_and_oil_never_stands_in_for_acrylic() -> None:
     ]
     made = handout(Workshop(blue, catalogue=sold))
     assert titles(made.slots[0].standins) == ["Oakfen Fenland Sky"]
-    assert "≈ stands in Oakfen Fenland Sky (PB29, PB28)" in text_of(pdf_of(supply.pages, made))
+    assert "≈ stands in Oakfen Fenland Sky · PB29, PB28" in text_of(pdf_of(supply.pages, made))
 
 
 def test_a_tube_that_says_another_form_is_not_one_to_ask_about() -> None:
@@ -96,7 +96,7 @@ def test_the_sheet_prints_codes_notes_warnings_and_cautions(hand: Handout) -> No
     assert "Heath in June" in words
     assert "look for PR108" in words
     assert "the red of the heather" in words
-    assert "✗ the name misleads Sillmere Fenland Cadmium Red Hue (PR112)" in words
+    assert "✗ the name misleads Sillmere Fenland Cadmium Red Hue · PR112" in words
     assert "Contains cadmium" in words and "local rules" in words
 
 

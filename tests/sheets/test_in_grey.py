@@ -17,6 +17,7 @@ from tubewise.advice.classroom.verdicts import VERDICTS
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import chart, class_report, ladder
+from tubewise.sheets.press import capitalised
 from tubewise.sheets.signs import SIGNS
 
 
@@ -59,7 +60,7 @@ def test_drawdowns_carry_letters_and_differences_words(
 ) -> None:
     words = text_of(sheets["compare"].make("a4", "pdf")[0])
     for letter, compared in zip("BC", comparison.compared, strict=True):
-        assert compared.verdict in words
+        assert capitalised(compared.verdict) in words
         assert compared.masstone.words_of(letter) in words
     # The strips, then the heads of the columns.
     assert "A B C" in words

@@ -11,6 +11,7 @@ from tools.accuracy.checks import ALONE, KINDS, PAIR, PAIR_WHITE, TINT, Check, c
 from tools.accuracy.leave_out import left_out, measured_pigments
 from tools.accuracy.oil_mixtures import Foretold, foretold, with_black
 from tools.accuracy.report import by_pigment, oil_table, recollection, summary
+from tools.accuracy.verdicts import Verdict, verdict_table, verdicts
 from tools.fit.facts import read_facts
 from tools.pictures.accuracy_picture import draw
 
@@ -22,6 +23,20 @@ FACTS = read_facts()
 @pytest.fixture(scope="module")
 def found() -> list[Check]:
     return list(checks(left_out(FACTS), measured_pigments(FACTS)))
+
+
+@pytest.fixture(scope="module")
+def pairs() -> list[Verdict]:
+    return list(verdicts(left_out(FACTS), measured_pigments(FACTS)))
+
+
+def test_verdicts_are_right_where_the_tool_says_that_it_is_sure(pairs: list[Verdict]) -> None:
+    sure = [v.right for v in pairs if not v.torn]
+    torn = [v.right for v in pairs if v.torn]
+    assert np.mean(sure) >= 0.9 and len(torn) < len(sure) / 3
+    # It does not say so for nothing.
+    assert np.mean(torn) < 0.8
+    assert "where the tool is sure" in verdict_table(pairs)
 
 
 @pytest.fixture(scope="module")

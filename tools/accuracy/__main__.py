@@ -6,6 +6,7 @@ from tools.accuracy.checks import checks
 from tools.accuracy.leave_out import left_out, measured_pigments
 from tools.accuracy.oil_mixtures import OIL_SURFACE, foretold
 from tools.accuracy.report import by_pigment, oil_table, recollection, summary
+from tools.accuracy.verdicts import verdict_table, verdicts
 from tools.fit.facts import read_facts
 from tubewise.optics.surface import GLOSS
 
@@ -17,11 +18,14 @@ def main() -> None:
     print("What recalled facts are worth:\n")
     print(recollection(facts, truths), "\n")
     for title, family in (("Each pigment left out", False), ("Each family left out", True)):
-        found = list(checks(left_out(facts, family=family), truths))
+        models = left_out(facts, family=family)
+        found = list(checks(models, truths))
         print(f"{title}:\n")
         print(summary(found), "\n")
         if not family:
             print(by_pigment(found), "\n")
+            print("Verdicts on pairs of which one is left out:\n")
+            print(verdict_table(list(verdicts(models, truths))), "\n")
     for title, surface in (
         ("Oil paints with the surface of linseed oil (K2 = 0.596)", OIL_SURFACE),
         ("Oil paints with the surface that all predictions take (K2 = 0.65)", GLOSS),

@@ -44,7 +44,7 @@ def print_label(answer: LabelAnswer, said: Container[str] = ()) -> None:
     for pigment in answer.pigments:
         assumed = " (form assumed)" if pigment.form and pigment.form_assumed else ""
         number = f", C.I. {pigment.constitution}" if pigment.constitution else ""
-        print(f"{pigment.ref}{assumed}  {pigment.called}{number}")
+        print(f"{pigment.ref}{assumed}  {pigment.called or 'not in our register'}{number}")
         if facts := _facts(pigment):
             print(f"    {facts}")
     for warning in answer.warnings:

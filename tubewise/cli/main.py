@@ -7,6 +7,7 @@ import os
 import sys
 
 import typer
+import typer.core
 
 from tubewise.cli import (
     box,
@@ -19,6 +20,7 @@ from tubewise.cli import (
     measure,
     mix,
     names,
+    palette,
     recipe,
     serve,
     sheet,
@@ -41,6 +43,7 @@ app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)
 app.command("standin")(answering(standin.StandInQuestion, standin.standin))
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
+app.add_typer(palette.app, name="palette")
 app.command("check")(check.check)
 app.command("box")(answering(box.BoxQuestion, box.box))
 app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
@@ -50,6 +53,10 @@ app.command("find")(answering(find.FindQuestion, find.find))
 app.command("import")(imports.import_catalogue)
 app.command("demo")(demo.demo)
 app.command("serve")(serve.serve)
+
+# With rich installed, typer escapes the brackets of `[default: 4]` even in the plain help that we
+# print, where nobody takes the escapes away again.
+typer.core.HAS_RICH = False
 
 BAD_INPUT = 2
 OUR_FAULT = 70

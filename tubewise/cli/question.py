@@ -20,8 +20,8 @@ Q = TypeVar("Q", bound=Question)
 def answering(question: type[Q], answer: Callable[[Q], None]) -> Callable[..., None]:
     """`answer` in the shape that typer reads: one keyword parameter for each field of `question`.
 
-    A field without a default is required. Fields that a dataclass adds come before those it
-    inherits, so that what several commands share ends their help.
+    A field without a default is required, and comes first in the help; then the fields that the
+    dataclass adds, then those it inherits, which other commands share.
     """
     hints = get_type_hints(question, include_extras=True)
     by_name = {field.name: field for field in fields(question)}
@@ -37,6 +37,8 @@ def answering(question: type[Q], answer: Callable[[Q], None]) -> Callable[..., N
             )
         )
 
+    parameters.sort(key=lambda parameter: parameter.default is not Parameter.empty)
+
     def command(**words: Any) -> None:
         answer(question(**words))
 
@@ -49,6 +51,5 @@ def answering(question: type[Q], answer: Callable[[Q], None]) -> Callable[..., N
 
 def _own_first(question: type[Question]) -> list[str]:
     known = question.__dataclass_fields__
-    return [
-        n for kind in question.__mro__ for n in vars(kind).get("__annotations__", ()) if n in known
-    ]
+    declared = (n for kind in question.__mro__ for n in vars(kind).get("__annotations__", ()))
+    return [name for name in dict.fromkeys(declared) if name in known]

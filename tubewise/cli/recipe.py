@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue, Json, PurposeText, Without
+from tubewise.cli.options import Json, PurposeText, Without
+from tubewise.cli.solving import MixQuestion, solved, solved_batch
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, kw_only=True)
-class RecipeQuestion:
+class RecipeQuestion(MixQuestion):
     """What `tubewise recipe` is asked."""
 
     target: Annotated[
@@ -31,10 +32,6 @@ class RecipeQuestion:
             "spreadsheet with a column of targets.",
         ),
     ]
-    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="The tubes to mix from.")]
-    max_paints: Annotated[int, typer.Option(help="At most so many tubes.", min=1, max=6)] = 4
-    max_parts: Annotated[int, typer.Option(help="At most so many parts in all.", min=1)] = 16
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
     light: Annotated[
         str,
         typer.Option(help="Light that counts: D65, D50, A, FL2, FL11, LED-B3, all or spectrum."),
@@ -74,7 +71,6 @@ class RecipeQuestion:
         Path | None,
         typer.Option(metavar="FILE", help="Catalogue to ask for a tube that would help."),
     ] = None
-    catalogue: Catalogue = None
     as_json: Json = False
 
     @property
@@ -123,19 +119,9 @@ def recipe(question: RecipeQuestion) -> None:
 
 def _recipes(question: RecipeQuestion) -> None:
     from tubewise.cli import show
-    from tubewise.cli.solving import solved
 
     show.compile_search()
-    answer, _ = solved(
-        question.target,
-        question.from_,
-        question.max_paints,
-        question.max_parts,
-        question.medium,
-        question.catalogue,
-        question.wishes,
-        question.shop,
-    )
+    answer, _ = solved(question.target, question, question.wishes, question.shop)
     if question.as_json:
         show.print_json(answer)
     else:
@@ -144,20 +130,10 @@ def _recipes(question: RecipeQuestion) -> None:
 
 def _recipes_of_a_file(question: RecipeQuestion) -> None:
     from tubewise.cli import show
-    from tubewise.cli.solving import solved_batch
 
     show.compile_search()
     with show.progress("solving", quiet=question.as_json) as step:
-        many = solved_batch(
-            Path(question.target),
-            question.from_,
-            question.max_paints,
-            question.max_parts,
-            question.medium,
-            question.catalogue,
-            question.wishes,
-            step,
-        )
+        many = solved_batch(Path(question.target), question, question.wishes, step)
     if question.as_json:
         show.print_json(many)
     else:

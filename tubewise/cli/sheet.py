@@ -12,6 +12,7 @@ import typer
 
 from tubewise.cli.options import Catalogue
 from tubewise.cli.question import answering
+from tubewise.cli.solving import MixQuestion, solved
 
 T = TypeVar("T")
 P = TypeVar("P", bound="Printing")
@@ -161,7 +162,7 @@ def compare(question: ComparisonSheet) -> None:
 
 
 @dataclass(frozen=True, kw_only=True)
-class RecipeCard(Printing):
+class RecipeCard(MixQuestion, Printing):
     """What the recipe card is asked."""
 
     target: Annotated[
@@ -171,11 +172,7 @@ class RecipeCard(Printing):
             help="A tube, lab:L,a,b, #rrggbb, munsell:5R 4/12 or a spectrum file.",
         ),
     ]
-    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="The tubes to mix from.")]
     which: Annotated[int, typer.Option(help="Which of the recipes found, best first.", min=1)] = 1
-    max_paints: Annotated[int, typer.Option(help="At most so many tubes.", min=1, max=6)] = 4
-    max_parts: Annotated[int, typer.Option(help="At most so many parts in all.", min=1)] = 16
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
 
 
 @_sheet("recipe", RecipeCard)
@@ -183,18 +180,10 @@ def recipe(question: RecipeCard) -> None:
     """A recipe card, with a blank box for a swatch of your own."""
     from tubewise.advice.cards.recipe_card import recipe_card
     from tubewise.cli import show
-    from tubewise.cli.solving import solved
     from tubewise.sheets.recipe import pages
 
     show.compile_search()
-    answer, shelf = solved(
-        question.target,
-        question.from_,
-        question.max_paints,
-        question.max_parts,
-        question.medium,
-        question.catalogue,
-    )
+    answer, shelf = solved(question.target, question)
     question.print(pages, recipe_card(answer, shelf, question.which), "recipe")
 
 

@@ -20,7 +20,12 @@ def console() -> Console:
     """Standard output; without colour when it is a pipe or NO_COLOR is set."""
     from rich.console import Console
 
-    return Console(highlight=False, soft_wrap=False, emoji=False)
+    class Terminal(Console):
+        def on_broken_pipe(self) -> None:
+            # The command as a whole ends well where nobody reads on, as with `| head`.
+            raise BrokenPipeError
+
+    return Terminal(highlight=False, soft_wrap=False, emoji=False)
 
 
 def can_show(to: Console) -> bool:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
 
-from tubewise.cli.source import shelf_of, tubes_of
+import typer
+
+from tubewise.cli.options import Catalogue
+from tubewise.cli.source import shelf_of, tubes_from, tubes_of
 
 if TYPE_CHECKING:
     from tubewise.advice.recipes.batch import Batch
@@ -15,15 +19,22 @@ if TYPE_CHECKING:
     from tubewise.paints.shelf import Shelf
 
 
+@dataclass(frozen=True, kw_only=True)
+class MixQuestion:
+    """What every question about a recipe says: whose tubes, how many, how many parts."""
+
+    from_: Annotated[
+        Path, typer.Option("--from", metavar="FILE", help="The tubes to mix from, or boxes.")
+    ]
+    seat: Annotated[str, typer.Option(help="Whose box, where the file holds several.")] = ""
+    max_paints: Annotated[int, typer.Option(help="At most so many tubes.", min=1, max=6)] = 4
+    max_parts: Annotated[int, typer.Option(help="At most so many parts in all.", min=1)] = 16
+    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
+    catalogue: Catalogue = None
+
+
 def solved(
-    target: str,
-    from_: Path,
-    max_paints: int,
-    max_parts: int,
-    medium: str,
-    catalogue: Path | None,
-    wishes: Wishes | None = None,
-    shop: Path | None = None,
+    target: str, question: MixQuestion, wishes: Wishes | None = None, shop: Path | None = None
 ) -> tuple[Recipes, Shelf]:
     """The recipes for `target` from the tubes of a file, and the shelf they stand on.
 
@@ -34,36 +45,37 @@ def solved(
     from tubewise.advice.recipes.target import target as aim_at
     from tubewise.advice.recipes.wishes import PLAIN
 
-    tubes = tubes_of(from_)
+    tubes = tubes_from(question.from_, question.seat, question.catalogue)
     on_sale = tubes_of(shop) if shop is not None else []
-    shelf = shelf_of((), catalogue, (*on_sale, *tubes))
+    shelf = shelf_of((), question.catalogue, (*on_sale, *tubes))
     if not (
         target.startswith(("lab:", "#", "munsell:"))
         or is_spectrum_file(target)
         or target in shelf.tubes
     ):
-        shelf = shelf_of((target,), catalogue, (*on_sale, *tubes))
-    aim = aim_at(target, shelf)
-    at_hand = AtHand(tubes=tubes, shelf=shelf, medium=medium, shop=on_sale)
-    return recipes_from(aim, at_hand, max_paints, max_parts, wishes or PLAIN), shelf
+        shelf = shelf_of((target,), question.catalogue, (*on_sale, *tubes))
+    at_hand = AtHand(tubes=tubes, shelf=shelf, medium=question.medium, shop=on_sale)
+    answer = recipes_from(
+        aim_at(target, shelf), at_hand, question.max_paints, question.max_parts, wishes or PLAIN
+    )
+    return answer, shelf
 
 
 def solved_batch(
-    targets: Path,
-    from_: Path,
-    max_paints: int,
-    max_parts: int,
-    medium: str,
-    catalogue: Path | None,
-    wishes: Wishes,
-    progress: Callable[[int, int], None],
+    targets: Path, question: MixQuestion, wishes: Wishes, progress: Callable[[int, int], None]
 ) -> Batch:
     """The best recipe for each target of a file, from the tubes of another."""
     from tubewise.advice.recipes.batch import read_targets
     from tubewise.advice.recipes.from_tubes import AtHand, batch_from
 
-    tubes = tubes_of(from_)
-    shelf = shelf_of((), catalogue, tubes)
-    aims = read_targets(targets, shelf)
-    at_hand = AtHand(tubes=tubes, shelf=shelf, medium=medium)
-    return batch_from(aims, at_hand, max_paints, max_parts, wishes, progress)
+    tubes = tubes_from(question.from_, question.seat, question.catalogue)
+    shelf = shelf_of((), question.catalogue, tubes)
+    at_hand = AtHand(tubes=tubes, shelf=shelf, medium=question.medium)
+    return batch_from(
+        read_targets(targets, shelf),
+        at_hand,
+        question.max_paints,
+        question.max_parts,
+        wishes,
+        progress,
+    )

@@ -11,7 +11,7 @@ from tubewise.errors import UserError
 if TYPE_CHECKING:
     from tubewise.measure.measured import MeasuredOptics
     from tubewise.paints.shelf import Shelf
-    from tubewise.tubes.tube import Tube
+    from tubewise.tubes.tube import Box, Tube
 
 
 def tubes_of(path: Path) -> list[Tube]:
@@ -19,6 +19,39 @@ def tubes_of(path: Path) -> list[Tube]:
     from tubewise.tubes.catalogue import read_catalogue
 
     return read_catalogue(path)
+
+
+def tubes_from(path: Path, seat: str = "", catalogue: Path | None = None) -> list[Tube]:
+    """The tubes of a catalogue, or of a `seat`'s box, its sparse rows completed from `catalogue`.
+
+    Raises UserError where the file holds several boxes and none is chosen, or not the one chosen:
+    what several people own is nobody's to mix from.
+    """
+    from tubewise.tubes.catalogue import Products, complete
+
+    boxes = _boxes_of(path)
+    if not seat and not boxes:
+        return tubes_of(path)
+    if not seat and len(boxes) > 1:
+        raise UserError(
+            f"these are the boxes of {len(boxes)} seats; say whose with --seat", where=str(path)
+        )
+    chosen = [b for b in boxes if not seat or b.seat.casefold() == seat.strip().casefold()]
+    if not chosen:
+        known = ", ".join(box.seat for box in boxes) or "no seats in it"
+        raise UserError(f"there is no seat “{seat}”; there are {known}", where=str(path))
+    products = Products(catalogue_of(catalogue))
+    return [complete(tube, products) for tube in chosen[0].tubes]
+
+
+def _boxes_of(path: Path) -> list[Box]:
+    """The boxes of a file; none where it is no file of boxes."""
+    from tubewise.tubes.catalogue import read_boxes
+
+    try:
+        return read_boxes(path)
+    except UserError:
+        return []
 
 
 def catalogue_of(path: Path | None) -> list[Tube]:

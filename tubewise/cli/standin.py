@@ -21,7 +21,10 @@ class StandInQuestion:
     """What `tubewise standin` is asked."""
 
     tube: Annotated[str, typer.Argument(metavar="TUBE", help="A tube's id or name, or a pigment.")]
-    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="Tubes to choose from.")]
+    from_: Annotated[
+        Path, typer.Option("--from", metavar="FILE", help="Tubes to choose from, or boxes.")
+    ]
+    seat: Annotated[str, typer.Option(help="Whose box, where the file holds several.")] = ""
     with_: Annotated[
         list[str] | None, typer.Option("--with", metavar="C", help="A partner it must mix with.")
     ] = None
@@ -43,7 +46,7 @@ def standin(question: StandInQuestion) -> None:
     from tubewise.advice.alike.standin_results import StandInWishes
     from tubewise.advice.purpose import purpose_typed
     from tubewise.cli import show
-    from tubewise.cli.source import shelf_of, tube_named, tubes_of
+    from tubewise.cli.source import shelf_of, tube_named, tubes_from
 
     tube, partners = question.tube, tuple(question.with_ or ())
     wishes = StandInWishes(
@@ -51,7 +54,7 @@ def standin(question: StandInQuestion) -> None:
         without=tuple(question.without or ()),
         sold_out=question.sold_out,
     )
-    candidates = tubes_of(question.from_)
+    candidates = tubes_from(question.from_, question.seat, question.catalogue)
     shelf = shelf_of((tube, *partners), question.catalogue, candidates)
     wanted = (
         tube

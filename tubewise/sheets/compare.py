@@ -13,7 +13,7 @@ from tubewise.advice.cards.paint_facts import rests_on
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.sureness import sureness_text
-from tubewise.sheets.press import press
+from tubewise.sheets.press import capitalised, press
 from tubewise.sheets.shown import (
     caution_kinds,
     caution_texts,
@@ -61,7 +61,7 @@ def data(answer: ComparisonCard) -> dict[str, Any]:
             {
                 "letter": letter,
                 "identity": c.identity,
-                "verdict": c.verdict,
+                "verdict": capitalised(c.verdict),
                 "sure": sureness_text(c.confidence),
                 "basis": c.basis,
                 "reasons": list(c.reasons),

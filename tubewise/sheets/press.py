@@ -66,6 +66,11 @@ def shortened(text: str, most: int) -> str:
     return text if len(text) <= most else text[: most - 1].rstrip() + "…"
 
 
+def capitalised(text: str) -> str:
+    """Words as they begin a sentence; the rest of them as it is."""
+    return text[:1].upper() + text[1:]
+
+
 def _pieces(run: str, size: int) -> list[str]:
     return [run[i : i + size] for i in range(0, len(run), size)]
 

@@ -12,7 +12,7 @@ from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.sureness import sureness_text
 from tubewise.colour.words import seen_words
-from tubewise.sheets.press import press
+from tubewise.sheets.press import capitalised, press
 from tubewise.sheets.shown import caution_texts
 
 
@@ -44,7 +44,7 @@ def data(answer: RecipeCard) -> dict[str, Any]:
         "target_colour": answer.target.name,
         "hex": recipe.colour.hex,
         "colour": recipe.colour.name,
-        "words": answer.words,
+        "words": capitalised(answer.words),
         "how_near": recipe.how_near,
         "basis": recipe.basis,
         "sure": sureness_text(recipe.confidence),

@@ -1,0 +1,60 @@
+"""Palettes asked for on the command line."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Run
+
+
+def test_the_widest_three_of_a_shop(run: Run, files: Path) -> None:
+    words = ("palette", "range", "--from", str(files / "catalogue.csv"), "--count", "3")
+    ran = run(*words, "--json")
+    assert ran.status == 0, ran.err
+    answer = json.loads(ran.out)
+    assert len(answer["tubes"]) == 3
+    assert answer["proved"] is True
+    told = run(*words).out
+    assert "every choice was tried" in told
+    assert answer["tubes"][0]["tube"]["title"] in " ".join(told.split())
+
+
+def test_what_a_box_reaches(run: Run, files: Path) -> None:
+    ran = run("palette", "range", "--from", str(files / "catalogue.csv"), "--count", "0")
+    assert ran.status == 0, ran.err
+    assert "cubic units of CIELAB" in " ".join(ran.out.split())
+
+
+def test_next_without_and_versus(run: Run, files: Path) -> None:
+    lines = (files / "catalogue.csv").read_text(encoding="utf-8").splitlines()
+    (files / "box.csv").write_text("\n".join([lines[0], *lines[1:3], lines[5]]), encoding="utf-8")
+    box, shop, aims = (str(files / n) for n in ("box.csv", "catalogue.csv", "list.csv"))
+    ran = run("palette", "next", box, "--shop", shop, "--for", aims, "--json")
+    assert ran.status == 0, ran.err
+    assert json.loads(ran.out)["singles"][0]["reached"] >= 1
+    ran = run("palette", "without", "PB29", "--from", box, "--for", aims)
+    assert ran.status == 0, ran.err
+    assert "out of reach: " in " ".join(ran.out.split())
+    ran = run("palette", "versus", box, shop)
+    assert ran.status == 0, ran.err
+    assert "the second reaches" in " ".join(ran.out.split())
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("range", "--from", "SHOP", "--how", "dry"), "alone, with white or with water"),
+        (("range", "--from", "SHOP", "--must", "PZ999"), "PZ999"),
+        (("without", "PO62", "--from", "SHOP"), "PO62"),
+        (("without", "PB29", "--from", "SHOP", "--for", "BOXES"), "neither a list of targets"),
+    ],
+)
+def test_bad_questions_are_told(run: Run, files: Path, words: tuple[str, ...], said: str) -> None:
+    places = {"SHOP": str(files / "catalogue.csv"), "BOXES": str(files / "boxes.csv")}
+    ran = run("palette", *(places.get(word, word) for word in words))
+    assert ran.status == 2
+    assert said in ran.err
+    assert "Traceback" not in ran.err and "a fault of ours" not in ran.err

@@ -1,0 +1,365 @@
+"""Which sets of at most three paints have a mixture within a stated difference of a target.
+
+A set is near when a mixture of it was met within the difference. It is ruled out when all its
+mixtures, cut into simplices, lie beyond planes that the ball of such colours doesn't reach: within
+a simplex an opaque film's K/S, and so its reflectance, lies band by band between those of the
+vertices; a film over a ground reflects less with more K and more with more S. What is neither by
+the finest cut is left undecided, and whoever proves something must count it as near.
+"""
+
+# Kernels take plain float64 arrays throughout; numba checks them when it compiles.
+# mypy: allow-untyped-defs
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tubewise.search.aim import STEEPEST, Aim, reach_along
+from tubewise.search.jit import jit
+from tubewise.search.kernels import BANDS, delta_e, lab_of_ratios, reflectance
+from tubewise.search.paints import Paints
+from tubewise.search.problem import Floats
+
+FAR, NEAR, UNDECIDED = 0, 1, 2
+# The finest cut: a simplex whose vertices differ by less, summed over the bands, is undecided.
+FINEST = 0.004
+# Below this difference of its vertices a simplex is also judged by the box around it in CIELAB.
+SMALL = 0.4
+# Across the line where hues lie opposite CIEDE2000 jumps by up to this part of itself.
+JUMP = 0.02
+# Vertices of one set before it is given up as undecided.
+VERTICES = 4000
+LARGEST = 3
+
+
+class Work(NamedTuple):
+    """Vertices, the paints themselves first, and the simplices still to be looked at.
+
+    `alone` (n,): whether a paint alone is within the radius.
+    """
+
+    K: Floats
+    S: Floats
+    R: Floats
+    t: Floats
+    distance: Floats
+    cells: NDArray[np.int64]
+    cell: NDArray[np.int64]
+    spare: Floats
+    three: Floats
+    rows: NDArray[np.int64]
+    alone: NDArray[np.bool_]
+
+
+def workspace(paints: Paints, aim: Aim) -> Work:
+    """Room for examinations; its first vertices are the paints themselves."""
+    n = len(paints.K)
+    room = n + VERTICES
+    work = Work(
+        np.empty((room, BANDS)),
+        np.empty((room, BANDS)),
+        np.empty((room, BANDS)),
+        np.empty((room, 3)),
+        np.empty(room),
+        np.empty((2 * VERTICES, LARGEST + 1), np.int64),
+        np.empty(LARGEST + 1, np.int64),
+        np.empty((4, BANDS)),
+        np.empty((3, 3)),
+        np.empty(LARGEST, np.int64),
+        np.empty(n, np.bool_),
+    )
+    work.K[:n], work.S[:n] = paints.K, paints.S
+    put_paints(paints, aim, work)
+    return work
+
+
+@jit
+def put_paints(paints, aim, work):
+    """Fill in the vertices of the paints themselves, and which of them alone is near."""
+    for v in range(len(paints.K)):
+        work.alone[v] = put_vertex(v, paints, aim, work)
+
+
+@jit
+def put_vertex(v, paints, aim, work):
+    """Fill in what a vertex shows from its K and S; whether it is within the radius.
+
+    Its `distance` is CIEDE2000 where that may be within the radius, else a length in t.
+    """
+    R = work.R[v]
+    reflectance(work.K[v], work.S[v], paints.medium, paints.ground, R)
+    t = work.t[v]
+    t0, t1, t2 = 0.0, 0.0, 0.0
+    for w in range(BANDS):
+        t0 += aim.bands[0, w] * R[w]
+        t1 += aim.bands[1, w] * R[w]
+        t2 += aim.bands[2, w] * R[w]
+    t[0], t[1], t[2] = t0 - aim.centre[0], t1 - aim.centre[1], t2 - aim.centre[2]
+    length = math.sqrt(t[0] * t[0] + t[1] * t[1] + t[2] * t[2])
+    work.distance[v] = length
+    if length > 1e-9 and length > reach_along(t[0], t[1], t[2], aim.reach) / length:
+        return False
+    ratio, lab = work.three[0], work.three[1]
+    for i in range(3):
+        ratio[i] = 0.0
+        for w in range(BANDS):
+            ratio[i] += paints.W[i, w] * R[w]
+    lab_of_ratios(ratio, lab)
+    e = delta_e(aim.target[0], aim.target[1], aim.target[2], lab[0], lab[1], lab[2])
+    return e <= aim.radius
+
+
+@jit
+def nearest_point(cell, size, work):
+    """The point of a simplex nearest to the target in t, into `three[0]`, by a few descents."""
+    p = work.three[0]
+    for i in range(3):
+        p[i] = 0.0
+        for a in range(size):
+            p[i] += work.t[cell[a], i] / size
+    for _ in range(3):
+        best, least = 0, np.inf
+        for a in range(size):
+            t = work.t[cell[a]]
+            along = p[0] * t[0] + p[1] * t[1] + p[2] * t[2]
+            if along < least:
+                best, least = a, along
+        t = work.t[cell[best]]
+        d0, d1, d2 = p[0] - t[0], p[1] - t[1], p[2] - t[2]
+        square = d0 * d0 + d1 * d1 + d2 * d2
+        if square <= 0.0:
+            return
+        step = min(max((p[0] * d0 + p[1] * d1 + p[2] * d2) / square, 0.0), 1.0)
+        p[0] -= step * d0
+        p[1] -= step * d1
+        p[2] -= step * d2
+
+
+@jit
+def ruled_out(cell, size, paints, aim, work):
+    """Whether a plane parts the simplex with vertices `cell` (size,) from the ball."""
+    nearest_point(cell, size, work)
+    x, y, z = work.three[0, 0], work.three[0, 1], work.three[0, 2]
+    if x * x + y * y + z * z < 1e-18:
+        return False
+    bound = reach_along(x, y, z, aim.reach)
+    for a in range(size):
+        t = work.t[cell[a]]
+        if x * t[0] + y * t[1] + z * t[2] <= bound:
+            return False
+    bound += x * aim.centre[0] + y * aim.centre[1] + z * aim.centre[2]
+    if paints.medium[3] > 0.0:
+        film_between(cell, size, paints, work)
+        return least_between(work.spare[0], work.spare[1], work.spare[1], x, y, z, aim) > bound
+    # Three vertices at a time; one that is missing repeats the last.
+    R0, R1, R2 = work.R[cell[0]], work.R[cell[1]], work.R[cell[size - 1]]
+    return least_between(R0, R1, R2, x, y, z, aim) > bound
+
+
+@jit
+def least_between(R0, R1, R2, x, y, z, aim):
+    """Least of (x, y, z) @ bands @ R for any R that lies between the three, band by band."""
+    least = 0.0
+    for w in range(BANDS):
+        g = x * aim.bands[0, w] + y * aim.bands[1, w] + z * aim.bands[2, w]
+        low = min(min(R0[w], R1[w]), R2[w])
+        high = max(max(R0[w], R1[w]), R2[w])
+        least += max(g, 0.0) * low + min(g, 0.0) * high
+    return least
+
+
+@jit
+def film_between(cell, size, paints, work):
+    """Least and greatest reflectance of films within a simplex, into the first two of `spare`."""
+    for darkest in range(2):
+        Km, Sm = work.spare[2], work.spare[3]
+        for w in range(BANDS):
+            Km[w] = work.K[cell[0], w]
+            Sm[w] = work.S[cell[0], w]
+            for a in range(1, size):
+                if darkest == 0:
+                    Km[w] = max(Km[w], work.K[cell[a], w])
+                    Sm[w] = min(Sm[w], work.S[cell[a], w])
+                else:
+                    Km[w] = min(Km[w], work.K[cell[a], w])
+                    Sm[w] = max(Sm[w], work.S[cell[a], w])
+        reflectance(Km, Sm, paints.medium, paints.ground, work.spare[darkest])
+
+
+@jit
+def boxed_out(cell, size, paints, aim, work):
+    """Whether the box in CIELAB around a small simplex lies beyond the radius."""
+    low, high = work.spare[0], work.spare[1]
+    if paints.medium[3] > 0.0:
+        film_between(cell, size, paints, work)
+    else:
+        for w in range(BANDS):
+            low[w] = work.R[cell[0], w]
+            high[w] = work.R[cell[0], w]
+            for a in range(1, size):
+                low[w] = min(low[w], work.R[cell[a], w])
+                high[w] = max(high[w], work.R[cell[a], w])
+    ratio, dark, light = work.three[0], work.three[1], work.three[2]
+    for i in range(3):
+        dark[i], light[i] = 0.0, 0.0
+        for w in range(BANDS):
+            weight = paints.W[i, w]
+            dark[i] += max(weight, 0.0) * low[w] + min(weight, 0.0) * high[w]
+            light[i] += max(weight, 0.0) * high[w] + min(weight, 0.0) * low[w]
+        ratio[i] = dark[i]
+    lab_of_ratios(ratio, dark)
+    for i in range(3):
+        ratio[i] = light[i]
+    lab_of_ratios(ratio, light)
+    # L* is 116 f(Y) - 16, a* 500 (f(X) - f(Y)), b* 200 (f(Y) - f(Z)): f(Y) by itself moves all.
+    dL = 0.5 * (light[0] - dark[0])
+    fy = dL / 116.0
+    fx = 0.5 * (light[1] - dark[1]) / 500.0 + fy
+    fz = fy - 0.5 * (light[2] - dark[2]) / 200.0
+    da, db = 500.0 * (fx + fy), 200.0 * (fy + fz)
+    away = math.sqrt(dL * dL + da * da + db * db)
+    e = delta_e(
+        aim.target[0],
+        aim.target[1],
+        aim.target[2],
+        0.5 * (dark[0] + light[0]),
+        0.5 * (dark[1] + light[1]),
+        0.5 * (dark[2] + light[2]),
+    )
+    return e - STEEPEST * away > (1.0 + JUMP) * aim.radius
+
+
+@jit
+def longest_edge(cell, size, work):
+    """The two vertices of a simplex that differ most, and by how much, summed over the bands."""
+    most, at, other = -1.0, 0, 1
+    for a in range(size):
+        for b in range(a + 1, size):
+            apart = 0.0
+            for w in range(BANDS):
+                apart += abs(work.R[cell[a], w] - work.R[cell[b], w])
+            if apart > most:
+                most, at, other = apart, a, b
+    return at, other, most
+
+
+@jit
+def examine(rows, size, paints, aim, work):
+    """FAR, NEAR or UNDECIDED for the set `rows` (size,) with the free paint, if there is one."""
+    corners, n = size, len(paints.K)
+    for a in range(size):
+        work.cells[0, a] = rows[a]
+    if paints.free >= 0:
+        work.cells[0, size] = paints.free
+        corners += 1
+    for a in range(corners):
+        if work.alone[work.cells[0, a]]:
+            return NEAR
+    if corners == 1:
+        return FAR
+    met, waiting, verdict = n, 1, FAR
+    cell = work.cell
+    while waiting > 0:
+        waiting -= 1
+        for a in range(corners):
+            cell[a] = work.cells[waiting, a]
+        if ruled_out(cell, corners, paints, aim, work):
+            continue
+        one, other, apart = longest_edge(cell, corners, work)
+        if apart < SMALL and boxed_out(cell, corners, paints, aim, work):
+            continue
+        if met == n + VERTICES:
+            return UNDECIDED
+        if apart < FINEST:
+            verdict = UNDECIDED
+            continue
+        for w in range(BANDS):
+            work.K[met, w] = 0.5 * (work.K[cell[one], w] + work.K[cell[other], w])
+            work.S[met, w] = 0.5 * (work.S[cell[one], w] + work.S[cell[other], w])
+        if put_vertex(met, paints, aim, work):
+            return NEAR
+        # The half whose own vertex is nearer is looked at first.
+        if work.distance[cell[one]] < work.distance[cell[other]]:
+            one, other = other, one
+        for half in range(2):
+            for a in range(corners):
+                work.cells[waiting, a] = cell[a]
+            work.cells[waiting, other if half == 0 else one] = met
+            waiting += 1
+        met += 1
+    return verdict
+
+
+@jit
+def verdict_of(i, j, k, memo, paints, aim, work):
+    """FAR, NEAR or UNDECIDED for the set of rows i, j, k (repeats count once), kept in `memo`.
+
+    `memo` (n, n, n) holds -1 where nobody asked yet. A set with a smaller near one is near.
+    """
+    if i > j:
+        i, j = j, i
+    if j > k:
+        j, k = k, j
+    if i > j:
+        i, j = j, i
+    if i == j:
+        j = k
+    if memo[i, j, k] >= 0:
+        return memo[i, j, k]
+    rows = work.rows
+    rows[0], rows[1], rows[2] = i, j, k
+    size = 1 if i == k else (2 if j == k else 3)
+    memo[i, j, k] = examine(rows, size, paints, aim, work)
+    return memo[i, j, k]
+
+
+@jit
+def makes_near(j, members, count, memo, paints, aim, work):
+    """Whether row j, with at most two of `members`[:count], may come within the radius."""
+    if verdict_of(j, j, j, memo, paints, aim, work) != FAR:
+        return True
+    for a in range(count):
+        if verdict_of(j, members[a], members[a], memo, paints, aim, work) != FAR:
+            return True
+    for a in range(count):
+        for b in range(a + 1, count):
+            if verdict_of(j, members[a], members[b], memo, paints, aim, work) != FAR:
+                return True
+    return False
+
+
+@jit
+def grow(members, count, order, memo, paints, aim, work):
+    """Add rows in `order` to `members`[:count] as long as surely nothing of them is near.
+
+    What is there already must be known to be far. Returns the new count.
+    """
+    for j in order:
+        if not makes_near(j, members, count, memo, paints, aim, work):
+            members[count] = j
+            count += 1
+    return count
+
+
+@jit
+def best_of(members, count, memo, paints, aim, work, found):
+    """NEAR when some set of at most three of `members`[:count] is near, else FAR or UNDECIDED.
+
+    `found` (3,) receives the near set, or the last that could not be decided.
+    """
+    verdict = FAR
+    for a in range(count):
+        for b in range(a, count):
+            for c in range(b, count):
+                if a == b and c > b:
+                    continue
+                this = verdict_of(members[a], members[b], members[c], memo, paints, aim, work)
+                if this != FAR:
+                    verdict = this
+                    found[0], found[1], found[2] = members[a], members[b], members[c]
+                if this == NEAR:
+                    return NEAR
+    return verdict
