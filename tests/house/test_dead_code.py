@@ -51,7 +51,8 @@ USED_BY_OTHERS = {
 # Of rooms that are being built; a line goes as its room is done.
 UNDER_REPAIR = (
     *("handling_line", "WISHES", "SALE", "titled", "_placed", "WASHES", "lab_wash", "is_water"),
-    *("parts_in_words", "reduced", "strip_words"),
+    *("parts_in_words", "reduced", "strip_words", "lightest", "HAS_RICH", "on_broken_pipe"),
+    "Covering",
 )
 
 
