@@ -25,6 +25,7 @@ from tubewise.cli import (
     serve,
     sheet,
     standin,
+    swatch,
 )
 from tubewise.cli.question import answering
 from tubewise.errors import UserError
@@ -48,6 +49,7 @@ app.command("check")(check.check)
 app.command("box")(answering(box.BoxQuestion, box.box))
 app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
 app.add_typer(sheet.app, name="sheet")
+app.command("swatch")(answering(swatch.SwatchQuestion, swatch.swatch))
 app.command("names")(names.names)
 app.command("find")(answering(find.FindQuestion, find.find))
 app.command("import")(imports.import_catalogue)
