@@ -48,11 +48,16 @@ USED_BY_OTHERS = {
     "people who work from Python": ("write_supply_list", "munsells_from_lab"),
 }
 
-# Of rooms that are being built; a line goes as its room is done.
+# Rooms that are being built; a line goes as its room is done.
 UNDER_REPAIR = (
-    *("handling_line", "WISHES", "SALE", "titled", "_placed", "WASHES", "lab_wash", "is_water"),
-    *("parts_in_words", "reduced", "strip_words", "lightest", "HAS_RICH", "on_broken_pipe"),
-    "Covering",
+    "tubewise/advice/",
+    "tubewise/cli/",
+    "tubewise/labels/photo/",
+    "tubewise/measure/picture/",
+    "tubewise/paints/",
+    "tubewise/search/",
+    "tubewise/sheets/",
+    "tubewise/web/",
 )
 
 
@@ -69,4 +74,4 @@ def unused() -> list[str]:
 
 
 def test_everything_is_used() -> None:
-    assert [words for words in unused() if not words.endswith(UNDER_REPAIR)] == []
+    assert [words for words in unused() if not words.startswith(UNDER_REPAIR)] == []
