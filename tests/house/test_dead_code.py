@@ -45,7 +45,7 @@ USED_BY_OTHERS = {
         "scattering_power",
         "by_mass",
     ),
-    "people who work from Python": ("write_supply_list", "munsells_from_lab"),
+    "people who work from Python": ("write_supply_list", "munsells_from_lab", "SALE"),
 }
 
 # Rooms that are being built; a line goes as its room is done.
