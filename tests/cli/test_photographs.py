@@ -1,13 +1,17 @@
-"""`label --photo`: what it says where nothing can be read."""
+"""Photographs on the command line: what is read, and what is said where nothing can be."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from tests.cli.conftest import Run
+from tests.photographs.swatch_scenes import scene
+from tubewise.colour.difference import delta_e_2000
 from tubewise.pictures import extra
+from tubewise.tubes.catalogue import read_catalogue
 
 
 def test_without_the_extra_the_command_says_what_to_install(
@@ -28,3 +32,30 @@ def test_a_file_that_is_no_picture(run: Run, tmp_path: Path) -> None:
     path.write_text("not a picture, but long enough to be looked at")
     ran = run("label", "--photo", str(path))
     assert ran.status == 2 and "tube.jpg: This is no picture" in ran.err
+
+
+def test_a_swatch_is_asked_for_in_ways_that_go_together(run: Run, tmp_path: Path) -> None:
+    place = str(tmp_path / "daubs.jpg")
+    for words, said in (
+        (("--card", "rainbow"), "chart, white-grey, paints, none"),
+        (("--white", "3,4"), "--card white-grey"),
+        (("--daub", "here"), "400,300"),
+        (("--card", "paints", "--known", "4,5"), "PW6=400,300"),
+        ((), "can't be read"),
+    ):
+        ran = run("swatch", place, *words)
+        assert ran.status == 2 and said in ran.err, ran.err
+
+
+def test_daubs_are_read_printed_and_written_as_tubes(run: Run, tmp_path: Path) -> None:
+    made = scene(6)
+    place, out = tmp_path / "daubs.jpg", tmp_path / "daubs.csv"
+    place.write_bytes(made.data)
+    x, y = made.daubs[1]
+    ran = run("swatch", str(place), "--daub", f"rose={x:.0f},{y:.0f}", "--out", str(out))
+    assert ran.status == 0, ran.err
+    assert "rose" in ran.out and "lab:" in ran.out and "BabelColor Average" in ran.out
+    [tube] = read_catalogue(out)
+    assert tube.name == "rose" and tube.swatch_geometry == "excluded"
+    assert tube.swatch_lab is not None
+    assert float(delta_e_2000(np.array(tube.swatch_lab), made.lab[1])) < 4

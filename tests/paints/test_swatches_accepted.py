@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 
 from tests.invented import tube
+from tubewise.measure.references import Optics
+from tubewise.measure.swatch import learn_from_swatch
 from tubewise.optics.surface import converted
 from tubewise.optics.swatch import masstone_lab
 from tubewise.paints.shelf import Shelf
@@ -51,3 +53,13 @@ def test_recalled_masstones_read_without_their_reflection_are_accepted(
     ref: str, lab: tuple[float, float, float]
 ) -> None:
     assert accepted(ref, converted(lab, "included", "excluded"))
+
+
+@pytest.mark.parametrize("ref", DARK)
+def test_a_measurement_of_such_a_swatch_alone_is_accepted_too(ref: str) -> None:
+    best = models.optics(ref)
+    model = Optics(best.K, best.S, ref)
+    for geometry in ("excluded", "included"):
+        lab = masstone_lab(best.K, best.S, geometry)
+        learnt = learn_from_swatch(lab, model, geometry=geometry)
+        np.testing.assert_allclose(learnt.K, best.K, rtol=0.05)

@@ -10,6 +10,7 @@ import typer
 import typer.core
 
 from tubewise.cli import (
+    about,
     box,
     check,
     compare,
@@ -25,6 +26,7 @@ from tubewise.cli import (
     serve,
     sheet,
     standin,
+    swatch,
 )
 from tubewise.cli.question import answering
 from tubewise.errors import UserError
@@ -38,6 +40,7 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
+app.command("show")(about.about)
 app.command("label")(label.label)
 app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)
@@ -48,6 +51,7 @@ app.command("check")(check.check)
 app.command("box")(answering(box.BoxQuestion, box.box))
 app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
 app.add_typer(sheet.app, name="sheet")
+app.command("swatch")(answering(swatch.SwatchQuestion, swatch.swatch))
 app.command("names")(names.names)
 app.command("find")(answering(find.FindQuestion, find.find))
 app.command("import")(imports.import_catalogue)

@@ -32,6 +32,13 @@ class Differences:
     hue: Floats
     turning: Floats
 
+    @property
+    def whole(self) -> Floats:
+        """CIEDE2000 of the parts."""
+        c, h = self.chroma, self.hue
+        squared = self.lightness**2 + c * c + h * h + self.turning * c * h
+        return np.asarray(np.sqrt(np.maximum(squared, 0.0)))
+
 
 def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
     """CIEDE2000 difference of colours, kL = kC = kH = 1.
@@ -57,10 +64,7 @@ def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
 
 
 def _whole(lab1: Floats, lab2: Floats) -> Floats:
-    parts = differences_2000(lab1, lab2)
-    c, h = parts.chroma, parts.hue
-    squared = parts.lightness**2 + c * c + h * h + parts.turning * c * h
-    return np.asarray(np.sqrt(np.maximum(squared, 0.0)))
+    return differences_2000(lab1, lab2).whole
 
 
 def _to_the_7th(x: Floats) -> Floats:

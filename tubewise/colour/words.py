@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
-from tubewise.colour.difference import delta_e_2000, differences_2000
+from tubewise.colour.difference import Differences, differences_2000
 from tubewise.colour.lab import lch_from_lab
 
 # --- How much is seen -----------------------------------------------------------------------
@@ -81,11 +81,12 @@ def describe(lab_from: ArrayLike, lab_to: ArrayLike, subject: str = "") -> str:
     `PR209 is a little redder`. Said of the first colour beside the second, every direction is
     turned round. Two greys get no hue words.
     """
-    delta = float(delta_e_2000(lab_from, lab_to))
-    words = difference_words(lab_from, lab_to)
+    parts = differences_2000(lab_from, lab_to)
+    words = _directions(lab_from, lab_to, parts)
+    seen = seen_words(float(parts.whole))
     if words and subject:
         words = f"{subject} is {words}"
-    return f"{words}; {seen_words(delta)}" if words else seen_words(delta)
+    return f"{words}; {seen}" if words else seen
 
 
 def seen_words(delta_e00: float) -> str:
@@ -104,9 +105,12 @@ def difference_words(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
 
     Both are CIELAB D65/2, shape (3,). Empty where nobody would see a difference.
     """
-    if float(delta_e_2000(lab_from, lab_to)) < SAME_BELOW:
+    return _directions(lab_from, lab_to, differences_2000(lab_from, lab_to))
+
+
+def _directions(lab_from: ArrayLike, lab_to: ArrayLike, parts: Differences) -> str:
+    if float(parts.whole) < SAME_BELOW:
         return ""
-    parts = differences_2000(lab_from, lab_to)
     lightness, chroma, hue = float(parts.lightness), float(parts.chroma), float(parts.hue)
     start, end = lch_from_lab(lab_from).tolist(), lch_from_lab(lab_to).tolist()
     said = [(abs(lightness), "lighter" if lightness > 0.0 else "darker")]

@@ -83,6 +83,22 @@ def settled_form(tube: Tube) -> Ref | None:
     return forms[first] if sure else None
 
 
+def assumed_forms(tube: Tube) -> tuple[str, ...]:
+    """What a tube is taken for where its label leaves open what its colour hangs on.
+
+    `PV19/gamma` for a bare PV19, `PB15:3` for a bare PB15; nothing where a swatch settles it.
+    """
+    if settled_form(tube) is not None:
+        return ()
+    register = load()
+    taken = []
+    for declared in tube.reading.pigments:
+        pigment = register.get(declared.code)
+        if pigment is not None and pigment.needs and (declared.form_assumed or not declared.form):
+            taken.append(pigment.assumed or declared.ref)
+    return tuple(taken)
+
+
 class Shelf:
     """Paints by tube and by term, computed on first use and kept.
 
@@ -222,6 +238,10 @@ class Shelf:
         if strange:
             sure = "low"
             remarks.append(f"{', '.join(strange)} is in no register we know and is left out")
+        assumed = assumed_forms(tube)
+        if assumed:
+            sure = "low"
+            remarks.append(f"the label leaves the form open: taken for {', '.join(assumed)}")
         swatch = swatch_of(tube)
         if swatch is not None and tube.swatch_lab is None:
             remarks.append("its swatch is a screen colour, used only as a hint")

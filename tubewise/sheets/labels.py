@@ -13,6 +13,7 @@ from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
+from tubewise.paints.shelf import assumed_forms
 from tubewise.sheets.press import press, shortened
 from tubewise.sheets.shown import (
     caution_kinds,
@@ -51,7 +52,14 @@ def _label(label: ShelfLabel) -> dict[str, Any]:
         "facts": shortened(dotted(tube.medium, tube.grade, size_text(tube.size_ml)), 40),
         "lightfastness": permanence_text(label.lightfastness),
         "caution": shortened(caution_kinds(label.cautions), 34),
-        "basis": paint.basis if paint else "",
+        "basis": _basis(label),
         "colour": paint.colour.name if paint else "",
         "strip": strip_data(paint.strip) if paint else None,
     }
+
+
+def _basis(label: ShelfLabel) -> str:
+    """What the strip rests on; the form that it shows may be only assumed."""
+    if label.paint is None:
+        return ""
+    return "of an assumed form" if assumed_forms(label.tube) else label.paint.basis

@@ -247,3 +247,36 @@ def test_a_mixture_that_hides_less_says_so() -> None:
 def test_a_seat_gathers_its_cautions_with_their_slots() -> None:
     (one,) = run(RED).seats
     assert any(c.startswith("Cadmium red: ") and "safety data sheet" in c for c in one.cautions)
+
+
+def test_a_weak_white_with_a_swatch_is_still_the_right_pigment() -> None:
+    swatch = (96.9, -0.5, 0.8)
+    weak = tube("White", "PW6", line="Study", grade="student", swatch_lab=swatch, size_ml=75.0)
+    got = seat(weak)["White"]
+    assert got.verdict == "right pigment"
+    assert not any("does not settle" in reason for reason in got.reasons)
+
+
+def test_the_same_pigments_in_other_parts_are_no_contradiction_of_the_label() -> None:
+    dark = tube("Spring Green", "PY3, PY74, PG7, PW6", maker="Aldmoor", swatch_lab=(38, -34, 10))
+    got = seat(dark)["Spring green"]
+    assert got.verdict == "check the form"
+    assert got.reasons[0].startswith("it holds the same pigments in other parts")
+
+
+def test_a_bare_code_leaves_little_sure() -> None:
+    assert seat(tube("Quinacridone", "PV19", maker="Millrace"))["Rose"].confidence == "low"
+
+
+def test_a_tube_whose_swatch_contradicts_it_is_not_bought_while_others_are_to_be_had() -> None:
+    odd = tube("Cheap Blue", "PB29", maker="Millrace", price=1.0, swatch_lab=(85.0, -5.0, 80.0))
+    slots = (Slot("Blue", (refs("PB29"),), "acrylic"),)
+    asked = SupplyList("Blue", slots, ())
+    (one,) = check(asked, [Box("1", ())], (odd, BLUE)).seats
+    assert one.slots[0].buy is not None and one.slots[0].buy.title == BLUE.title
+
+
+def test_the_right_pigments_are_shown_without_special_care() -> None:
+    other = (tube("Rose", "PV19 (rose)", maker="Millrace"), tube("Blue", "PB29", maker="Millrace"))
+    (mix,) = check(LIST, [Box("1", (WHITE, *other))], CATALOGUE).summary.mixes
+    assert mix.with_care == () and not mix.seats[0].with_care

@@ -109,6 +109,19 @@ def called(a: Paint, b: Paint) -> tuple[str, str]:
     return (short[0], short[1]) if short[0] != short[1] else (a.name, b.name)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Sight:
+    """Both paints in one situation, CIELAB (DRAWS + 1, 3) each, and how far they are apart."""
+
+    situation: str
+    labs: Pair
+    partners: str = ""
+    parts: str = ""
+
+    def difference(self, apart: Floats, names: tuple[str, str]) -> Difference:
+        return difference(self.situation, *self.labs, self.partners, self.parts, names, apart)
+
+
 def compare_behaviour(
     reference: Paint, paint: Paint, shelf: Shelf, companies: Sequence[Company] = ()
 ) -> Comparison:
@@ -119,33 +132,34 @@ def compare_behaviour(
     """
     tint = ladder(reference, shelf)
     factor = strength_factor(reference, paint, tint)
-    alone = lab_alone(reference), lab_alone(paint)
-    thin = lab_thin(reference), lab_thin_by_eye(reference, paint, factor)
-    # How well a film hides is no matter of tinting strength: the same film of each.
-    dark = lab_thin(reference, ground=BLACK_GROUND), lab_thin(paint, ground=BLACK_GROUND)
-    tints, mixes = (
-        [(lab_with(reference, c), lab_with(paint, c, factor)) for c in some]
-        for some in (tint, companies)
+    sights = (
+        *_films(reference, paint, factor),
+        *_mixed(reference, paint, factor, tint, shelf),
+        *_mixed(reference, paint, factor, companies, shelf),
+    )
+    firsts, seconds = (np.stack([s.labs[side] for s in sights]) for side in (0, 1))
+    apart = delta_e_2000(firsts, seconds)
+    names = called(reference, paint)
+    alone, thin, dark, *others = (
+        s.difference(e, names) for s, e in zip(sights, apart, strict=True)
     )
     white = is_white(reference)
-    deep = max(alone[0][0, 0], alone[1][0, 0]) < DEEP_BELOW_L
-    uses = {} if deep else {"alone": [alone]}
-    uses |= {"thin": [thin], "lightening" if white else "in tints": tints}
-    uses |= {"in mixtures": mixes} if mixes else {}
-    apart = {use: np.mean([delta_e_2000(*p) for p in pairs], axis=0) for use, pairs in uses.items()}
-    in_use = np.mean(list(apart.values()), axis=0)
-    decides: list[Pair] = [pair for pairs in uses.values() for pair in pairs]
-    worst = np.max([delta_e_2000(*p) for p in (*decides, *([dark] if white else []))], axis=0)
-    names = called(reference, paint)
+    deep = bool(max(firsts[0, 0, 0], seconds[0, 0, 0]) < DEEP_BELOW_L)
+    uses = _uses(apart, len(tint), white, deep)
+    in_use = np.mean(list(uses.values()), axis=0)
+    # Hiding, the third, is among what decides for a white; two deep masstones decide nothing.
+    decides = [n for n in range(len(sights)) if not (n == 0 and deep) and (n != 2 or white)]
+    worst = apart[decides].max(axis=0)
     low, high = np.percentile(factor[1:], [2.5, 97.5])
     best, least, most = _interval(in_use)
+    risk_of_yes, risk_of_no = risks(in_use, CLOSE)
     return Comparison(
-        masstone=difference("alone", *alone, names=names),
-        undertone=difference("thin over white", *thin, names=names),
-        over_black=difference("thin over black", *dark, names=names),
-        tints=_differences(tint, tints, shelf, names, ladder_steps=True),
-        mixes=_differences(companies, mixes, shelf, names),
-        uses=tuple(Use(use, *_interval(e)) for use, e in apart.items()),
+        masstone=alone,
+        undertone=thin,
+        over_black=dark,
+        tints=tuple(others[: len(tint)]),
+        mixes=tuple(others[len(tint) :]),
+        uses=tuple(Use(use, *_interval(e)) for use, e in uses.items()),
         factor=_three(float(factor[0])),
         factor_low=_three(float(low)),
         factor_high=_three(float(high)),
@@ -154,32 +168,60 @@ def compare_behaviour(
         in_use_low=least,
         in_use_high=most,
         in_use_another=round(float((in_use[1:] >= CLOSE).mean()), 2),
-        risk_of_yes=round(risks(in_use, CLOSE)[0], 2),
-        risk_of_no=round(risks(in_use, CLOSE)[1], 2),
+        risk_of_yes=round(risk_of_yes, 2),
+        risk_of_no=round(risk_of_no, 2),
         worst_low=_interval(worst)[1],
         worst_high=_interval(worst)[2],
         worst_risk_of_no=round(risks(worst, CLOSE)[1], 2),
         deciding_swatch=most_telling(daubs(reference, paint, tint[-1]), in_use),
         white=white,
-        deep=bool(deep),
+        deep=deep,
     )
 
 
-def _differences(
-    companies: Sequence[Company],
-    pairs: Sequence[Pair],
-    shelf: Shelf,
-    names: tuple[str, str],
-    ladder_steps: bool = False,
-) -> tuple[Difference, ...]:
-    """One difference for each company, with its partners' names and its parts."""
+def _films(reference: Paint, paint: Paint, factor: Floats) -> tuple[_Sight, _Sight, _Sight]:
+    """Alone, thin over white and thin over black."""
+    thin = lab_thin(reference), lab_thin_by_eye(reference, paint, factor)
+    # How well a film hides is no matter of tinting strength: the same film of each.
+    dark = lab_thin(reference, ground=BLACK_GROUND), lab_thin(paint, ground=BLACK_GROUND)
+    return (
+        _Sight(situation="alone", labs=(lab_alone(reference), lab_alone(paint))),
+        _Sight(situation="thin over white", labs=thin),
+        _Sight(situation="thin over black", labs=dark),
+    )
+
+
+def _mixed(
+    reference: Paint, paint: Paint, factor: Floats, companies: Sequence[Company], shelf: Shelf
+) -> list[_Sight]:
+    """In each company, with its partners' names and, where it does not name them, its parts."""
     body = shelf.pigment(WHITE)
     out = []
-    for company, pair in zip(companies, pairs, strict=True):
+    for company in companies:
         partners = [p.name for p in company.paints if p is not body] or [body.name]
-        parts = "" if ladder_steps else company.parts_text
-        out.append(difference(company.name, *pair, " + ".join(partners), parts, names))
-    return tuple(out)
+        named = company.name.startswith("tint") or company.name[0].isdigit()
+        out.append(
+            _Sight(
+                situation=company.name,
+                labs=(lab_with(reference, company), lab_with(paint, company, factor)),
+                partners=" + ".join(partners),
+                parts="" if named else company.parts_text,
+            )
+        )
+    return out
+
+
+def _uses(apart: Floats, tints: int, white: bool, deep: bool) -> dict[str, Floats]:
+    """How far the paints are apart in each way of using them, (DRAWS + 1,); see `Comparison`.
+
+    `apart` (situations, DRAWS + 1): alone, thin, over black, so many `tints`, then the mixtures.
+    """
+    found = {} if deep else {"alone": apart[0]}
+    found["thin"] = apart[1]
+    found["lightening" if white else "in tints"] = apart[3 : 3 + tints].mean(axis=0)
+    if len(apart) > 3 + tints:
+        found["in mixtures"] = apart[3 + tints :].mean(axis=0)
+    return found
 
 
 def _interval(e: Floats) -> tuple[float, float, float]:

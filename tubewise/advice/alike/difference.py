@@ -73,12 +73,14 @@ def difference(
     with_: str = "",
     parts: str = "",
     names: tuple[str, str] = ("", ""),
+    apart: Floats | None = None,
 ) -> Difference:
     """The difference of two stacks of draws, lab (DRAWS + 1, 3), best estimate first.
 
-    `names` are those of the first and of the second, for the words.
+    `names` are those of the first and of the second, for the words; `apart` is their CIEDE2000
+    (DRAWS + 1,) where it is known already.
     """
-    e = delta_e_2000(lab_a, lab_b)
+    e = delta_e_2000(lab_a, lab_b) if apart is None else apart
     low, high = np.percentile(e[1:], [2.5, 97.5])
     (La, aa, ba), (Lb, ab, bb) = lab_a[0], lab_b[0]
     Ca, Cb = float(np.hypot(aa, ba)), float(np.hypot(ab, bb))

@@ -24,6 +24,7 @@ YES = "yes"
 SEEN = "yes, but you will see it"
 MAY_BE_SEEN = "yes, but you may see it"
 NO = "no"
+CODE_ALONE = "what decides is how it behaves: the code alone does not settle it"
 TOO_CLOSE = "too close to call: make a swatch"
 
 # Over black, a paint that hides more looks lighter by so much L*; by so much it hides far more.
@@ -248,8 +249,7 @@ def _decided(same: str, does: bool, step: str) -> tuple[str, str]:
     if same == SAME and does:
         return "both", "its pigments and its behaviour agree"
     if same in (SAME, FORM):
-        words = "what decides is how it behaves: the code alone does not settle it"
-        return "behaviour", words
+        return "behaviour", CODE_ALONE
     if does:
         return "behaviour", "what decides is how it behaves, not the code"
     neither = "neither its pigments nor its behaviour are what is asked"

@@ -30,7 +30,9 @@ TINTS = (3.0, 10.0)
 TESTER = "PB29"
 # As far as strengths are looked for: lamp black has seven times the strength of bone black.
 FURTHEST = 16.0
-FACTORS = np.exp(np.linspace(-np.log(FURTHEST), np.log(FURTHEST), 37))
+# Logarithms of the factors that are tried: even steps all over, then finer ones about the best.
+COARSE = np.linspace(-np.log(FURTHEST), np.log(FURTHEST), 13)
+FINE = np.linspace(-1.0, 1.0, 7) * (COARSE[1] - COARSE[0])
 # A thin film is laid by eye: up to three times as thick as the strength in tints makes it, or as
 # thin.
 THICKNESSES = np.exp(np.linspace(-np.log(3.0), np.log(3.0), 9))
@@ -56,25 +58,38 @@ def strength_factor(reference: Paint, paint: Paint, steps: Sequence[Company]) ->
     The factor for which the `steps` of the ladder come nearest in lightness and chroma, found for
     each draw: a painter adjusts by eye, so a weak batch costs paint, not colour. Within 1/16 to 16.
     """
-    total = np.zeros((FACTORS.size, DRAWS + 1))
-    for company in steps:
-        target = lab_with(reference, company)
-        K_rest, S_rest = mixed(company.paints, company.parts)
-        c = company.own * FACTORS[:, None, None]
-        c = c / (c + sum(company.parts))
-        R = appearance(c * paint.K + (1.0 - c) * K_rest, c * paint.S + (1.0 - c) * S_rest)
-        # Lightness and chroma alone: where hues differ, matching a* and b* too would favour
-        # whichever tint is greyer.
-        lch, aim = lch_from_lab(lab_from_reflectance(R)), lch_from_lab(target)
-        total += ((lch[..., :2] - aim[..., :2]) ** 2).sum(axis=-1)
-    best = np.clip(total.argmin(axis=0), 1, FACTORS.size - 2)
-    # A parabola through the three lowest points finds the minimum between the grid's factors.
+    targets = [lch_from_lab(lab_with(reference, company))[..., :2] for company in steps]
+    logs = np.broadcast_to(COARSE[:, None], (COARSE.size, DRAWS + 1))
+    best = _misfit(paint, steps, targets, logs).argmin(axis=0)
+    # Then finer about the best of each draw; a parabola finds the minimum between these.
+    middle = np.clip(COARSE[best], COARSE[1], COARSE[-2])
+    logs = middle + FINE[:, None]
+    total = _misfit(paint, steps, targets, logs)
+    best = np.clip(total.argmin(axis=0), 1, FINE.size - 2)
     d = np.arange(DRAWS + 1)
     y0, y1, y2 = total[best - 1, d], total[best, d], total[best + 1, d]
     bow = y0 - 2.0 * y1 + y2
     shift = np.where(bow > 0.0, 0.5 * (y0 - y2) / np.where(bow > 0.0, bow, 1.0), 0.0)
-    step = np.log(FACTORS[1] / FACTORS[0])
-    return np.asarray(FACTORS[best] * np.exp(np.clip(shift, -1.0, 1.0) * step))
+    return np.asarray(np.exp(logs[best, d] + np.clip(shift, -1.0, 1.0) * (FINE[1] - FINE[0])))
+
+
+def _misfit(
+    paint: Paint, steps: Sequence[Company], targets: Sequence[Floats], logs: Floats
+) -> Floats:
+    """How far tints of `paint` are from `targets` (DRAWS + 1, 2) in lightness and chroma.
+
+    `logs` (n, DRAWS + 1) are the logarithms of its factors; so is the answer's shape.
+    """
+    total = np.zeros(logs.shape)
+    for company, target in zip(steps, targets, strict=True):
+        K_rest, S_rest = mixed(company.paints, company.parts)
+        c = company.own * np.exp(logs)[..., None]
+        c = c / (c + sum(company.parts))
+        R = appearance(c * paint.K + (1.0 - c) * K_rest, c * paint.S + (1.0 - c) * S_rest)
+        # Lightness and chroma alone: where hues differ, matching a* and b* too would favour
+        # whichever tint is greyer.
+        total += ((lch_from_lab(lab_from_reflectance(R))[..., :2] - target) ** 2).sum(axis=-1)
+    return total
 
 
 def lab_thin_by_eye(reference: Paint, paint: Paint, factor: Floats) -> Floats:

@@ -84,7 +84,7 @@ def _questions(workshop: Workshop) -> list[_Question]:
             standard=standard,
             shelf=workshop.shelf,
             names=names[standard.slot],
-            buy=buy_for(standard.slot, workshop.catalogue),
+            buy=buy_for(standard.slot, workshop.catalogue, workshop.shelf),
         )
         for standard in workshop.standards
     ]

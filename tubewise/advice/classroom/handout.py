@@ -11,7 +11,7 @@ from tubewise.advice.classroom.look_for import Code, look_for
 from tubewise.advice.classroom.promised_names import names_by_slot
 from tubewise.advice.classroom.shopping import Buy, buy_for
 from tubewise.advice.classroom.standard import Standard, usable_medium
-from tubewise.advice.classroom.trial import Trial, try_in_slot
+from tubewise.advice.classroom.trial import Trial, contradiction, try_in_slot
 from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.colour.patch import Colour
@@ -77,7 +77,9 @@ def handout(workshop: Workshop, progress: Callable[[int, int], None] | None = No
             try_in_slot(tube, standard, workshop.shelf, names[standard.slot]) for tube in usable
         )
         trials = [trial for trial in tried if trial is not None]
-        sheets.append(_sheet(standard, trials, buy_for(standard.slot, workshop.catalogue)))
+        sheets.append(
+            _sheet(standard, trials, buy_for(standard.slot, workshop.catalogue, workshop.shelf))
+        )
         if progress is not None:
             progress(done, len(workshop.standards))
     return Handout(
@@ -122,12 +124,13 @@ def _surely_stands_in(trial: Trial) -> bool:
 
 
 def _unclear(trial: Trial) -> bool:
-    return trial.verdict == Verdict.CHECK_FORM and trial.paint is not None
+    return trial.verdict == Verdict.CHECK_FORM and trial.identity == FORM
 
 
 def _misleads(trial: Trial) -> bool:
-    """A name that promises what is not there, or is all there is to go by."""
-    return trial.verdict == Verdict.WRONG or trial.paint is None
+    """A name that promises what is not there, is contradicted by a swatch, or is all there is."""
+    doubted = trial.verdict == Verdict.CHECK_FORM and trial.identity != FORM
+    return trial.verdict == Verdict.WRONG or doubted
 
 
 def _nearest(trials: Iterable[Trial]) -> list[Trial]:
@@ -146,9 +149,7 @@ def _words(trial: Trial) -> str:
     if seen is None:
         return "declares no pigment: its name is all there is to go by"
     if trial.verdict == Verdict.CHECK_FORM:
-        if trial.identity == FORM:
-            return "does not say which form it is"
-        return "its label and its swatch contradict each other"
+        return "does not say which form it is" if trial.identity == FORM else contradiction(trial)
     if trial.verdict == Verdict.STAND_IN:
         strength = parts_words(seen.factor)
         return seen.worst.words + (f"; {strength}" if strength else "")

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from tubewise.advice.alike.identity import FORM, SAME
-from tubewise.advice.alike.judgement import TOO_CLOSE, Judgement
+from tubewise.advice.alike.judgement import CODE_ALONE, TOO_CLOSE, Judgement
 from tubewise.advice.alike.strength import parts_words
 from tubewise.advice.classroom.open_forms import form_words
 from tubewise.advice.classroom.slot_verdict import Case, SlotVerdict, Sure
-from tubewise.advice.classroom.trial import Trial
+from tubewise.advice.classroom.trial import Trial, contradiction
 from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.words.pigments import pigments_text
@@ -42,7 +42,8 @@ def filled(trial: Trial, case: Case) -> SlotVerdict:
 
 def _right(trial: Trial, case: Case) -> tuple[str, tuple[str, ...]]:
     strength = _strength(trial)
-    reasons = _judgement(trial).reasons
+    # The label is believed here, however the paint behaves.
+    reasons = tuple(r for r in _judgement(trial).reasons if r != CODE_ALONE)
     if trial.identity == FORM:
         reasons = ("the label leaves the form open, but the swatch shows it", *reasons)
     return f"use it; it is {strength}" if strength else "use it", reasons
@@ -51,7 +52,7 @@ def _right(trial: Trial, case: Case) -> tuple[str, tuple[str, ...]]:
 def _to_check(trial: Trial, case: Case) -> tuple[str, tuple[str, ...]]:
     slot, reasons = case.standard.slot, _judgement(trial).reasons
     if trial.identity == SAME:
-        doubt = "its label and its swatch contradict each other: one of them is wrong"
+        doubt = contradiction(trial)
         do = f"paint a swatch and look: if it is not {slot.slot}, {case.buying}"
         return do, (doubt, *reasons)
     forms = sorted({ref for refs in slot.accept for ref in refs})
@@ -59,7 +60,7 @@ def _to_check(trial: Trial, case: Case) -> tuple[str, tuple[str, ...]]:
         f"look for {either(forms)} on the tube or in the maker's chart, or paint a "
         "swatch in white beside another student's"
     )
-    return do, (*form_words(trial, case.standard, case.shelf), *reasons[-1:])
+    return do, (*form_words(trial, case.standard, case.shelf), CODE_ALONE)
 
 
 def _stand_in(trial: Trial, case: Case) -> tuple[str, tuple[str, ...]]:

@@ -7,12 +7,14 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from tubewise.advice.alike.difference import Difference, difference
+from tubewise.advice.alike.difference import difference
+from tubewise.advice.alike.doubt import risks
 from tubewise.advice.alike.strength import ladder, strength_factor
 from tubewise.advice.classroom.standard import slot_of
 from tubewise.advice.words.lists import seats_text
-from tubewise.advice.words.thresholds import CLOSE, UNNOTICED
+from tubewise.advice.words.thresholds import CLOSE, SWATCH_WORTH, UNNOTICED
 from tubewise.colour.arrays import Floats
+from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import appearance, mixed
@@ -29,7 +31,8 @@ class SeatMix:
     """One seat's version of a key mix; `missing` names slots taken as bought.
 
     Where a form is still to be checked, the colour and distances are those of the form that
-    strays most. `delta_e00` is CIEDE2000 from the mix as shown, `low` to `high` its 95 % interval.
+    strays most. `delta_e00` is CIEDE2000 from the mix as shown, `low` to `high` its 95 % interval;
+    `with_care` says that it is another colour, or may be one, so that a swatch is worth it.
     """
 
     seat: str
@@ -39,6 +42,7 @@ class SeatMix:
     words: str
     colour: Colour
     missing: tuple[str, ...]
+    with_care: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,12 +88,12 @@ def mix_report(
     aim = lab_from_reflectance(appearance(*mixed(meant, parts)))
     seats = []
     for seat, hand in hands:
-        found = [
-            difference(mix.mix, aim, _by_eye(meant, version, parts, strengths))
-            for version in _versions(meant, served, hand)
+        labs = [
+            _by_eye(meant, version, parts, strengths) for version in _versions(meant, served, hand)
         ]
+        worst = max(labs, key=lambda lab: float(delta_e_2000(aim[0], lab[0])))
         missing = tuple(slot.slot for slot in served if slot and slot not in hand)
-        seats.append(_seat_mix(seat, max(found, key=lambda d: d.delta_e00), missing))
+        seats.append(_seat_mix(seat, mix.mix, aim, worst, missing))
     return MixReport(
         mix=mix.mix,
         parts=" + ".join(f"{part:g} {ref}" for ref, part in mix.parts),
@@ -135,7 +139,10 @@ def _by_eye(
     return lab_from_reflectance(appearance(*mixed(held, np.stack(each, axis=-1))))
 
 
-def _seat_mix(seat: str, seen: Difference, missing: tuple[str, ...]) -> SeatMix:
+def _seat_mix(seat: str, mix: str, aim: Floats, lab: Floats, missing: tuple[str, ...]) -> SeatMix:
+    """How a seat's mix, CIELAB (draws, 3), stands beside the one that is meant."""
+    seen = difference(mix, aim, lab)
+    risk, _ = risks(delta_e_2000(aim, lab), CLOSE)
     return SeatMix(
         seat=seat,
         delta_e00=seen.delta_e00,
@@ -144,12 +151,13 @@ def _seat_mix(seat: str, seen: Difference, missing: tuple[str, ...]) -> SeatMix:
         words=seen.words,
         colour=seen.b,
         missing=missing,
+        with_care=seen.another or risk > SWATCH_WORTH,
     )
 
 
 def _with_care(seats: Sequence[SeatMix]) -> tuple[str, ...]:
-    """The seats that may get another colour."""
-    return tuple(s.seat for s in seats if s.high > CLOSE)
+    """The seats that get another colour, or may."""
+    return tuple(s.seat for s in seats if s.with_care)
 
 
 def _words(seats: Sequence[SeatMix]) -> str:

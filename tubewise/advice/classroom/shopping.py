@@ -12,6 +12,7 @@ from tubewise.advice.classroom.standard import usable_medium
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
+from tubewise.paints.shelf import Shelf
 from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
@@ -80,18 +81,20 @@ def tubes_needed(tube: Tube, slot: Slot) -> int:
     return 1 if enough(tube, slot) else ceil(slot.min_ml / (tube.size_ml or slot.min_ml))
 
 
-def buy_for(slot: Slot, catalogue: Iterable[Tube]) -> Buy | None:
+def buy_for(slot: Slot, catalogue: Iterable[Tube], shelf: Shelf) -> Buy | None:
     """The cheapest way to buy what the slot asks for from what is in stock, or None.
 
-    Tubes whose label contradicts itself are passed over while others are to be had, and a small
-    tube is bought as often as it takes.
+    Tubes whose label contradicts itself or their swatch are passed over while others are to be had,
+    and a small tube is bought as often as it takes.
     """
     found = [t for t in catalogue if t.stock != 0 and fits(t, slot)]
     if not found:
         return None
 
     def order(tube: Tube) -> tuple[int, bool, float, str]:
+        paint = shelf.tube(tube)
         doubtful = sum(w.kind in DOUBTS for w in tube.reading.warnings)
+        doubtful += paint is not None and paint.contradicted
         count = tubes_needed(tube, slot)
         short = tube.stock is not None and tube.stock < count
         price = tube.price if tube.price is not None else float("inf")

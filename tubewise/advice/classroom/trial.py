@@ -92,6 +92,13 @@ def try_in_slot(
     return min(trials, key=lambda trial: trial.rank, default=None)
 
 
+def contradiction(trial: Trial) -> str:
+    """What to say where a label names what is asked and what was seen of the paint is not it."""
+    if trial.paint is not None and len(trial.paint.refs) > 1 and not trial.paint.contradicted:
+        return "it holds the same pigments in other parts: its swatch is another colour"
+    return "its label and its swatch contradict each other: one of them is wrong"
+
+
 def _unread(tube: Tube, standard: Standard, named: bool) -> Trial | None:
     """A tube whose label says nothing that can be judged.
 
@@ -118,9 +125,10 @@ def _verdict(
     contents = contents_of_tube(tube)
     measured = paint.basis == MEASURED
     if same == SAME:
-        # A label is believed until what was seen of the paint speaks against it.
+        # A label is believed until the colours that were seen speak against it; a weak or thin
+        # paint of the right pigment is the right pigment.
         seen = tube.swatch_lab is not None or measured
-        doubted = paint.contradicted or (seen and not judgement.does)
+        doubted = paint.contradicted or (seen and _another_colour(behaviour))
         return Verdict.CHECK_FORM if doubted else Verdict.RIGHT
     if same == FORM and any(content.assumed for content in contents):
         # A measured swatch can settle which form it is; a label without one cannot.
@@ -132,6 +140,11 @@ def _verdict(
     if judgement.does:
         return Verdict.STAND_IN
     return Verdict.WRONG if named else None
+
+
+def _another_colour(behaviour: Comparison) -> bool:
+    """Whether a paint is another colour anywhere; how it hides is another matter."""
+    return any(d.another for d in behaviour.deciding if d is not behaviour.over_black)
 
 
 def _elsewhere(reference: Paint, paint: Paint) -> bool:

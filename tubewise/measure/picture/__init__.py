@@ -1,0 +1,1 @@
+"""Daubs on a photograph beside something known to CIELAB, with an uncertainty that was measured."""
