@@ -6,17 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from tubewise.advice.purpose import (
-    PRACTICE,
-    SALE,
-    Purpose,
-    name_of,
-    purpose_named,
-    read_weights,
-    remarks,
-    standing,
-)
+from tubewise.advice.purpose import name_of, read_weights, remarks, standing
 from tubewise.errors import UserError
+from tubewise.pigments.purpose import PRACTICE, SALE, Purpose, purpose_named
 from tubewise.pigments.register import load
 
 

@@ -7,6 +7,7 @@ import pytest
 
 from tests.refs import parts, refs
 from tubewise.errors import UserError
+from tubewise.pigments.purpose import PRACTICE, SALE
 from tubewise.tubes.supply import (
     KeyMix,
     Slot,
@@ -157,4 +158,21 @@ def test_files_that_are_no_supply_list(tmp_path: Path) -> None:
     path.write_text(SLOTS)
     (tmp_path / "heather-mixes.csv").write_text("maker,name\nOstrel,Rose\n")
     with pytest.raises(UserError, match="mix and parts"):
+        read_supply_list(path)
+
+
+def test_what_a_slots_paint_is_for_stands_in_a_column(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text(
+        "slot,accept,medium,For\nRose,PV19/gamma,oil,sale\nCrimson,PR83,oil,practice\nBlue,PB29,oil,\n",
+        encoding="utf-8",
+    )
+    rose, crimson, blue = read_supply_list(path).slots
+    assert rose.purpose == SALE and crimson.purpose == PRACTICE and blue.purpose is None
+
+
+def test_an_unknown_purpose_is_refused_by_row_and_column(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text("slot,accept,for\nRose,PV19/gamma,museum\n", encoding="utf-8")
+    with pytest.raises(UserError, match=r"row 2, column for: “museum” is no purpose we know"):
         read_supply_list(path)

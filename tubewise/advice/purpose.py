@@ -1,4 +1,4 @@
-"""What a paint is wanted for: practice, or pictures that are sold and must last.
+"""Whether paint is fit for its purpose: practice, or pictures that are sold and must last.
 
 The rating is that of the binder in hand, the weakest pigment decides, and what the register notes
 of a pigment (it fades, darkens, turns brown, may flake, is no longer made) is said by name. Which
@@ -7,88 +7,22 @@ note matters in which binder, and which belongs in the first line, stands in dat
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import Literal
 
 from tubewise.advice.binder import members
-from tubewise.errors import UserError
 from tubewise.pigments.binders import binder_named, binders
 from tubewise.pigments.permanence import lightfastness
 from tubewise.pigments.pigment import Note, Pigment
+from tubewise.pigments.purpose import CATEGORIES, PRACTICE, Purpose
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.pigments.tables import Faults, read_rows
 from tubewise.pigments.terms import NOT_RATED, NOTE_KINDS
-from tubewise.pigments.words import phrase_key
 
-PurposeName = Literal["practice", "sale"]
-CATEGORIES = ("I", "II", "III", "IV", "V")
-# What pictures for sale ask where nothing else is said. common practice, no source.
-LASTING = "II"
-
-_WORDS: Mapping[PurposeName, str] = {
-    "practice": "practice|practise|study|sketch|sketches|class|exercise|Übung|Uebung|Studie"
-    "|exercice|étude|práctica|practica|estudio|ejercicio|esercizio|studio|pratica|oefening",
-    "sale": "sale|for sale|sales|sell|exhibition|commission|permanent|Verkauf|zum Verkauf"
-    "|Ausstellung|vente|à vendre|venta|para la venta|vendita|in vendita|verkoop",
-}
 _FILE = Path(__file__).parent / "data" / "note_weight.csv"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Purpose:
-    """What the paint is for; `at_least` is the lowest category that will do, "" for any."""
-
-    name: PurposeName = "practice"
-    at_least: str = ""
-
-    def takes(self, category: str) -> bool:
-        """Whether a category of lightfastness will do."""
-        if not self.at_least:
-            return True
-        within = CATEGORIES[: CATEGORIES.index(self.at_least) + 1]
-        return category in within
-
-
-PRACTICE = Purpose()
-SALE = Purpose(name="sale", at_least=LASTING)
-
-
-def purpose_named(text: str) -> Purpose:
-    """A purpose in a person's words: `practice`, `sale`, `sale III`, `Verkauf`; blank is practice.
-
-    Raises ValueError with words for the person.
-    """
-    words = text.split()
-    category = words[-1].upper() if words and words[-1].upper() in CATEGORIES else ""
-    key = phrase_key(" ".join(words[:-1] if category else words))
-    if not key and not category:
-        if text.strip():
-            raise ValueError(_unknown(text))
-        return PRACTICE
-    for name, known in _WORDS.items():
-        if key in map(phrase_key, known.split("|")):
-            standard = LASTING if name == "sale" else ""
-            return Purpose(name=name, at_least=category or standard)
-    raise ValueError(_unknown(text))
-
-
-def purpose_typed(text: str) -> Purpose:
-    """The same for who typed it at a prompt: UserError for an unknown purpose."""
-    try:
-        return purpose_named(text)
-    except ValueError as error:
-        raise UserError(str(error)) from None
-
-
-def _unknown(text: str) -> str:
-    return (
-        f"“{text.strip()}” is no purpose we know; write practice or sale, or sale I for the most "
-        "lasting category alone"
-    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

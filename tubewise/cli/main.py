@@ -10,6 +10,7 @@ import typer
 import typer.core
 
 from tubewise.cli import (
+    about,
     box,
     check,
     compare,
@@ -39,6 +40,7 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
+app.command("show")(about.about)
 app.command("label")(label.label)
 app.command("mix")(mix.mix)
 app.command("compare")(compare.compare)

@@ -76,8 +76,8 @@ class RecipeQuestion(MixQuestion):
     @property
     def wishes(self) -> Wishes:
         """What else is asked of a recipe than to come near."""
-        from tubewise.advice.purpose import purpose_typed
         from tubewise.advice.recipes.wishes import Wishes
+        from tubewise.pigments.purpose import purpose_typed
 
         return Wishes(
             light=self.light,

@@ -44,9 +44,9 @@ def standin(question: StandInQuestion) -> None:
     from tubewise import labels
     from tubewise.advice.alike.standin import standin as rank
     from tubewise.advice.alike.standin_results import StandInWishes
-    from tubewise.advice.purpose import purpose_typed
     from tubewise.cli import show
     from tubewise.cli.source import shelf_of, tube_named, tubes_from
+    from tubewise.pigments.purpose import purpose_typed
 
     tube, partners = question.tube, tuple(question.with_ or ())
     wishes = StandInWishes(

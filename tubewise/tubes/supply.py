@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from tubewise import labels
 from tubewise.errors import UserError
+from tubewise.pigments.purpose import Purpose, purpose_named
 from tubewise.pigments.ref import Ref
 from tubewise.tables.cells import Cell
 from tubewise.tables.grid import Row
@@ -42,6 +43,8 @@ _MIX_NAMES = {
     }.items()
     for word in words.split("|")
 }
+# The column that says what a slot's paint is for; it is kept with the columns we do not read.
+_PURPOSE_NAMES = frozenset(("for", "purpose", "zweck", "fur", "pour", "usage", "uso", "para"))
 MAX_PARTS = 999
 
 _PARTS_AFTER = re.compile(r"(?P<ref>.+?)(?:\s*[=x×]\s*|\s+)(?P<parts>\d+)")
@@ -53,7 +56,8 @@ class Slot:
     """One thing the list asks for.
 
     `accept` holds alternatives, each a set of pigment refs that must all be in the tube; `medium`
-    may be empty; `min_ml` is 0 when any size will do.
+    may be empty; `min_ml` is 0 when any size will do. What the paint is for stands in a further
+    column, `for`.
     """
 
     slot: str
@@ -67,6 +71,12 @@ class Slot:
         # Who writes a list in Python may write refs as plain text.
         sets = tuple(frozenset(map(Ref, refs)) for refs in self.accept)
         object.__setattr__(self, "accept", sets)
+
+    @property
+    def purpose(self) -> Purpose | None:
+        """What the paint is for, where the list says it; ValueError for an unknown purpose."""
+        said = [text for name, text in self.extra.items() if heading(name) in _PURPOSE_NAMES]
+        return purpose_named(said[0]) if said else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +274,10 @@ def _slot(table: Table, row: Row, problems: list[str]) -> tuple[str, Slot] | Non
         note=table.value(row, "note", fields.read_text, "", problems),
         extra=table.extra(row),
     )
+    try:
+        _ = slot.purpose
+    except ValueError as error:
+        problems.append(f"{table.place(row, 'for')}: {error}")
     return None if len(problems) > before else (slot.slot, slot)
 
 

@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse, Response
 
 from tubewise.advice.alike.standin import standin
 from tubewise.advice.classroom.check import ClassCheck
+from tubewise.advice.counter.about import about as about_tube
 from tubewise.advice.counter.finding import FoundTubes
 from tubewise.advice.counter.label import read_label
 from tubewise.advice.plain import plain, to_json
@@ -73,7 +74,7 @@ def tubes(
 
 @router.get("/tubes/{tube_id}")
 def one_tube(request: Request, tube_id: str) -> Response:
-    """One tube: its row, its reading, its colour and strip."""
+    """One tube: its row, its reading, its colour and strip, and how it lasts and handles."""
     held = counter_of(request).holdings()
     tube = held.tube(tube_id)
     if tube is None:
@@ -86,6 +87,7 @@ def one_tube(request: Request, tube_id: str) -> Response:
         "colour": seen.colour,
         "strip": seen.strip,
         "basis": seen.basis,
+        "about": about_tube(tube),
     }
     return _json(answer, held.revision)
 

@@ -8,9 +8,9 @@ from tests.advice.shops import OIL, named
 from tests.invented import tube
 from tubewise.advice.alike.standin import standin
 from tubewise.advice.alike.standin_results import StandIns, StandInWishes
-from tubewise.advice.purpose import SALE
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
+from tubewise.pigments.purpose import SALE
 
 SHELF = Shelf(OIL)
 

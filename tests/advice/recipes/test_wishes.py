@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from tests.invented import tube
-from tubewise.advice.purpose import SALE
 from tubewise.advice.recipes.recipe import recipe
 from tubewise.advice.recipes.results import Recipes
 from tubewise.advice.recipes.target import target
@@ -14,6 +13,7 @@ from tubewise.colour.difference import delta_e_2000
 from tubewise.errors import UserError
 from tubewise.paints.mixing import mix
 from tubewise.paints.shelf import Shelf
+from tubewise.pigments.purpose import SALE
 
 WHITE = tube("Titanium White", "PW6", price=6.0)
 BLUE = tube("Ultramarine", "PB29", price=8.0)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from tubewise.advice.alike.difference import Difference
-from tubewise.advice.purpose import PRACTICE, Purpose
 from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.recipes.results import LeftOut
 from tubewise.colour.patch import Colour, swatches
 from tubewise.pigments.pigment import Caution
+from tubewise.pigments.purpose import PRACTICE, Purpose
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,12 +11,13 @@ import numpy as np
 from tubewise.advice.exclusion import also_excluded, excluded, required
 from tubewise.advice.handling import Wish as HandlingWish
 from tubewise.advice.handling import fits, in_place
-from tubewise.advice.purpose import PRACTICE, Purpose, standing
+from tubewise.advice.purpose import standing
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
 from tubewise.paints.appearance import appearance, ground_reflectance
 from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import lasting, lightfastness
+from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.register import load
 
 ALL_LIGHTS = "all"

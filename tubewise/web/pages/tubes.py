@@ -10,12 +10,13 @@ from fastapi.responses import RedirectResponse, Response
 
 from tubewise import labels
 from tubewise.advice.classroom.shopping import shop_of
+from tubewise.advice.counter.about import about
 from tubewise.advice.counter.finding import PERMANENCES, FoundTubes
 from tubewise.advice.counter.hues import HUES
 from tubewise.advice.counter.kin import same_name, same_pigments
 from tubewise.advice.words.pigments import pigment_text
 from tubewise.errors import UserError
-from tubewise.pigments.permanence import cautions, lightfastness
+from tubewise.pigments.permanence import lightfastness
 from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.register import load
 from tubewise.tubes.folded import folded
@@ -142,6 +143,7 @@ def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> R
     same = same_pigments(one, held.by_paint.get(tuple(sorted(one.refs)), []))
     other = same_name(one, held.tubes)
     paint = held.shelf.tube(one)
+    known = about(one)
     return page(
         request,
         "tube.html",
@@ -152,9 +154,9 @@ def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> R
         paint=paint,
         marks=_marks(one.reading),
         pigments=_pigments(one),
-        cautions=cautions(one.refs),
-        lasting=lightfastness(one.refs, one.medium) if one.refs else "not rated",
-        lightfastness=lightfastness,
+        known=known,
+        cautions=known.cautions,
+        lasting=known.lightfastness,
         same=same[:30],
         same_total=len(same),
         other=other[:30],
