@@ -166,6 +166,10 @@ class Covering:
         served = spread(lambda t: bool(t.near_set(rows)), self.targets)
         return [i for i, has in enumerate(served) if not has]
 
+    def serves(self, rows: Sequence[int], *, but: Sequence[int] = ()) -> bool:
+        """Whether `rows` serve every target, `but` some."""
+        return all(t.near_set(rows) for i, t in enumerate(self.targets) if i not in but)
+
     def least(
         self,
         costs: Sequence[Floats],
