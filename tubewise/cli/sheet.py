@@ -241,3 +241,33 @@ def labels(question: ShelfLabels) -> None:
     with show.progress("drawing strips") as step:
         answer = shelf_labels(chosen, Shelf(tubes, kept_measurements()), step)
     question.print(pages, answer, "shelf-labels")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PaletteCard(Printing):
+    """What the palette card is asked."""
+
+    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="Tubes to choose from.")]
+    count: Annotated[
+        int, typer.Option("--count", "-n", help="How many tubes; 0 for all of the file.", min=0)
+    ] = 6
+    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
+    how: Annotated[str, typer.Option(help="alone, white (at hand) or water (on paper).")] = ""
+
+
+@_sheet("palette", PaletteCard)
+def palette(question: PaletteCard) -> None:
+    """A palette card: tubes as strips, what they reach, and the missing corner."""
+    from tubewise.advice.palette.offer import offer_of
+    from tubewise.advice.palette.reach import range_of, widest_range
+    from tubewise.cli.source import shelf_of, tubes_of
+    from tubewise.sheets.palette_card import pages
+
+    tubes = tubes_of(question.from_)
+    shelf = shelf_of((), None, tubes)
+    offer = offer_of(tubes, shelf, medium=question.medium, in_stock=question.count > 0)
+    if question.count:
+        answer = widest_range(offer, question.count, shelf, how=question.how)
+    else:
+        answer = range_of(offer.kinds, shelf, offer.medium, question.how)
+    question.print(pages, answer, "palette")

@@ -30,6 +30,7 @@ from tubewise.web.pages import (
     start,
     supply_lists,
     tubes,
+    which_tubes,
 )
 from tubewise.web.photograph_jobs import PhotographJobs
 
@@ -39,6 +40,7 @@ PAGES = (
     side,
     mixing,
     bench,
+    which_tubes,
     classroom,
     supply_lists,
     boxes,

@@ -30,6 +30,7 @@ MENU = (
     ("tubes", "Tubes", "/tubes"),
     ("side", "Side by side", "/side-by-side"),
     ("mixing", "Mixing", "/mixing"),
+    ("which", "Which tubes", "/which-tubes"),
     ("class", "Class", "/class"),
     ("names", "Names that mislead", "/names"),
     ("measurements", "Measurements", "/measurements"),

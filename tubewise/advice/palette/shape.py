@@ -8,7 +8,7 @@ import numpy as np
 
 from tubewise.colour.arrays import Floats
 from tubewise.colour.patch import Colour
-from tubewise.colour.words import hue_family
+from tubewise.colour.words import hue_family, hue_name
 from tubewise.labels.phrasing import listing
 from tubewise.search.body import EDGE, Body
 
@@ -126,3 +126,35 @@ def where_it_matters(before: Floats, after: Floats) -> str:
     ranked = sorted(families.items(), key=lambda entry: -entry[1])
     kept = [name for name, loss in ranked[:3] if loss >= 0.4 * ranked[0][1]]
     return listing([f"{name}s" for name in kept])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HueRow:
+    """The cells of one hue from dark to light, under a painter's name for it."""
+
+    name: str
+    cells: tuple[Reached, ...]
+
+
+def reached_by_hue(shape: Shape) -> tuple[HueRow, ...]:
+    """The shape hue by hue, two sectors together: of each lightness the cleaner cell."""
+    levels = len(LIGHTNESSES)
+    rows = []
+    for start in range(0, HUES, 2):
+        pairs = zip(
+            shape.cells[start * levels : (start + 1) * levels],
+            shape.cells[(start + 1) * levels : (start + 2) * levels],
+            strict=True,
+        )
+        turn = np.radians((start + 1) * 360.0 / HUES)
+        name = hue_name([50.0, 45.0 * np.cos(turn), 45.0 * np.sin(turn)])
+        cells = tuple(max(pair, key=lambda cell: cell.chroma) for pair in pairs)
+        rows.append(HueRow(name=_bare(name), cells=cells))
+    return tuple(rows)
+
+
+def _bare(name: str) -> str:
+    """A hue's name without what it says of depth and cleanness, which the row shows."""
+    for word in ("deep ", "light ", "pale ", "dull ", "bright "):
+        name = name.removeprefix(word)
+    return {"brown": "orange", "yellow-brown": "yellow-orange", "olive": "yellow"}.get(name, name)
