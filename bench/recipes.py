@@ -13,23 +13,27 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from statistics import median
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 from scipy.optimize import minimize
 
 from bench.row import Row
 from tubewise.colour.arrays import Floats
+from tubewise.colour.lab import lab_from_relative
 from tubewise.colour.lights import weights, white_xyz
+from tubewise.optics.film import opaque_reflectance
+from tubewise.optics.surface import measured_from_internal
 from tubewise.pigments.models import optics
 from tubewise.pigments.register import load
 from tubewise.search.batch import search_many
-from tubewise.search.kernels import mixture_value
+from tubewise.search.kernels.objective import value_at
 from tubewise.search.mixtures import labs_of_mixtures
-from tubewise.search.problem import SearchProblem, SearchResult, prepare
+from tubewise.search.prepared import prepare
+from tubewise.search.problem import SearchProblem, SearchResult
 from tubewise.search.recipes import search
 
 IN_REACH = ([50.0, 20.0, 10.0], [70.0, 5.0, 30.0], [40.0, -15.0, -10.0], [60.0, 10.0, -5.0])
@@ -77,77 +81,92 @@ def least(run: Callable[[], object], times: int = 5) -> float:
     return min(taken)
 
 
-def kernel() -> Iterator[Row]:
-    """Mixtures of four of sixty paints to CIELAB."""
-    m = 200_000
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Mixtures:
+    """Mixtures (m, 4): `rows` of `K`, `S` (60, 36), `shares`; `W` (3, 36) over the white."""
+
+    K: Floats
+    S: Floats
+    rows: NDArray[np.int64]
+    shares: Floats
+    W: Floats
+
+    def reflectance(self, part: slice = slice(None)) -> Floats:
+        """Measured reflectance of some of the mixtures, in vectorised NumPy."""
+        shares, rows = self.shares[part], self.rows[part]
+        Km = np.einsum("mk,mkw->mw", shares, self.K[rows])
+        Sm = np.einsum("mk,mkw->mw", shares, self.S[rows])
+        return measured_from_internal(opaque_reflectance(Km, Sm))
+
+    def labs(self) -> Floats:
+        """CIELAB (m, 3) by our kernel."""
+        return labs_of_mixtures(self.K, self.S, self.rows, self.shares, self.W)
+
+
+def drawn_mixtures(m: int) -> Mixtures:
+    """Mixtures of four of sixty paints at random."""
     K, S = box(60)
     rng = np.random.default_rng(1)
     rows, shares = rng.integers(0, 60, (m, 4)), rng.dirichlet(np.ones(4), m)
-    w, white = weights("D65"), white_xyz("D65")
-    W = np.ascontiguousarray((w / white).T)
+    W = np.ascontiguousarray((weights("D65") / white_xyz("D65")).T)
+    return Mixtures(K=K, S=S, rows=rows, shares=shares, W=W)
 
-    def with_numpy(part: slice = slice(None)) -> Floats:
-        Km = np.einsum("mk,mkw->mw", shares[part], K[rows[part]])
-        Sm = np.einsum("mk,mkw->mw", shares[part], S[rows[part]])
-        q = Km / Sm
-        R = 1.0 + q - np.sqrt(q * q + 2.0 * q)
-        return np.asarray(0.03 + 0.97 * 0.35 * R / (1.0 - 0.65 * R))
 
-    def to_lab(R: Floats) -> Floats:
-        x = R @ W.T
-        f = np.where(x > 216 / 24389, np.cbrt(x), (24389 / 27 * x + 16) / 116)
-        return np.stack(
-            [116 * f[:, 1] - 16, 500 * (f[:, 0] - f[:, 1]), 200 * (f[:, 1] - f[:, 2])], axis=1
-        )
-
-    ours = labs_of_mixtures(K, S, rows, shares, W)
-    apart = float(np.abs(ours - to_lab(with_numpy())).max())
-    took = least(lambda: labs_of_mixtures(K, S, rows, shares, W))
+def kernel(m: int = 200_000) -> Iterator[Row]:
+    """Mixtures of four of sixty paints to CIELAB."""
+    mixtures = drawn_mixtures(m)
+    theirs = lab_from_relative(mixtures.reflectance() @ mixtures.W.T)
+    apart = float(np.abs(mixtures.labs() - theirs).max())
+    took = least(mixtures.labs)
     yield Row(
         f"{m} mixtures of 4 paints to CIELAB",
         took,
-        least(lambda: to_lab(with_numpy()), 3),
+        least(lambda: lab_from_relative(mixtures.reflectance() @ mixtures.W.T), 3),
         "20 times",
         f"vectorised NumPy, float64, all at once; CIELAB differs by at most {apart:.0e}; ours "
         f"{took / m * 1e9:.0f} ns a mixture",
     )
+    yield from _by_colour_science(mixtures, took / m)
+
+
+def _by_colour_science(mixtures: Mixtures, each: float) -> Iterator[Row]:
+    """The same through colour-science; `each`: our seconds for one mixture."""
     import colour
     from colour.colorimetry import msds_to_XYZ_integration
 
-    part = slice(0, 20_000)
     shape = colour.SpectralShape(380, 730, 10)
     observer = colour.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"].copy().align(shape)
     light = colour.SDS_ILLUMINANTS["D65"].copy().align(shape)
     xy = colour.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D65"]
 
-    def with_colour_science() -> object:
-        XYZ = msds_to_XYZ_integration(with_numpy(part), observer, light, shape=shape)
+    def all_at_once() -> object:
+        R = mixtures.reflectance(slice(0, 20_000))
+        XYZ = msds_to_XYZ_integration(R, observer, light, shape=shape)
         return colour.XYZ_to_Lab(XYZ / 100.0, xy)
 
     def a_spectrum_at_a_time() -> object:
-        spectra = with_numpy(slice(0, 200))
         nm = shape.wavelengths
         return [
             colour.XYZ_to_Lab(
                 colour.sd_to_XYZ(colour.SpectralDistribution(R, nm), observer, light) / 100.0, xy
             )
-            for R in spectra
+            for R in mixtures.reflectance(slice(0, 200))
         ]
 
     a_spectrum_at_a_time()
     yield Row(
         "the same through colour-science's spectral route",
-        took * 200 / m,
+        each * 200,
         least(a_spectrum_at_a_time, 3),
         "100 times",
         "200 mixtures: NumPy to reflectance, then SpectralDistribution, sd_to_XYZ and XYZ_to_Lab "
         "for each",
     )
-    with_colour_science()
+    all_at_once()
     yield Row(
         "the same through colour-science, all at once",
-        took * 20_000 / m,
-        least(with_colour_science, 3),
+        each * 20_000,
+        least(all_at_once, 3),
         "",
         "20,000 mixtures: NumPy to reflectance, msds_to_XYZ_integration and XYZ_to_Lab, one call "
         "each; mostly the same NumPy as above",
@@ -157,20 +176,18 @@ def kernel() -> Iterator[Row]:
 def slsqp_over_all(ask: SearchProblem, sampled: int = 60) -> float:
     """Seconds that SLSQP from the middle of every set would take, from a sample of sets."""
     ready = prepare(ask)
-    n, k = len(ready.K), ask.max_paints
+    paints = ready.paints
+    n, k = len(paints.K), ask.max_paints
     rng = np.random.default_rng(2)
-    work, lab = np.empty((3, 36)), np.empty((1, 3))
+    lab = np.empty((1, 3))
     slsqp: Any = minimize
     start = time.perf_counter()
     for _ in range(sampled):
         rows = rng.choice(n, k, replace=False)
-        unit = ready.unit[rows]
+        K, S = paints.K[rows] * paints.unit[rows, None], paints.S[rows] * paints.unit[rows, None]
 
-        def value(x: Any, rows: Any = rows, unit: Any = unit) -> float:
-            amount = np.abs(x) * unit
-            return float(
-                mixture_value(ready.K, ready.S, rows, amount / amount.sum(), *ready.args, work, lab)
-            )
+        def value(x: Any, K: Any = K, S: Any = S) -> float:
+            return float(value_at(K, S, np.abs(x), ready.film, ready.aim, lab))
 
         slsqp(
             value,

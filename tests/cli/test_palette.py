@@ -58,3 +58,13 @@ def test_bad_questions_are_told(run: Run, files: Path, words: tuple[str, ...], s
     assert ran.status == 2
     assert said in ran.err
     assert "Traceback" not in ran.err and "a fault of ours" not in ran.err
+
+
+def test_a_lessons_list_is_written_anew_and_checked(run: Run, files: Path) -> None:
+    shop, aims, new = (str(files / name) for name in ("catalogue.csv", "list.csv", "new.csv"))
+    ran = run("palette", "lesson", aims, "--from", shop, "--out", new, "--within", "3")
+    assert ran.status == 0, ran.err
+    assert "proved that fewer will not do" in " ".join(ran.out.split())
+    ran = run("check", new, "--boxes", str(files / "boxes.csv"), "--catalogue", shop)
+    assert ran.status == 1, ran.err
+    assert "Seat 2" in ran.out

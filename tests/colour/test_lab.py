@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.colour.lch import lab_from_lch
 from tubewise.colour.lab import (
-    lab_from_lch,
     lab_from_reflectance,
     lab_from_xyz,
     lch_from_lab,

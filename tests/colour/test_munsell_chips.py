@@ -22,7 +22,10 @@ from tubewise.colour.renotation import WHITE_C_XY, luminance_from_value
 from tubewise.colour.xyz import xyz_from_reflectance
 
 LUXPY = find_spec("luxpy")
-pytestmark = pytest.mark.skipif(LUXPY is None, reason="luxpy's data files are not installed")
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(LUXPY is None, reason="luxpy's data files are not installed"),
+]
 
 
 @pytest.fixture(scope="module")

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.colour.lch import lab_from_lch
 from tubewise.colour.difference import delta_e_2000
-from tubewise.colour.lab import lab_from_lch, lch_from_lab
+from tubewise.colour.lab import lch_from_lab
 from tubewise.colour.munsell import lab_from_munsell
 from tubewise.colour.words import (
     NEUTRAL_BELOW,

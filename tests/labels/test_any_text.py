@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -62,6 +63,7 @@ def check_spans(reading: Reading, text: str, name: str) -> None:
         assert warning.message
 
 
+@pytest.mark.slow
 @settings(max_examples=200, deadline=None)
 @given(LABELS)
 def test_what_was_read_written_our_own_way_reads_the_same(text: str) -> None:
@@ -101,6 +103,7 @@ def listings(draw: st.DrawFn) -> tuple[list[str], str]:
     return codes, opening + gap.join(written) + closing
 
 
+@pytest.mark.slow
 @settings(max_examples=400, deadline=None)
 @given(listings())
 def test_a_listing_in_any_way_of_writing_is_read_back_in_full(

@@ -7,9 +7,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from tubewise.search.adjust import corrections
+from tubewise.colour.lab import lab_from_relative
+from tubewise.search.adjust import corrections, mixture_slopes
 from tubewise.search.listing import reflectance_of
-from tubewise.search.problem import labs_of, prepare
+from tubewise.search.prepared import prepare
 from tubewise.search.recipes import search
 
 
@@ -22,7 +23,25 @@ def test_a_correction_is_what_one_per_cent_more_does(problem, film):
         more = np.array(found.shares)
         more[i] += 1e-5
         R = reflectance_of(ready, found.indices, more / more.sum())
-        change = (labs_of(R, ready.W)[0] - found.lab[0]) / 1e-5 * 0.01
+        change = (lab_from_relative(ready.aim.W @ R)[0] - found.lab[0]) / 1e-5 * 0.01
         assert move.move == pytest.approx(change, rel=2e-2, abs=2e-3)
         assert move.lightness == move.move[0]
         assert np.hypot(move.chroma, move.hue) == pytest.approx(np.hypot(*move.move[1:]))
+
+
+@pytest.mark.parametrize("film", [None, 0.3])
+def test_lab_slopes_of_a_mixture_agree_with_differences(problem, film):
+    ready = prepare(problem(6, 7, [50, 0, 0], film_thickness=film, ground=0.9))
+    b = np.array([0.5, 0.1, 0.1, 0.1, 0.1, 0.1])
+    lab, J = np.empty(3), np.empty((3, 6))
+    arguments = (ready.film, ready.aim.W)
+    K, S = ready.paints.K, ready.paints.S
+    mixture_slopes(K, S, b, *arguments, lab, J)
+    for i in range(6):
+        moved = []
+        for step in (1e-6, -1e-6):
+            c, here = b.copy(), np.empty(3)
+            c[i] += step
+            mixture_slopes(K, S, c, *arguments, here, np.empty((3, 6)))
+            moved.append(here)
+        assert J[:, i] == pytest.approx((moved[0] - moved[1]) / 2e-6, rel=1e-4, abs=1e-4)

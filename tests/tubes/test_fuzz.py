@@ -97,6 +97,7 @@ VALUES = st.one_of(
 )
 
 
+@pytest.mark.slow
 @given(header=HEADER, rows=st.lists(st.lists(VALUES, max_size=8), min_size=1, max_size=5))
 @settings(QUICK, max_examples=40)
 def test_random_values_in_workbooks(header: list[str], rows: list[list[Any]]) -> None:
@@ -212,6 +213,7 @@ TUBES = st.builds(
 )
 
 
+@pytest.mark.slow
 @given(
     tubes=st.lists(TUBES, min_size=1, max_size=5, unique_by=lambda tube: tube.id),
     kind=st.sampled_from(["csv", "xlsx"]),
@@ -227,6 +229,7 @@ def test_tubes_survive_files_and_the_store(tubes: list[Tube], kind: str) -> None
         assert read_boxes(path) == boxes
 
 
+@pytest.mark.slow
 @given(header=HEADER, rows=ROWS)
 @settings(QUICK, max_examples=40)
 def test_a_refused_file_leaves_the_store_unchanged(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -211,6 +211,65 @@ def versus_(question: VersusQuestion) -> None:
         palette_shown.print_versus(answer, show.console())
 
 
+@dataclass(frozen=True, kw_only=True)
+class LessonQuestion(Wishing):
+    """What `tubewise palette lesson` is asked."""
+
+    supply: Annotated[Path, typer.Argument(metavar="LIST", help="The lesson's supply list.")]
+    from_: From = None
+    within: Within = 2.0
+    cheapest: Annotated[
+        bool, typer.Option("--cheapest", help="Least money first; else fewest tubes first.")
+    ] = False
+    any_tube: Annotated[
+        bool, typer.Option("--any", help="Mixed-pigment tubes too; a list asks for single ones.")
+    ] = False
+    must: Must = None
+    without: Annotated[
+        list[str] | None,
+        typer.Option(metavar="TUBE", help="This must not: a tube or a pigment; repeatable."),
+    ] = None
+    budget: Annotated[float | None, typer.Option(help="For all tubes together.", min=0.0)] = None
+    seconds: Annotated[float, typer.Option(help="How long to go on proving.", min=0.0)] = 60.0
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", "-o", metavar="FILE", help="Where to write the new list."),
+    ] = None
+
+
+def lesson_(question: LessonQuestion) -> None:
+    """Choose the fewest or cheapest tubes for a lesson, and write its supply list anew."""
+    from tubewise.advice.palette.lesson import LessonWishes, lesson, lesson_offer
+    from tubewise.cli import palette_shown, show
+    from tubewise.cli.source import shelf_of, tubes_of
+    from tubewise.tubes.supply import read_supply_list, write_supply_list
+
+    supply = read_supply_list(question.supply)
+    tubes = tubes_of(question.from_) if question.from_ else []
+    shelf = shelf_of((), None, tubes)
+    allowed = replace(
+        question.wishes, single=not question.any_tube, must_not=tuple(question.without or ())
+    )
+    offer = lesson_offer(supply, tubes, shelf, medium=question.medium, wishes=allowed)
+    wishes = LessonWishes(
+        within=question.within,
+        cheapest=question.cheapest,
+        must=tuple(question.must or ()),
+        budget=question.budget,
+        seconds=question.seconds,
+    )
+    answer = lesson(supply, offer, shelf, tubes, wishes)
+    if question.out is not None:
+        write_supply_list(question.out, answer.supply)
+    if question.as_json:
+        show.print_json(answer)
+        return
+    palette_shown.print_lesson(answer, show.console())
+    if question.out is not None:
+        print(f"Written: {question.out}")
+
+
+app.command("lesson")(answering(LessonQuestion, lesson_))
 app.command("range")(answering(RangeQuestion, range_))
 app.command("next")(answering(NextQuestion, next_))
 app.command("without")(answering(WithoutQuestion, without_))

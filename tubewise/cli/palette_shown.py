@@ -9,6 +9,7 @@ from tubewise.cli import show
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from tubewise.advice.palette.lesson import Lesson
     from tubewise.advice.palette.next_tube import NextTube
     from tubewise.advice.palette.reach import Range
     from tubewise.advice.palette.targets import Nearest
@@ -39,6 +40,23 @@ def print_range(answer: Range, to: Console) -> None:
     if answer.more is not None:
         good = f", for {answer.more.good_for}" if answer.more.good_for else ""
         show.line(to, f"one more: {answer.more.tube.words}, {answer.more.gains:.0%} more{good}")
+
+
+def print_lesson(answer: Lesson, to: Console) -> None:
+    """Print the tubes of a lesson, what each is for, and how each colour is mixed."""
+    show.line(to, answer.words)
+    for one in answer.tubes:
+        show.line(to)
+        show.line(to, show.patch(one.tube.colour, to, 8), one.tube.words)
+        facts = (
+            f"for {', '.join(one.needed_for)}" if one.needed_for else "",
+            f"instead: {' or '.join(one.standins)}" if one.standins else "",
+            f"beware: {'; '.join(one.beware)}" if one.beware else "",
+        )
+        for fact in filter(None, facts):
+            show.line(to, fact, indent=3)
+    show.heading(to, "The lesson's colours")
+    print_targets((*answer.recipes, *answer.beyond), to)
 
 
 def print_next(answer: NextTube, to: Console) -> None:

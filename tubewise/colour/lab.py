@@ -68,10 +68,3 @@ def lch_from_lab(lab: ArrayLike) -> Floats:
     # A tiny negative angle modulo 360 rounds to 360 itself.
     hue = np.where((hue >= 360.0) | ((a == 0.0) & (b == 0.0)), 0.0, hue)
     return np.stack((lab[..., 0], np.hypot(a, b), hue), axis=-1)
-
-
-def lab_from_lch(lch: ArrayLike) -> Floats:
-    """CIELAB of lightness, chroma and hue angle in degrees, shapes (..., 3)."""
-    lch = np.asarray(lch, dtype=np.float64)
-    hue = np.radians(lch[..., 2])
-    return np.stack((lch[..., 0], lch[..., 1] * np.cos(hue), lch[..., 1] * np.sin(hue)), axis=-1)

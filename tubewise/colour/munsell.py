@@ -149,14 +149,6 @@ def lab_from_munsell(notation: str) -> Floats:
     return lab_from_hvc(hvc_from_munsell(notation))
 
 
-def munsell_from_lab(lab: ArrayLike) -> str:
-    """Munsell notation to one decimal of one CIELAB colour D65/2, shape (3,).
-
-    Raises `UserError` for a colour outside what the renotation covers.
-    """
-    return munsells_from_lab(np.asarray(lab, dtype=np.float64).reshape(1, 3))[0]
-
-
 def munsells_from_lab(labs: ArrayLike) -> list[str]:
     """Munsell notations to one decimal of many CIELAB colours D65/2, shape (n, 3).
 

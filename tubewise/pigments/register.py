@@ -6,7 +6,6 @@ must be quick. Every fact stands in a spreadsheet under `data/` with its source.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path
@@ -22,10 +21,9 @@ _DATA = Path(__file__).parent / "data"
 
 
 class Register:
-    """All pigments, by code, by constitution number and by the names that promise them."""
+    """All pigments, by code and by the names that promise them."""
 
     __slots__ = (
-        "_by_constitution",
         "_by_folded",
         "_longest_promise",
         "_pigments",
@@ -44,11 +42,6 @@ class Register:
         self._longest_promise = max(map(len, promises), default=0)
         self.general_cautions = general_cautions
         self._by_folded = {code.lower(): pigment for code, pigment in pigments.items()}
-        numbers: defaultdict[str, list[Pigment]] = defaultdict(list)
-        for pigment in pigments.values():
-            for number in pigment.constitutions:
-                numbers[number].append(pigment)
-        self._by_constitution = {number: tuple(found) for number, found in numbers.items()}
 
     def __len__(self) -> int:
         return len(self._pigments)
@@ -72,10 +65,6 @@ class Register:
     def get(self, code: str) -> Pigment | None:
         """Return the pigment with this code, in any case, or None."""
         return self._by_folded.get(code.strip().lower())
-
-    def by_constitution(self, number: str) -> tuple[Pigment, ...]:
-        """Return the pigments with this C.I. Constitution Number, such as "73900"; () if none."""
-        return self._by_constitution.get(number.strip(), ())
 
     def suffixed(self, code: str) -> tuple[Pigment, ...]:
         """Return the pigments whose parent is `code`: PB15:1 to PB15:6 for PB15."""

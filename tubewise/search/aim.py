@@ -14,10 +14,12 @@ from typing import NamedTuple
 
 import numpy as np
 
+from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
-from tubewise.search.ball import MARGIN, ball, pulled_up, ratios_of_lab, reaches, safe_radius
+from tubewise.colour.lab import relative_from_lab
+from tubewise.search.ball import MARGIN, ball, pulled_up, reaches
 from tubewise.search.jit import jit
-from tubewise.search.problem import Floats
+from tubewise.search.safe_radius import safe_radius
 
 # Cells along an edge of the cube on whose faces the ball's reach is kept.
 GRID = 16
@@ -93,7 +95,7 @@ def aim_at(target: Floats, radius: float, W: Floats, floor: float) -> tuple[Aim,
     reach *= length
     if radius >= safe_radius(lab):
         points, safe = scanned(lab[0], radius)
-        t = pulled_up(ratios_of_lab(points), floor) @ A.T - centre
+        t = pulled_up(relative_from_lab(points), floor) @ A.T - centre
         reach = np.maximum(reach, (directions @ t.T).max(axis=1))
     bands = np.ascontiguousarray(A @ W)
     return Aim(lab[0], radius, bands, centre, reach.reshape(CUBE.shape[:3])), safe

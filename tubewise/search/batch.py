@@ -8,9 +8,9 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from tubewise.search.beam import spread
 from tubewise.search.problem import SearchProblem, SearchResult
 from tubewise.search.recipes import search
+from tubewise.search.threads import spread
 
 
 def search_many(
@@ -25,10 +25,10 @@ def search_many(
     (lights, 3). `progress` is called once for every target done.
     """
 
-    def one(target: ArrayLike) -> SearchResult:
+    def solved(target: ArrayLike) -> SearchResult:
         result = search(replace(ask, target_lab=np.asarray(target, dtype=np.float64)))
         if progress is not None:
             progress()
         return result
 
-    yield from spread(one, targets)
+    yield from spread(solved, targets)

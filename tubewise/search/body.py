@@ -20,11 +20,15 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.search.beam import THREADS, spread
+from tubewise.colour.arrays import Floats
 from tubewise.search.jit import jit
-from tubewise.search.kernels import BANDS, lab_of_ratios, reflectance
+from tubewise.search.kernels.cielab import lab_of
+from tubewise.search.kernels.layout import BANDS
+from tubewise.search.kernels.reflectance import reflectance
 from tubewise.search.paints import Paints, paints_of
-from tubewise.search.problem import Floats, SearchProblem, prepare
+from tubewise.search.prepared import prepare
+from tubewise.search.problem import SearchProblem
+from tubewise.search.threads import THREADS, spread
 
 # a* and b* of the grid run from -EDGE to EDGE.
 EDGE = 128.0
@@ -79,7 +83,7 @@ class Surface(NamedTuple):
 
     Three corners, then the middles of the edges from each corner to the next.
     `amounts` (m, 6, 3) of the surface's corners, `lab` (m, 6, 3); `film`: rows of K, S and R of one
-    mixture, K of the surface's corners, S of them, and ratios.
+    mixture, K of the surface's corners, S of them.
     """
 
     amounts: Floats
@@ -142,15 +146,13 @@ def put_point(amounts, lab, paints, film):
     for w in range(BANDS):
         K[w] = c0 * K0[w] + c1 * K1[w] + c2 * K2[w]
         S[w] = c0 * S0[w] + c1 * S1[w] + c2 * S2[w]
-    reflectance(K, S, paints.medium, paints.ground, R)
+    reflectance(K, S, paints.film, R)
     x, y, z = 0.0, 0.0, 0.0
     for w in range(BANDS):
         x += paints.W[0, w] * R[w]
         y += paints.W[1, w] * R[w]
         z += paints.W[2, w] * R[w]
-    ratio = film[9]
-    ratio[0], ratio[1], ratio[2] = x, y, z
-    lab_of_ratios(ratio, lab)
+    lab[0], lab[1], lab[2] = lab_of(x, y, z)
 
 
 @jit
@@ -236,8 +238,9 @@ def draw_triples(triples, paints, surface, skin, fine):
     """Draw the surfaces of all mixtures of the paints in each of `triples` (m, 3)."""
     for r in range(triples.shape[0]):
         for a in range(3):
-            surface.film[3 + a] = paints.K[triples[r, a]]
-            surface.film[6 + a] = paints.S[triples[r, a]]
+            for w in range(BANDS):
+                surface.film[3 + a, w] = paints.K[triples[r, a], w]
+                surface.film[6 + a, w] = paints.S[triples[r, a], w]
         draw_surface(paints, surface, skin, fine)
 
 
@@ -303,7 +306,7 @@ def surface() -> Surface:
     return Surface(
         np.empty((STACK, 6, 3)),
         np.empty((STACK, 6, 3)),
-        np.empty((10, BANDS)),
+        np.empty((9, BANDS)),
     )
 
 

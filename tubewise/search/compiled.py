@@ -17,7 +17,10 @@ from pathlib import Path
 import llvmlite.binding as llvm
 import numpy as np
 
+from tubewise.search.kernels.layout import BANDS
 from tubewise.search.machine_code import folder
+from tubewise.search.prepared import prepare
+from tubewise.search.problem import SearchProblem
 
 ROOM = Path(__file__).parent
 TELL = "Compiling the recipe search for this computer; once, about {seconds} seconds."
@@ -92,32 +95,63 @@ def _compile(place: Path | None) -> None:
 
 
 def compile_part(part: int) -> None:
-    """Run a few tiny searches that compile one of the parts, 0 or 1, in this process."""
-    from tubewise.search.adjust import corrections
-    from tubewise.search.problem import SearchProblem, prepare
-    from tubewise.search.proof import prove
-    from tubewise.search.recipes import search
+    """Compile one of the parts, 0 or 1, in this process, by the smallest questions that need it.
 
-    # The searches below are what others wait for; they wait for nobody.
-    _done.set()
-    rng = np.random.default_rng(0)
-    K, S = rng.lognormal(size=(4, 36)), rng.lognormal(size=(4, 36))
-    weights = np.full((36, 3), 100.0 / 36.0)
-
-    def ask(**wishes: object) -> SearchProblem:
-        asked: dict[str, object] = {
-            "K": K,
-            "S": S,
-            "weights": weights,
-            "whites": np.full(3, 100.0),
-            "target_lab": np.array([60.0, -60.0, -30.0]),
-            "max_paints": 2,
-        }
-        return SearchProblem(**(asked | wishes))  # type: ignore[arg-type]
-
+    Either takes about as long. The finish is compiled first in one part and needed last in the
+    other, which then finds it done.
+    """
     if part == 0:
-        prove(prepare(ask()), 10.0, 0.0, np.inf)
+        _compile_first_answers()
+        _compile_screen()
     else:
-        search(ask(prove=False, max_parts=6))
-        film = ask(film_thickness=0.5, ground=0.9)
-        corrections(film, search(film).best)
+        _compile_whole_parts()
+        _compile_tree()
+
+
+def _question(**wishes: object) -> SearchProblem:
+    rng = np.random.default_rng(0)
+    asked: dict[str, object] = {
+        "K": rng.lognormal(size=(4, BANDS)),
+        "S": rng.lognormal(size=(4, BANDS)),
+        "weights": np.full((BANDS, 3), 100.0 / BANDS),
+        "whites": np.full(3, 100.0),
+        "target_lab": np.array([60.0, -60.0, -30.0]),
+        "max_paints": 2,
+    }
+    return SearchProblem(**(asked | wishes))  # type: ignore[arg-type]
+
+
+def _compile_first_answers() -> None:
+    from tubewise.search.listing import as_proportions
+    from tubewise.search.recipes import first_answers
+
+    problem = prepare(_question())
+    as_proportions(problem, first_answers(problem)[0], "best")
+
+
+def _compile_whole_parts() -> None:
+    from tubewise.search.adjust import moves_of
+    from tubewise.search.parts import in_whole_parts
+    from tubewise.search.pools import Pool
+
+    problem = prepare(_question(max_parts=6))
+    in_whole_parts(problem, Pool(np.array([[0, 1]]), np.full((1, 2), 0.5), np.ones(1), np.ones(1)))
+    moves_of(problem, [0, 1], np.full(2, 0.5))
+
+
+def _compile_screen() -> None:
+    from tubewise.search.incumbent import sizes
+    from tubewise.search.proof import Prover
+
+    problem = prepare(_question())
+    prover = Prover(problem, 10.0, 0.0, np.inf)
+    prover.sweep((sizes(problem)[-1], 0))
+
+
+def _compile_tree() -> None:
+    from tubewise.search.incumbent import sizes
+    from tubewise.search.proof import Prover
+
+    problem = prepare(_question(film_thickness=0.5, ground=0.9))
+    prover = Prover(problem, 10.0, 0.0, np.inf)
+    prover.sweep((sizes(problem)[-1], 0))

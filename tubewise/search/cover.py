@@ -17,8 +17,8 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_array
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.aim import aim_at
-from tubewise.search.beam import spread
 from tubewise.search.near_sets import (
     FAR,
     NEAR,
@@ -27,8 +27,10 @@ from tubewise.search.near_sets import (
     workspace,
 )
 from tubewise.search.paints import paints_of
-from tubewise.search.problem import Floats, SearchProblem, prepare
+from tubewise.search.prepared import prepare
+from tubewise.search.problem import SearchProblem
 from tubewise.search.recipes import search
+from tubewise.search.threads import spread
 
 # Enlargements, each in another order, and so cuts, for each target missed.
 ORDERS = 1
@@ -67,7 +69,7 @@ class Target:
         self._paints = paints_of(prepare(self._ask), free)
         self._radius = radius
         self._aim, self.safe = aim_at(
-            np.asarray(lab), radius, self._paints.W, float(self._paints.medium[2])
+            np.asarray(lab), radius, self._paints.W, float(self._paints.film.base)
         )
         n = len(ask.K)
         self._memo = np.full((n, n, n), -1, np.int8)
@@ -163,6 +165,10 @@ class Covering:
         """Which targets `rows` don't serve."""
         served = spread(lambda t: bool(t.near_set(rows)), self.targets)
         return [i for i, has in enumerate(served) if not has]
+
+    def serves(self, rows: Sequence[int], *, but: Sequence[int] = ()) -> bool:
+        """Whether `rows` serve every target, `but` some."""
+        return all(t.near_set(rows) for i, t in enumerate(self.targets) if i not in but)
 
     def least(
         self,

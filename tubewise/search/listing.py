@@ -6,11 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from tubewise.search.beam import Pool
-from tubewise.search.kernels import reflectance
-from tubewise.search.problem import Floats, Found, Kind, Prepared, labs_of
+from tubewise.colour.arrays import Floats
+from tubewise.colour.difference import delta_e_2000
+from tubewise.colour.lab import lab_from_relative
+from tubewise.search.kernels.layout import Indices
+from tubewise.search.kernels.reflectance import reflectance
+from tubewise.search.pools import Pool
+from tubewise.search.prepared import Prepared
+from tubewise.search.problem import Kind, Proportions
 
 # Shares this small are what the optimiser leaves of a paint it does not want.
 NOTHING = 1e-7
@@ -21,7 +25,7 @@ WORTH_LISTING = 6.0
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
+class Solution:
     """A finished recipe in the problem's own rows."""
 
     rows: tuple[int, ...]
@@ -32,7 +36,7 @@ class Candidate:
     parts: tuple[int, ...] | None = None
 
 
-def price_of(problem: Prepared, rows: Sequence[int] | NDArray[np.int64], shares: Floats) -> float:
+def price_of(problem: Prepared, rows: Sequence[int] | Indices, shares: Floats) -> float:
     """The price of a volume of a mixture; 0 when prices are not known."""
     if problem.ask.price is None:
         return 0.0
@@ -40,10 +44,8 @@ def price_of(problem: Prepared, rows: Sequence[int] | NDArray[np.int64], shares:
     return float(price[list(rows)] @ shares)
 
 
-def candidates_of(
-    problem: Prepared, pool: Pool, parts: NDArray[np.int64] | None = None
-) -> list[Candidate]:
-    """A pool as candidates; paints left with no share are dropped, and so is their penalty."""
+def solutions_of(problem: Prepared, pool: Pool, parts: Indices | None = None) -> list[Solution]:
+    """A pool as solutions; paints left with no share are dropped, and so is their penalty."""
     ask = problem.ask
     found = []
     for r in range(len(pool.sets)):
@@ -57,7 +59,7 @@ def candidates_of(
         shares = tuple(share / total for _, share in members)
         extra = float(problem.penalty[list(rows)].sum()) + ask.per_paint * (len(rows) - 1)
         found.append(
-            Candidate(
+            Solution(
                 rows=rows,
                 shares=shares,
                 value=float(pool.values[r]),
@@ -69,26 +71,26 @@ def candidates_of(
     return found
 
 
-def best_of(candidates: Sequence[Candidate]) -> Candidate:
+def best_of(solutions: Sequence[Solution]) -> Solution:
     """The least cost; of the same cost the fewest paints, the least price, the first rows."""
-    least = min(c.cost for c in candidates)
-    same = [c for c in candidates if c.cost <= least + SAME]
+    least = min(c.cost for c in solutions)
+    same = [c for c in solutions if c.cost <= least + SAME]
     return min(same, key=lambda c: (len(c.rows), round(c.price, 6), c.cost, c.rows))
 
 
-def _differs(problem: Prepared, one: Candidate, other: Candidate) -> bool:
+def _differs(problem: Prepared, one: Solution, other: Solution) -> bool:
     """Whether two recipes would be mixed from visibly different sets of paints."""
     a, b = (set(problem.family[list(c.rows)].tolist()) for c in (one, other))
     return len(a & b) <= max(len(a), len(b)) - 2 or (len(a) <= 2 and len(a & b) <= 1)
 
 
 def short_list(
-    problem: Prepared, candidates: Sequence[Candidate], best: Candidate
-) -> tuple[tuple[Candidate, Kind], ...]:
+    problem: Prepared, solutions: Sequence[Solution], best: Solution
+) -> tuple[tuple[Solution, Kind], ...]:
     """The best first, then fewer paints, cheaper, and other paints, each adding something new."""
-    listed: list[tuple[Candidate, Kind]] = [(best, "best")]
+    listed: list[tuple[Solution, Kind]] = [(best, "best")]
     count = problem.ask.alternatives
-    in_reach = [c for c in candidates if c.cost <= best.cost + WORTH_LISTING and c is not best]
+    in_reach = [c for c in solutions if c.cost <= best.cost + WORTH_LISTING and c is not best]
     for size in range(len(best.rows) - 1, 0, -1):
         fewer = [c for c in in_reach if len(c.rows) == size]
         if fewer and len(listed) <= count:
@@ -97,17 +99,17 @@ def short_list(
         cheaper = [c for c in in_reach if c.price < 0.8 * best.price and c.cost <= best.cost + 3.0]
         if cheaper and len(listed) <= count:
             listed.append((min(cheaper, key=lambda c: (c.price, c.cost, c.rows)), "cheaper"))
-    for candidate in sorted(in_reach, key=lambda c: (c.cost, len(c.rows), c.rows)):
+    for solution in sorted(in_reach, key=lambda c: (c.cost, len(c.rows), c.rows)):
         if len(listed) > count:
             break
-        if all(_differs(problem, candidate, other) for other, _ in listed):
-            listed.append((candidate, "other paints"))
+        if all(_differs(problem, solution, other) for other, _ in listed):
+            listed.append((solution, "other paints"))
     seen: set[tuple[int, ...]] = set()
     once = []
-    for candidate, kind in listed:
-        if candidate.rows not in seen:
-            seen.add(candidate.rows)
-            once.append((candidate, kind))
+    for solution, kind in listed:
+        if solution.rows not in seen:
+            seen.add(solution.rows)
+            once.append((solution, kind))
     return tuple(once)
 
 
@@ -116,26 +118,24 @@ def reflectance_of(problem: Prepared, rows: Sequence[int], shares: Sequence[floa
     index = list(rows)
     c = np.asarray(shares, dtype=np.float64)
     out = np.empty(36)
-    reflectance(c @ problem.K[index], c @ problem.S[index], problem.medium, problem.ground, out)
+    K, S = problem.paints.K[index], problem.paints.S[index]
+    reflectance(c @ K, c @ S, problem.film, out)
     return out
 
 
-def as_found(problem: Prepared, candidate: Candidate, kind: Kind) -> Found:
-    """A candidate in the asker's rows, with its colour and spectrum."""
-    from tubewise.search.kernels import delta_e
-
-    R = reflectance_of(problem, candidate.rows, candidate.shares)
-    lab = labs_of(R, problem.W)
-    error = np.array([delta_e(*t, *x) for t, x in zip(problem.target, lab, strict=True)])
-    order = np.argsort(-np.asarray(candidate.shares), kind="stable")
-    return Found(
-        indices=tuple(int(problem.rows[candidate.rows[i]]) for i in order),
-        shares=tuple(candidate.shares[i] for i in order),
-        parts=None if candidate.parts is None else tuple(candidate.parts[i] for i in order),
-        value=candidate.value,
-        cost=candidate.cost,
+def as_proportions(problem: Prepared, solution: Solution, kind: Kind) -> Proportions:
+    """A solution in the asker's rows, with its colour and spectrum."""
+    R = reflectance_of(problem, solution.rows, solution.shares)
+    lab = lab_from_relative(problem.aim.W @ R)
+    order = np.argsort(-np.asarray(solution.shares), kind="stable")
+    return Proportions(
+        indices=tuple(int(problem.rows[solution.rows[i]]) for i in order),
+        shares=tuple(solution.shares[i] for i in order),
+        parts=None if solution.parts is None else tuple(solution.parts[i] for i in order),
+        value=solution.value,
+        cost=solution.cost,
         lab=lab,
-        delta_e00=error,
+        delta_e00=delta_e_2000(problem.aim.lab, lab),
         reflectance=R,
         kind=kind,
     )

@@ -10,10 +10,12 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.search.beam import THREADS, spread
+from tubewise.colour.arrays import Floats
 from tubewise.search.jit import jit
-from tubewise.search.kernels import BANDS, _f
-from tubewise.search.problem import Floats
+from tubewise.search.kernels.cielab import lab_of
+from tubewise.search.kernels.layout import BANDS
+from tubewise.search.kernels.reflectance import NOTHING
+from tubewise.search.threads import THREADS, spread
 
 # Floating-point operations of one opaque mixture of k paints, counted in `_labs`: mixing 4k per
 # band (two products, two sums), 13 for reflectance (with one root and one division), 6 for X, Y, Z;
@@ -45,14 +47,11 @@ def _labs(K, S, rows, shares, W, k2, gain, base, first, stop, out):
             Km = c0 * K[i0, w] + c1 * K[i1, w] + c2 * K[i2, w] + c3 * K[i3, w]
             Sm = c0 * S[i0, w] + c1 * S[i1, w] + c2 * S[i2, w] + c3 * S[i3, w]
             root = math.sqrt(Km * (Km + 2.0 * Sm))
-            R = base + gain * Sm / (Km + (1.0 - k2) * Sm + root + 1e-300)
+            R = base + gain * Sm / (Km + (1.0 - k2) * Sm + root + NOTHING)
             x += W[0, w] * R
             y += W[1, w] * R
             z += W[2, w] * R
-        fx, fy, fz = _f(x), _f(y), _f(z)
-        out[r, 0] = 116.0 * fy - 16.0
-        out[r, 1] = 500.0 * (fx - fy)
-        out[r, 2] = 200.0 * (fy - fz)
+        out[r, 0], out[r, 1], out[r, 2] = lab_of(x, y, z)
 
 
 def labs_of_mixtures(

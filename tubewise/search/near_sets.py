@@ -17,11 +17,14 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from tubewise.colour.arrays import Floats
 from tubewise.search.aim import STEEPEST, Aim, reach_along
 from tubewise.search.jit import jit
-from tubewise.search.kernels import BANDS, delta_e, lab_of_ratios, reflectance
+from tubewise.search.kernels.ciede2000 import delta_e
+from tubewise.search.kernels.cielab import lab_of
+from tubewise.search.kernels.layout import BANDS
+from tubewise.search.kernels.reflectance import reflectance
 from tubewise.search.paints import Paints
-from tubewise.search.problem import Floats
 
 FAR, NEAR, UNDECIDED = 0, 1, 2
 # The finest cut: a simplex whose vertices differ by less, summed over the bands, is undecided.
@@ -90,7 +93,7 @@ def put_vertex(v, paints, aim, work):
     Its `distance` is CIEDE2000 where that may be within the radius, else a length in t.
     """
     R = work.R[v]
-    reflectance(work.K[v], work.S[v], paints.medium, paints.ground, R)
+    reflectance(work.K[v], work.S[v], paints.film, R)
     t = work.t[v]
     t0, t1, t2 = 0.0, 0.0, 0.0
     for w in range(BANDS):
@@ -107,7 +110,7 @@ def put_vertex(v, paints, aim, work):
         ratio[i] = 0.0
         for w in range(BANDS):
             ratio[i] += paints.W[i, w] * R[w]
-    lab_of_ratios(ratio, lab)
+    lab[0], lab[1], lab[2] = lab_of(ratio[0], ratio[1], ratio[2])
     e = delta_e(aim.target[0], aim.target[1], aim.target[2], lab[0], lab[1], lab[2])
     return e <= aim.radius
 
@@ -151,7 +154,7 @@ def ruled_out(cell, size, paints, aim, work):
         if x * t[0] + y * t[1] + z * t[2] <= bound:
             return False
     bound += x * aim.centre[0] + y * aim.centre[1] + z * aim.centre[2]
-    if paints.medium[3] > 0.0:
+    if paints.film.thickness > 0.0:
         film_between(cell, size, paints, work)
         return least_between(work.spare[0], work.spare[1], work.spare[1], x, y, z, aim) > bound
     # Three vertices at a time; one that is missing repeats the last.
@@ -186,14 +189,14 @@ def film_between(cell, size, paints, work):
                 else:
                     Km[w] = min(Km[w], work.K[cell[a], w])
                     Sm[w] = max(Sm[w], work.S[cell[a], w])
-        reflectance(Km, Sm, paints.medium, paints.ground, work.spare[darkest])
+        reflectance(Km, Sm, paints.film, work.spare[darkest])
 
 
 @jit
 def boxed_out(cell, size, paints, aim, work):
     """Whether the box in CIELAB around a small simplex lies beyond the radius."""
     low, high = work.spare[0], work.spare[1]
-    if paints.medium[3] > 0.0:
+    if paints.film.thickness > 0.0:
         film_between(cell, size, paints, work)
     else:
         for w in range(BANDS):
@@ -210,10 +213,10 @@ def boxed_out(cell, size, paints, aim, work):
             dark[i] += max(weight, 0.0) * low[w] + min(weight, 0.0) * high[w]
             light[i] += max(weight, 0.0) * high[w] + min(weight, 0.0) * low[w]
         ratio[i] = dark[i]
-    lab_of_ratios(ratio, dark)
+    dark[0], dark[1], dark[2] = lab_of(ratio[0], ratio[1], ratio[2])
     for i in range(3):
         ratio[i] = light[i]
-    lab_of_ratios(ratio, light)
+    light[0], light[1], light[2] = lab_of(ratio[0], ratio[1], ratio[2])
     # L* is 116 f(Y) - 16, a* 500 (f(X) - f(Y)), b* 200 (f(Y) - f(Z)): f(Y) by itself moves all.
     dL = 0.5 * (light[0] - dark[0])
     fy = dL / 116.0

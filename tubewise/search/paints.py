@@ -6,7 +6,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from tubewise.search.problem import Floats, Prepared
+from tubewise.colour.arrays import Floats
+from tubewise.search.kernels.layout import Film
+from tubewise.search.prepared import Prepared
 
 
 class Paints(NamedTuple):
@@ -17,20 +19,18 @@ class Paints(NamedTuple):
 
     K: Floats
     S: Floats
-    medium: Floats
-    ground: Floats
+    film: Film
     W: Floats
     free: int
 
 
 def paints_of(problem: Prepared, free: int = -1) -> Paints:
     """The paints of a prepared problem as these kernels take them; `free` is a row or -1."""
-    unit = problem.unit[:, None]
+    unit = problem.paints.unit[:, None]
     return Paints(
-        np.ascontiguousarray(problem.K * unit),
-        np.ascontiguousarray(problem.S * unit),
-        problem.medium,
-        problem.ground,
-        problem.W[0],
+        np.ascontiguousarray(problem.paints.K * unit),
+        np.ascontiguousarray(problem.paints.S * unit),
+        problem.film,
+        problem.aim.W[0],
         free,
     )

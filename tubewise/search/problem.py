@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any, Literal
+from dataclasses import dataclass
+from typing import Literal
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from tubewise.colour.arrays import Floats
+
 Objective = Literal["one light", "worst light", "spectral"]
 Kind = Literal["best", "fewer paints", "other paints", "cheaper", "premixed"]
 LARGEST_SET = 6
@@ -70,7 +70,7 @@ class SearchProblem:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Found:
+class Proportions:
     """One recipe: rows of K, their shares by volume (sum 1) and, if asked, whole parts.
 
     `value` is the objective without penalties, `cost` with them; `lab` (lights, 3) and
@@ -98,143 +98,11 @@ class SearchResult:
     of paints the answer covers; `evaluated`: mixtures computed while proving; `seconds` spent.
     """
 
-    best: Found
-    alternatives: tuple[Found, ...]
+    best: Proportions
+    alternatives: tuple[Proportions, ...]
     subsets: int
     evaluated: int
     proved_best: bool
     lower_bound: float
     gap: float
     seconds: float
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Prepared:
-    """A problem as the kernels want it: contiguous arrays, only the paints that may be used."""
-
-    rows: NDArray[np.int64]
-    K: Floats
-    S: Floats
-    unit: Floats
-    W: Floats
-    target: Floats
-    goal: Floats
-    medium: Floats
-    ground: Floats
-    penalty: Floats
-    family: NDArray[np.int64]
-    must: tuple[int, ...]
-    ask: SearchProblem = field(repr=False)
-
-    @property
-    def args(self) -> tuple[Floats, Floats, Floats, Floats, Floats]:
-        """The arguments every kernel takes last."""
-        return self.medium, self.ground, self.W, self.target, self.goal
-
-
-def prepare(ask: SearchProblem) -> Prepared:
-    """Check a problem and lay it out for the kernels.
-
-    ValueError for wrong shapes and for wishes that clash.
-    """
-    K = np.ascontiguousarray(ask.K, dtype=np.float64)
-    S = np.ascontiguousarray(ask.S, dtype=np.float64)
-    if K.ndim != 2 or K.shape[1] != 36 or K.shape != S.shape:
-        raise ValueError(f"K and S must both be (n, 36), not {K.shape} and {S.shape}")
-    if not (np.isfinite(K).all() and np.isfinite(S).all() and (K >= 0).all() and (S >= 0).all()):
-        raise ValueError("K and S must be finite and not negative")
-    if not 1 <= ask.max_paints <= LARGEST_SET:
-        raise ValueError(f"max_paints must be 1 to {LARGEST_SET}, not {ask.max_paints}")
-    if set(ask.must) & set(ask.must_not):
-        raise ValueError("a paint cannot be both required and forbidden")
-    if len(set(ask.must)) > ask.max_paints:
-        raise ValueError("more paints are required than the recipe may have")
-    if ask.max_parts is not None and ask.max_parts < max(1, len(set(ask.must))):
-        raise ValueError("max_parts leaves no part for every required paint")
-    rows = np.array([i for i in range(len(K)) if i not in set(ask.must_not)], dtype=np.int64)
-    if not rows.size:
-        raise ValueError("no paint is left to choose from")
-    weights = np.asarray(ask.weights, dtype=np.float64).reshape(-1, 36, 3)
-    whites = np.asarray(ask.whites, dtype=np.float64).reshape(-1, 3)
-    if ask.objective == "one light":
-        weights, whites = weights[:1], whites[:1]
-    W = np.ascontiguousarray((weights / whites[:, None, :]).transpose(0, 2, 1))
-    goal = np.full(36, np.nan)
-    if ask.objective == "spectral":
-        if ask.target_reflectance is None:
-            raise ValueError("the spectral objective needs a target reflectance")
-        goal = np.asarray(ask.target_reflectance, dtype=np.float64).copy()
-    if ask.target_lab is None:
-        if ask.target_reflectance is None:
-            raise ValueError("a target colour or a target reflectance is needed")
-        target = labs_of(np.asarray(ask.target_reflectance, dtype=np.float64), W)
-    else:
-        target = np.asarray(ask.target_lab, dtype=np.float64).reshape(-1, 3)
-        if len(target) < len(W):
-            raise ValueError("one target colour is needed for each light")
-        target = np.ascontiguousarray(target[: len(W)])
-    film = ask.film_thickness is not None
-    base = ask.k1 if ask.specular_included else 0.0
-    gain = (1.0 - ask.k1) * (1.0 - ask.k2)
-    ground = np.zeros(36)
-    if film:
-        measured = np.asarray(1.0 if ask.ground is None else ask.ground, dtype=np.float64)
-        inner = np.clip(np.broadcast_to(measured, (36,)) - base, 0.0, None)
-        ground = np.clip(inner / (gain + ask.k2 * inner), 0.0, 1.0)
-    place = {int(row): i for i, row in enumerate(rows)}
-    penalty = np.zeros(len(K)) if ask.penalty is None else np.asarray(ask.penalty, dtype=float)
-    must = tuple(sorted({place[i] for i in ask.must}))
-    return Prepared(
-        rows=rows,
-        K=np.ascontiguousarray(K[rows]),
-        S=np.ascontiguousarray(S[rows]),
-        unit=strength_units(K[rows], S[rows], film),
-        W=W,
-        target=target,
-        goal=goal,
-        medium=np.array([ask.k2, gain, base, ask.film_thickness or 0.0]),
-        ground=np.ascontiguousarray(ground),
-        penalty=np.ascontiguousarray(penalty[rows]),
-        family=_families(ask, rows, must),
-        must=must,
-        ask=ask,
-    )
-
-
-def _families(
-    ask: SearchProblem, rows: NDArray[np.int64], must: tuple[int, ...]
-) -> NDArray[np.int64]:
-    """The family of each paint that may be used; required paints of one family are parted."""
-    if ask.family is None:
-        return np.arange(len(rows))
-    family = np.asarray(ask.family, dtype=np.int64)
-    if family.shape != (len(ask.K),):
-        raise ValueError(f"family must be ({len(ask.K)},), not {family.shape}")
-    family = family[rows]
-    met: set[int] = set()
-    for i in must:
-        if int(family[i]) in met:
-            family[i] = family.max() + 1
-        met.add(int(family[i]))
-    return family
-
-
-def strength_units(K: Floats, S: Floats, film: bool) -> Floats:
-    """Volume of each paint (n,) in one unit of amount: 1/mean(K+S); 1 for films.
-
-    An opaque mixture keeps its colour when a paint's K, S and amount are rescaled together, so
-    amounts can be counted in units of strength, where half and half lies half-way in appearance.
-    A film's colour depends on the absolute K and S of the mixture, so there amounts are shares.
-    """
-    if film:
-        return np.ones(len(K))
-    return np.asarray(1.0 / np.maximum((K + S).mean(axis=1), 1e-12), dtype=np.float64)
-
-
-def labs_of(reflectance: Any, W: Floats) -> Floats:
-    """CIELAB (lights, 3) of a reflectance (36,) with weights over white `W` (lights, 3, 36)."""
-    x = W @ reflectance
-    f = np.where(x > 216 / 24389, np.cbrt(x), (24389 / 27 * x + 16) / 116)
-    return np.stack(
-        [116 * f[:, 1] - 16, 500 * (f[:, 0] - f[:, 1]), 200 * (f[:, 1] - f[:, 2])], axis=1
-    )

@@ -8,14 +8,15 @@ from tubewise.search.beam import beam, feasible_sizes
 from tubewise.search.compiled import ready
 from tubewise.search.listing import (
     SAME,
-    Candidate,
-    as_found,
+    Solution,
+    as_proportions,
     best_of,
-    candidates_of,
     short_list,
+    solutions_of,
 )
 from tubewise.search.parts import in_whole_parts
-from tubewise.search.problem import Prepared, SearchProblem, SearchResult, prepare
+from tubewise.search.prepared import Prepared, prepare
+from tubewise.search.problem import SearchProblem, SearchResult
 from tubewise.search.proof import LARGEST_PROVED, prove
 from tubewise.search.subsets import how_many
 
@@ -32,24 +33,24 @@ def search(ask: SearchProblem) -> SearchResult:
     ready()
     started = time.perf_counter()
     problem = prepare(ask)
-    candidates = first_answers(problem)
-    if not candidates:
+    solutions = first_answers(problem)
+    if not solutions:
         raise ValueError("the wishes leave no recipe at all")
-    least = min(c.cost for c in candidates)
+    least = min(c.cost for c in solutions)
     lower = least_penalty(problem)
     evaluated = 0
     provable = ask.prove and feasible_sizes(problem)[-1] <= LARGEST_PROVED
     if provable and least - lower > ask.tolerance:
         proof = prove(problem, least, lower, started + ask.seconds)
-        candidates += proof.found
+        solutions += proof.found
         lower, evaluated = proof.lower_bound, proof.evaluated
-    best = best_of(candidates)
+    best = best_of(solutions)
     gap = max(best.cost - lower, 0.0)
     return SearchResult(
-        best=as_found(problem, best, "best"),
+        best=as_proportions(problem, best, "best"),
         alternatives=tuple(
-            as_found(problem, candidate, kind)
-            for candidate, kind in short_list(problem, candidates, best)[1:]
+            as_proportions(problem, solution, kind)
+            for solution, kind in short_list(problem, solutions, best)[1:]
         ),
         subsets=count_subsets(problem),
         evaluated=evaluated,
@@ -60,14 +61,14 @@ def search(ask: SearchProblem) -> SearchResult:
     )
 
 
-def first_answers(problem: Prepared) -> list[Candidate]:
+def first_answers(problem: Prepared) -> list[Solution]:
     """Good recipes of every size, not yet proved."""
-    found: list[Candidate] = []
+    found: list[Solution] = []
     for pool in beam(problem).values():
         if problem.ask.max_parts is None:
-            found += candidates_of(problem, pool)
+            found += solutions_of(problem, pool)
         else:
-            found += candidates_of(problem, *in_whole_parts(problem, pool))
+            found += solutions_of(problem, *in_whole_parts(problem, pool))
     return found
 
 

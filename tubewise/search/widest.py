@@ -17,7 +17,7 @@ from math import comb
 import numpy as np
 from numpy.typing import NDArray
 
-from tubewise.search.beam import THREADS, spread
+from tubewise.colour.arrays import Floats
 from tubewise.search.body import (
     FINE,
     Body,
@@ -32,7 +32,9 @@ from tubewise.search.body import (
     surface,
 )
 from tubewise.search.paints import Paints, paints_of
-from tubewise.search.problem import Floats, SearchProblem, prepare
+from tubewise.search.prepared import prepare
+from tubewise.search.problem import SearchProblem
+from tubewise.search.threads import THREADS, spread
 
 # Good enough to rank sets by: volumes to a percent or so.
 RANKING = Fineness(step=2.0, tolerance=1.2, longest=20.0, share=0.26)

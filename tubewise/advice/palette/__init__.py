@@ -7,6 +7,7 @@ from typing import Any
 
 _HOMES = {
     "lesson": "lesson",
+    "lesson_offer": "lesson",
     "picture": "picture",
     "range_of": "reach",
     "widest_range": "reach",

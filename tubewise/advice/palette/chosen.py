@@ -12,7 +12,6 @@ from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
-from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 
@@ -35,16 +34,15 @@ class Chosen:
 def chosen(kind: Kind, shelf: Shelf) -> Chosen:
     """A kind of paint with the tube to buy."""
     tube, paint = kind.tube, kind.paint
-    pigments = tube.pigments if tube else paint.pigments
     facts = dotted(
-        pigments_text(pigments),
+        pigments_text(kind.pigments),
         size_text(tube.size_ml) if tube else "",
         price_text(tube.price, tube.currency) if tube else "",
     )
     return Chosen(
         tube=tube.id if tube else None,
         title=tube.title if tube else paint.name,
-        pigments=pigments,
+        pigments=kind.pigments,
         size_ml=tube.size_ml if tube else None,
         price=tube.price if tube else None,
         currency=tube.currency if tube else "",
@@ -58,8 +56,3 @@ def total_price(kinds: Iterable[Kind]) -> float | None:
     """What the cheapest tubes of the kinds cost together; None where one price is not known."""
     known = [kind.price for kind in kinds]
     return None if None in known or not known else round(sum(p for p in known if p is not None), 2)
-
-
-def named(paints: Iterable[Paint]) -> list[str]:
-    """The names of paints, in their order."""
-    return [paint.name for paint in paints]

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tubewise.advice.exclusion import meant
+from tubewise.advice.exclusion import excluded, meant
 from tubewise.advice.medium import in_one_medium
 from tubewise.advice.recipes.wishes import PLAIN, Wishes, permitted
 from tubewise.colour.arrays import Floats
@@ -45,6 +45,11 @@ class Kind:
     def price(self) -> float | None:
         """What the cheapest tube costs, where that is known."""
         return self.tube.price if self.tube else None
+
+    @property
+    def pigments(self) -> tuple[str, ...]:
+        """The pigments as the label of the tube to buy shows them."""
+        return self.tube.pigments if self.tube else self.paint.pigments
 
     @property
     def name(self) -> str:
@@ -102,12 +107,14 @@ def offer_of(
 ) -> Offer:
     """The kinds of paint among tubes of one medium that declare their pigments.
 
-    `in_stock` leaves out what is known to be sold out. `by_pigment` takes every kind as its
-    pigments make it, as a supply list does, and not as the cheapest tube's swatch shows it.
+    `wishes` leave out tubes as a recipe's do, `in_stock` what is known to be sold out.
+    `by_pigment` takes every kind as its pigments make it, as a supply list does, and not as the
+    cheapest tube's swatch shows it.
     Raises UserError where the tubes are of several media or the wishes leave none.
     """
     one = in_one_medium(tubes, medium)
-    sold = [t for t in one.tubes if not in_stock or t.stock != 0]
+    without = excluded(wishes.must_not, one.tubes)
+    sold = [t for t in one.tubes if t.id not in without and (not in_stock or t.stock != 0)]
     paints = [p for p in map(shelf.tube, sold) if p is not None and p.refs]
     if not paints:
         raise UserError("no tube here declares its pigments, so no palette can be planned")
@@ -158,7 +165,8 @@ def offer_of_register(shelf: Shelf, medium: str = "", wishes: Wishes = PLAIN) ->
                 optics(ref)
             except (KeyError, ValueError, UserError):
                 continue
-            paints.append(shelf.pigment(ref))
+            if not {ref, ref.code} & set(wishes.must_not):
+                paints.append(shelf.pigment(ref))
     kept = permitted(paints, wishes, medium)
     kinds = {p.refs: Kind(refs=p.refs, paint=p) for p in kept}
     return Offer(kinds=tuple(kinds[refs] for refs in sorted(kinds)), medium=medium)

@@ -9,14 +9,14 @@ from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.words import difference_words
 from tubewise.paints.paint import Paint
 from tubewise.search.adjust import corrections as moves
-from tubewise.search.problem import Found, SearchProblem
+from tubewise.search.problem import Proportions, SearchProblem
 
 # CIEDE2000 of the difference in which a move is worded.
 SEEN_WELL = 4.0
 
 
 def corrections(
-    found: Found, asked: SearchProblem, paints: Sequence[Paint]
+    found: Proportions, asked: SearchProblem, paints: Sequence[Paint]
 ) -> tuple[Correction, ...]:
     """The moves that mend a mixture; none for a single tube.
 

@@ -27,7 +27,7 @@ from tubewise.paints.appearance import mixed, spread_95
 from tubewise.paints.mixing import PARTS_ERROR, Uncertainty
 from tubewise.paints.paint import Paint, basis_of, least_sure
 from tubewise.pigments.permanence import cautions
-from tubewise.search.problem import Found, SearchProblem
+from tubewise.search.problem import Proportions, SearchProblem
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -57,7 +57,7 @@ def recipe_parts(paints: Sequence[Paint], amounts: Floats) -> tuple[RecipePart, 
 
 
 def described(
-    found: Found,
+    found: Proportions,
     problem: SearchProblem,
     paints: Sequence[Paint],
     asked: Asked,

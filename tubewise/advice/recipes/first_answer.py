@@ -17,7 +17,7 @@ from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.colour.lights import LIGHTS
 from tubewise.colour.words import seen_words
 from tubewise.paints.paint import Paint
-from tubewise.search.problem import Found, SearchProblem
+from tubewise.search.problem import Proportions, SearchProblem
 from tubewise.search.recipes import search
 
 # So many parts are mixed by counting daubs, 1 : 8; so near, in CIEDE2000, a simple recipe does,
@@ -31,7 +31,7 @@ KEPT = 8.0
 
 
 def simplest(
-    problem: SearchProblem, best: Found, paints: Sequence[Paint], asked: Asked
+    problem: SearchProblem, best: Proportions, paints: Sequence[Paint], asked: Asked
 ) -> Recipe | None:
     """The recipe of the fewest paints, in at most 1 : 8, that comes near enough or as near.
 
@@ -55,11 +55,11 @@ def simplest(
     return None
 
 
-def _same(a: Found, b: Found) -> bool:
+def _same(a: Proportions, b: Proportions) -> bool:
     return list(a.indices) == list(b.indices) and np.allclose(a.shares, b.shares)
 
 
-def _beside(one: Recipe, best: Found, asked: Asked) -> Recipe:
+def _beside(one: Recipe, best: Proportions, asked: Asked) -> Recipe:
     """The simple recipe with what it costs in colour beside the nearest, in words."""
     light = one.light
     there = lab_from_reflectance(best.reflectance, light)
@@ -82,7 +82,7 @@ class HueHeld:
 
 
 def hue_held(
-    problem: SearchProblem, best: Found, paints: Sequence[Paint], asked: Asked
+    problem: SearchProblem, best: Proportions, paints: Sequence[Paint], asked: Asked
 ) -> HueHeld | None:
     """The strongest of the target's hue, where the nearest recipe turns away from it.
 

@@ -14,7 +14,7 @@ from tubewise.advice.recipes.results import Helper
 from tubewise.advice.recipes.wishes import price_per_ml
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.paints.paint import Paint
-from tubewise.search.problem import Found
+from tubewise.search.problem import Proportions
 from tubewise.search.recipes import search
 
 # CIEDE2000 a tube from the shop must gain to be worth naming.
@@ -104,6 +104,6 @@ def _nearest(
 
 def _solved(
     asked: Asked, pool: Sequence[Paint], max_paints: int, max_parts: int | None, prove: bool = False
-) -> Found:
+) -> Proportions:
     most = min(max_paints, len(pool))
     return search(problem_of(asked.target, pool, most, max_parts, asked.wishes, prove)).best

@@ -16,7 +16,7 @@ from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import Company, mixed
 from tubewise.paints.paint import GUESS, Paint, basis_of, least_sure
 from tubewise.paints.shelf import Shelf
-from tubewise.search.problem import Found
+from tubewise.search.problem import Proportions
 from tubewise.search.recipes import search
 
 # At most so many paints in so many parts, as a painter tries them: 1 : 8 is the most that is mixed
@@ -91,7 +91,7 @@ def _offer_of(
     return best
 
 
-def _blend(found: Found, paints: Sequence[Paint]) -> Paint:
+def _blend(found: Proportions, paints: Sequence[Paint]) -> Paint:
     """A found mixture as a paint of its own."""
     chosen, amounts = chosen_paints(found, paints)
     # Who mixes a colour by eye makes up for a weak batch.

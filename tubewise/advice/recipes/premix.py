@@ -12,7 +12,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance, mixed
 from tubewise.paints.paint import Paint, basis_of, least_sure
-from tubewise.search.problem import Found, SearchProblem
+from tubewise.search.problem import Proportions, SearchProblem
 from tubewise.search.recipes import search
 
 # One part of the strong paint and this many of the light one. common practice, no source.
@@ -33,7 +33,7 @@ class Premixed:
     tint: Paint
     paints: tuple[Paint, ...]
     asked: SearchProblem
-    found: Found
+    found: Proportions
 
     def from_tubes(self, chosen: Sequence[Paint], parts: Floats) -> tuple[list[Paint], Floats]:
         """The same mixture told in tubes: the tint's part divided between the two it is made of."""
@@ -70,7 +70,7 @@ def tint_of(strong: Paint, body: Paint) -> Paint:
     )
 
 
-def premixed(asked: SearchProblem, whole: Found, paints: Sequence[Paint]) -> Premixed | None:
+def premixed(asked: SearchProblem, whole: Proportions, paints: Sequence[Paint]) -> Premixed | None:
     """A recipe in two steps that comes nearer than `whole`, the best in whole parts, or None.
 
     Looked for only where the freely proportioned recipe needs less of a strong paint than one part

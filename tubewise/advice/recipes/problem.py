@@ -25,7 +25,7 @@ from tubewise.optics.film import THIN_FILM
 from tubewise.optics.surface import measured_from_internal
 from tubewise.paints.appearance import ground_reflectance
 from tubewise.paints.paint import Paint
-from tubewise.search.problem import Found, SearchProblem
+from tubewise.search.problem import Proportions, SearchProblem
 
 if TYPE_CHECKING:
     from tubewise.search.problem import Objective
@@ -99,7 +99,7 @@ def families(paints: Sequence[Paint]) -> list[int]:
     return [met.setdefault(p.refs or (i, p.name), len(met)) for i, p in enumerate(paints)]
 
 
-def chosen_paints(found: Found, paints: Sequence[Paint]) -> tuple[list[Paint], Floats]:
+def chosen_paints(found: Proportions, paints: Sequence[Paint]) -> tuple[list[Paint], Floats]:
     """The paints of a found mixture and their amounts (n,).
 
     The amounts are whole parts where they were asked for, else shares.
