@@ -11,6 +11,7 @@ from tubewise.advice.alike.identity import (
     FORM,
     SAME,
     UNKNOWN,
+    Identity,
     accepted,
     contents_of_tube,
     vague,
@@ -25,9 +26,10 @@ from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
 from tubewise.colour.difference import delta_e_2000
 from tubewise.labels.kinds import HUE_PAINT
 from tubewise.paints.appearance import lab_alone
-from tubewise.paints.paint import GUESS, MEASURED, Paint
+from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.shelf import Shelf, settled_form
 from tubewise.pigments.ref import Ref
+from tubewise.pigments.trust import MEASURED
 from tubewise.tubes.tube import Tube
 
 
@@ -42,7 +44,7 @@ class Trial:
 
     tube: Tube
     verdict: Verdict
-    identity: str
+    identity: Identity
     reference: Paint
     small: bool
     paint: Paint | None = None
