@@ -77,6 +77,7 @@ class RecipeQuestion(MixQuestion):
     def wishes(self) -> Wishes:
         """What else is asked of a recipe than to come near."""
         from tubewise.advice.recipes.wishes import Wishes
+        from tubewise.paints.appearance import film_of
         from tubewise.pigments.purpose import purpose_typed
 
         return Wishes(
@@ -89,7 +90,7 @@ class RecipeQuestion(MixQuestion):
             must=tuple(self.must or ()),
             must_not=tuple(self.without or ()),
             result=self.result,
-            film=self.film,
+            film=film_of(self.film),
             ground=self.ground,
             smallest_share=self.smallest_share,
             purpose=purpose_typed(self.for_),
