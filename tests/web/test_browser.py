@@ -298,6 +298,8 @@ PAGES = (
     "/names",
     "/names?view=hue",
     "/measurements",
+    "/photographs",
+    "/picture",
     f"/measurements/{ROSE}",
     "/enter",
     "/api",

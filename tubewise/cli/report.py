@@ -53,8 +53,8 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
         show.line(to, f"* {remark}", indent=2)
     cautions = dict.fromkeys((c.kind, s.slot) for s in seat.slots for c in s.cautions)
     if cautions:
-        said = ", ".join(f"{kind} in {slot}" for kind, slot in cautions)
-        show.line(to, f"* Caution: {said}; see the end", indent=2)
+        found = ", ".join(f"{kind} in {slot}" for kind, slot in cautions)
+        show.line(to, f"* Caution: {found}; see the end", indent=2)
 
 
 def print_summary(summary: Summary, to: Console) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
 
@@ -46,4 +47,38 @@ def cropped(path: Path, box: tuple[float, float, float, float], whole: tuple[int
         )
         saved = BytesIO()
         part.save(saved, "JPEG", quality=85, optimize=True)
+    return saved.getvalue()
+
+
+def straightened(
+    path: Path,
+    corners: Sequence[tuple[float, float]],
+    whole: tuple[int, int],
+    *,
+    spare: float = 2.0,
+) -> bytes:
+    """A line of print from a picture of ours, laid straight, as JPEG.
+
+    `corners` run clockwise from the top left of the print, in pixels of a picture `whole` (width,
+    height) large; `spare` of the line's height is shown before and after it.
+    """
+    import numpy as np
+    from PIL import Image
+
+    with Image.open(path) as image:
+        quad = np.array(corners) * (image.width / whole[0])
+        along, down = quad[1] - quad[0], quad[3] - quad[0]
+        high = max(float(np.linalg.norm(down)), 2.0)
+        step = along / max(float(np.linalg.norm(along)), 1e-6) * high * spare
+        down = down * 0.25
+        left, right = quad[[0, 3]] - step, quad[[1, 2]] + step
+        # Pillow takes the corners from the top left on, the other way round.
+        order = [left[0] - down, left[1] + down, right[1] + down, right[0] - down]
+        long = float(np.linalg.norm(right[0] - left[0]))
+        size = (max(16, round(64 * long / (1.5 * high))), 64)
+        flat = image.transform(
+            size, Image.Transform.QUAD, np.concatenate(order).tolist(), Image.Resampling.BICUBIC
+        )
+        saved = BytesIO()
+        flat.convert("RGB").save(saved, "JPEG", quality=85)
     return saved.getvalue()

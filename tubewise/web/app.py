@@ -24,6 +24,7 @@ from tubewise.web.pages import (
     mixing,
     names,
     photographs,
+    picture,
     sheets,
     side,
     start,
@@ -44,6 +45,7 @@ PAGES = (
     names,
     measurements,
     photographs,
+    picture,
     sheets,
 )
 

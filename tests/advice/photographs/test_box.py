@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tubewise.advice.counter.label import read_label
 from tubewise.advice.photographs.box import BoxLine, photographs_in, settle, write_seat
 from tubewise.advice.photographs.settling import medium_of, settled_text, size_of
 from tubewise.errors import UserError
@@ -80,3 +81,24 @@ def test_folders_without_pictures_are_refused(tmp_path: Path) -> None:
         photographs_in(tmp_path / "absent")
     with pytest.raises(UserError, match="No pictures"):
         photographs_in(tmp_path)
+
+
+def test_the_label_keeps_what_declares_pigments_and_the_rest_stands_beside_it() -> None:
+    tube = line().tube()
+    assert tube.label == "Pigments: PRl12, PW6"
+    assert tube.extra["print"] == "Oakfen | Rowan red | Pigments: PRl12, PW6 | 37 ml"
+
+
+def test_an_answer_settles_what_followed_from_the_same_misreading() -> None:
+    text = "Pigments: PB27 (C.I. 77510), PRs7 (C.I. 15850)\n"
+    read = read_label(text, "")
+    doubts = [
+        Doubt(kind="not a code", message=w.message, span=w.span, corners=(), candidates=("PR57",))
+        for w in read.warnings
+        if w.span
+    ]
+    assert len(doubts) > 1
+    one = BoxLine(photograph="a.jpg", place=1, text=text, name="", doubts=tuple(doubts))
+    first = text.index("PRs7")
+    settled = settle(one, lambda _, d: "PR57" if d.span and d.span[0] == first else "")
+    assert settled.doubts == () and settled.tube().pigments[0] == "PB27"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tests.labels.photo.printed import line
 from tubewise.labels.photo.doubts import find_doubts, page_of
+from tubewise.labels.photo.letters import with_letters
 from tubewise.labels.photo.lines import PrintedLine
 from tubewise.labels.photo.photo_reading import Doubt
 from tubewise.labels.reader import read
@@ -65,3 +66,10 @@ def test_a_doubt_stands_where_its_sign_stands() -> None:
     left, right = min(x for x, _ in doubts[0].corners), max(x for x, _ in doubts[0].corners)
     assert 160 < left < 200 and 230 < right < 270
     assert {y for _, y in doubts[0].corners} == {100.0, 130.0}
+
+
+def test_a_nought_that_can_only_be_a_letter_is_taken_for_it_and_said() -> None:
+    reading, doubts = doubts_of(with_letters(line("Pigments: P048, PB29")))
+    assert reading.codes == ("PO48", "PB29")
+    assert doubts[0].candidates == ("PO48",) and "“P048”" in doubts[0].message
+    assert with_letters(line("P099")).text == "P099"  # no such code: left as it is

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from tubewise.advice.alike.behaviour import Comparison, called
 from tubewise.advice.alike.difference import Difference
@@ -13,8 +14,9 @@ from tubewise.advice.words.thresholds import CLOSE, MOST_PARTS, SWATCH_WORTH, UN
 from tubewise.advice.words.thresholds import SAME as SAME_TO_THE_EYE
 from tubewise.colour.words import seen_words
 from tubewise.labels.phrasing import listing
-from tubewise.paints.paint import GUESS, Paint, least_sure
+from tubewise.paints.paint import GUESS, Paint
 from tubewise.pigments.permanence import NOT_RATED, lasting, lightfastness
+from tubewise.pigments.trust import Confidence, least_sure
 
 # Where the chance of another colour is larger than this, and not nearly certain, confidence is low.
 UNSURE = 0.3
@@ -24,6 +26,7 @@ YES = "yes"
 SEEN = "yes, but you will see it"
 MAY_BE_SEEN = "yes, but you may see it"
 NO = "no"
+DecidedBy = Literal["behaviour", "both", "binder"]
 CODE_ALONE = "what decides is how it behaves: the code alone does not settle it"
 TOO_CLOSE = "too close to call: make a swatch"
 
@@ -44,9 +47,9 @@ class Judgement:
     step: str
     verdict: str
     does: bool
-    decided_by: str
+    decided_by: DecidedBy
     close_call: bool
-    confidence: str
+    confidence: Confidence
     reasons: tuple[str, ...]
 
 
@@ -244,7 +247,7 @@ def _fails(same: str, seen: Comparison) -> list[str]:
     return said
 
 
-def _decided(same: str, does: bool, step: str) -> tuple[str, str]:
+def _decided(same: str, does: bool, step: str) -> tuple[DecidedBy, str]:
     """What decided, and how to say so; "" where it is said another way."""
     if same == SAME and does:
         return "both", "its pigments and its behaviour agree"

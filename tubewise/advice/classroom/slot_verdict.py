@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
+from tubewise.advice.alike.judgement import DecidedBy
 from tubewise.advice.classroom.shopping import Buy, buying_words
 from tubewise.advice.classroom.standard import Standard
 from tubewise.advice.classroom.verdicts import Verdict
@@ -15,8 +17,11 @@ from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.pigment import Caution
+from tubewise.pigments.trust import Confidence
 from tubewise.tubes.tube import Tube
 
+# The label alone decides where nothing says what a paint is.
+SlotDecidedBy = Literal[DecidedBy, "label"]
 # Cautions of any fine powder, which a tube of paint need not repeat.
 OF_ANY_POWDER = ("dust", "general")
 
@@ -38,9 +43,9 @@ class SlotVerdict:
     reasons: tuple[str, ...]
     recipe: Offer | None
     buy: Buy | None
-    confidence: str
+    confidence: Confidence
     close_call: bool
-    decided_by: str
+    decided_by: SlotDecidedBy
     cautions: tuple[Caution, ...]
     asked: Colour
     has: Colour | None
@@ -52,9 +57,9 @@ class SlotVerdict:
 class Sure:
     """How sure a verdict is, and what decided it."""
 
-    confidence: str
+    confidence: Confidence
     close_call: bool
-    decided_by: str = "behaviour"
+    decided_by: SlotDecidedBy = "behaviour"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -9,6 +9,7 @@ from tubewise.advice.alike.identity import (
     FORM,
     SAME,
     UNKNOWN,
+    Identity,
     accepted,
     contents_of_tube,
     vague,
@@ -21,8 +22,9 @@ from tubewise.advice.classroom.verdicts import VERDICTS, Verdict
 from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
 from tubewise.colour.difference import delta_e_2000
 from tubewise.paints.appearance import lab_alone
-from tubewise.paints.paint import MEASURED, Paint
+from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf, settled_form
+from tubewise.pigments.trust import MEASURED
 from tubewise.tubes.tube import Tube
 
 
@@ -37,7 +39,7 @@ class Trial:
 
     tube: Tube
     verdict: Verdict
-    identity: str
+    identity: Identity
     reference: Paint
     small: bool
     paint: Paint | None = None

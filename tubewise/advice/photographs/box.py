@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
+from tubewise.advice.counter.label import read_label
 from tubewise.advice.photographs.labels import PhotographAnswer, TubeSeen
 from tubewise.advice.photographs.settling import (
     label_of,
     medium_of,
+    print_of,
     question_of,
     settled_text,
     size_of,
@@ -40,12 +42,15 @@ class BoxLine:
 
     def tube(self, medium: str = "") -> Tube:
         """The line as a tube; what is open stands in the column `to settle`."""
-        extra = {"photograph": f"{self.photograph}, tube {self.place}"}
+        extra = {
+            "photograph": f"{self.photograph}, tube {self.place}",
+            "print": print_of(self.text),
+        }
         if self.doubts:
             extra[TO_SETTLE] = " ".join(question_of(doubt, self.text) for doubt in self.doubts)
         return Tube(
             name=self.name,
-            label=label_of(self.text),
+            label=label_of(self.text, self.name),
             medium=medium or medium_of(self.text),
             size_ml=size_of(self.text),
             extra=extra,
@@ -94,8 +99,18 @@ def settle(line: BoxLine, ask: Ask) -> BoxLine:
     text = "\n".join([settled_text(line.text, placed).rstrip("\n"), *added])
     open_still = [doubt for doubt, said in answers if not said]
     # Spans of open doubts move with what was put in before them.
-    moved = tuple(replace(doubt, span=_moved(doubt, placed)) for doubt in open_still)
+    answered = _warnings(line.text, line.name) - _warnings(text, line.name)
+    moved = tuple(
+        replace(doubt, span=_moved(doubt, placed))
+        for doubt in open_still
+        if doubt.message not in answered
+    )
     return replace(line, text=text, doubts=moved)
+
+
+def _warnings(text: str, name: str) -> set[str]:
+    """What the label reader warns of; an answer elsewhere on the label may settle it too."""
+    return {warning.message for warning in read_label(text, name).warnings}
 
 
 def _moved(doubt: Doubt, placed: Iterable[tuple[tuple[int, int], str]]) -> tuple[int, int] | None:

@@ -6,11 +6,12 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from tubewise.advice.counter.label import read_label
 from tubewise.labels.photo.photo_reading import Doubt
 from tubewise.labels.reading import Span
 from tubewise.pigments.binders import binder_named
 
-MOST_LABEL: Final = 600  # characters of print that are kept with a tube
+MOST_PRINT: Final = 600  # characters of print that are kept with a tube
 _SIZE: Final = re.compile(r"(?<![\d.,])(\d{1,4}(?:[.,]\d)?)\s?m[lL]\b")
 _WORD: Final = re.compile(r"[^\W\d_]{3,}(?:-[^\W\d_]+)?")
 
@@ -22,10 +23,24 @@ def settled_text(text: str, answers: Iterable[tuple[Span, str]]) -> str:
     return text
 
 
-def label_of(text: str) -> str:
-    """The print of a tube as one line of a box file."""
+def print_of(text: str) -> str:
+    """All print of a tube on one line."""
     lines = (" ".join(line.split()) for line in text.splitlines())
-    return " | ".join(filter(None, lines))[:MOST_LABEL]
+    return " | ".join(filter(None, lines))[:MOST_PRINT]
+
+
+def label_of(text: str, name: str) -> str:
+    """The lines of a tube's print that declare its pigments, or may; all where none does."""
+    answer = read_label(text, name)
+    told = [p.span for p in answer.pigments]
+    told += [w.span for w in answer.warnings if w.span and w.where == "label"]
+    kept, place = [], 0
+    for line in text.splitlines(keepends=True):
+        end = place + len(line)
+        if any(start < end and stop > place for start, stop in told):
+            kept.append(line)
+        place = end
+    return print_of("".join(kept) or text)
 
 
 def size_of(text: str) -> float | None:

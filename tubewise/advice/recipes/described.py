@@ -25,8 +25,9 @@ from tubewise.colour.patch import Colour
 from tubewise.colour.words import describe
 from tubewise.paints.appearance import mixed, spread_95
 from tubewise.paints.mixing import PARTS_ERROR, Uncertainty
-from tubewise.paints.paint import Paint, basis_of, least_sure
+from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import cautions
+from tubewise.pigments.trust import basis_of, least_sure
 from tubewise.search.problem import Proportions, SearchProblem
 
 

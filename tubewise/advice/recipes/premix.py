@@ -11,7 +11,8 @@ from tubewise.advice.recipes.steps import STRONG, strength
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance, mixed
-from tubewise.paints.paint import Paint, basis_of, least_sure
+from tubewise.paints.paint import Paint
+from tubewise.pigments.trust import basis_of, least_sure
 from tubewise.search.problem import Proportions, SearchProblem
 from tubewise.search.recipes import search
 

@@ -14,7 +14,7 @@ from tubewise.advice.handling import fits, in_place
 from tubewise.advice.purpose import standing
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
-from tubewise.paints.appearance import appearance, ground_reflectance
+from tubewise.paints.appearance import Film, appearance, ground_reflectance
 from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import lasting, lightfastness
 from tubewise.pigments.purpose import PRACTICE, Purpose
@@ -52,7 +52,7 @@ class Wishes:
     must: tuple[str, ...] = ()
     must_not: tuple[str, ...] = ()
     result: str = ""
-    film: str = "opaque"
+    film: Film = "opaque"
     ground: str = "white"
     smallest_share: float = 0.0
     purpose: Purpose = PRACTICE

@@ -149,6 +149,9 @@ def _from_signs(page: Page, reading: Reading) -> Iterator[Doubt]:
     disputed = {w.span for w in reading.warnings if w.kind == kinds.CODE_NUMBER_DISAGREE}
     for pigment in reading.pigments:
         signs = page.signs(pigment.span)
+        if any(sign.seen for sign in signs):
+            yield _same_shape(pigment, signs, page)
+            continue
         where = doubtful(signs)
         if not where or (_confirmed(pigment) and pigment.span not in disputed):
             continue
@@ -164,6 +167,18 @@ def _from_signs(page: Page, reading: Reading) -> Iterator[Doubt]:
             corners=page.corners(pigment.span),
             candidates=tuple(dict.fromkeys((pigment.code, *options))),
         )
+
+
+def _same_shape(pigment: Declared, signs: Sequence[Sign], page: Page) -> Doubt:
+    printed = "".join(sign.seen or sign.character for sign in signs)
+    return Doubt(
+        kind="sign",
+        message=f"“{printed}” is taken as {pigment.code}, since the figure 0 and the letter O look "
+        "alike. Compare it with the tube.",
+        span=pigment.span,
+        corners=page.corners(pigment.span),
+        candidates=(pigment.code,),
+    )
 
 
 def _confirmed(pigment: Declared) -> bool:

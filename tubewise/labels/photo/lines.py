@@ -14,12 +14,16 @@ Quad = npt.NDArray[np.float64]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Sign:
-    """A character as read: its probability 0-1, what else it may be, its place 0-1 on the line."""
+    """A character as read: its probability 0-1, what else it may be, its place 0-1 on the line.
+
+    `seen` is the figure that was read where a letter of the same shape stands for it, else "".
+    """
 
     character: str
     probability: float
     others: tuple[tuple[str, float], ...]
     place: float
+    seen: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

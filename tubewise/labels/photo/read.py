@@ -14,6 +14,7 @@ from tubewise.labels.photo.closer import MAY_MISS, around, closer_look, gaps
 from tubewise.labels.photo.doubts import GARBLED, find_doubts, page_of, plain_corners
 from tubewise.labels.photo.finding import find_lines
 from tubewise.labels.photo.grouping import reading_order, tubes_of
+from tubewise.labels.photo.letters import with_letters
 from tubewise.labels.photo.lines import PrintedLine, Quad, Sign, direction, length_and_height
 from tubewise.labels.photo.marking import SIDE
 from tubewise.labels.photo.marking import marked as marked_picture
@@ -101,7 +102,7 @@ def _tube(quads: Sequence[Quad], pixels: Pixels) -> PhotographedTube | None:
     if _misses_something(lines, way, pixels):
         more = closer_look([line.quad for line in lines], way, pixels)
         lines = [*lines, *_read_lines(more, pixels)]
-    lines = _second_looks(lines, pixels)
+    lines = [with_letters(line) for line in _second_looks(lines, pixels)]
     quads = [line.quad for line in lines]
     order = reading_order(quads, way)
     page, spans = page_of([[lines[i] for i in row] for row in order])

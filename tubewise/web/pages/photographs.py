@@ -15,7 +15,7 @@ from tubewise.errors import UserError
 from tubewise.labels.photo.photo_reading import Corners
 from tubewise.pictures.extra import INSTALL, has_photos
 from tubewise.pictures.opening import KINDS
-from tubewise.pictures.saving import cropped
+from tubewise.pictures.saving import cropped, straightened
 from tubewise.store.pictures import KeptPicture
 from tubewise.store.store import Store
 from tubewise.tubes.tube import Box, Tube
@@ -106,8 +106,8 @@ def read(request: Request, key: str, seat: Name = "", boxes: Name = "") -> Respo
             every=len(job.paths),
             of_what="photograph",
         )
-    held = counter_of(request).holdings()
-    sets = list(held.boxes)
+    holdings = counter_of(request).holdings()
+    sets = list(holdings.boxes)
     answer = page(
         request,
         "photographed.html",
@@ -143,6 +143,20 @@ def _marks(tube: TubeSeen) -> list[tuple[int, int, str, str]]:
 def picture(request: Request, key: str, number: int) -> Response:
     """A photograph with what was read drawn in."""
     data = _jobs(request).job(key).marked(number).read_bytes()
+    return Response(data, media_type="image/jpeg", headers={"cache-control": "private"})
+
+
+@router.get("/photographs/{key}/{number}/{doubt}.jpg")
+def doubtful_print(request: Request, key: str, number: int, doubt: int) -> Response:
+    """The print that a doubt is about, laid straight; doubts count from 1 on each photograph."""
+    job = _jobs(request).job(key)
+    path = job.marked(number)
+    photograph = (job.answer or ())[number]
+    doubts = [d for tube in photograph.tubes for d in tube.doubts]
+    if not 1 <= doubt <= len(doubts) or not doubts[doubt - 1].corners:
+        raise MissingError("There is no such doubt.")
+    whole = (photograph.width, photograph.height)
+    data = straightened(path, doubts[doubt - 1].corners, whole)
     return Response(data, media_type="image/jpeg", headers={"cache-control": "private"})
 
 
