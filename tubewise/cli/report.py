@@ -38,7 +38,8 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
             pair = Text("  ", style=f"on {slot.asked.hex}")
             pair.append("  ", style=f"on {(slot.has or slot.asked).hex}" if slot.has else "")
             pair.append(" ", style="default on default")
-        title = f": {slot.title}" if slot.title else ""
+        kind = f" ({slot.paint})" if slot.paint else ""
+        title = f": {slot.title}{kind}" if slot.title else ""
         show.line(
             to,
             f"{SIGNS[slot.verdict]} ",
@@ -46,6 +47,8 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
             Text(slot.slot, style="bold"),
             f" - {slot.verdict}{title}",
         )
+        if slot.warning:
+            show.line(to, slot.warning, indent=4)
         for reason in slot.reasons:
             show.line(to, reason, indent=4)
         show.line(to, f"→ {slot.do}", indent=4)

@@ -10,6 +10,7 @@ from tubewise.advice.classroom.shopping import Buy, buying_words
 from tubewise.advice.classroom.standard import Standard
 from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.recipes.offer import Offer
+from tubewise.advice.words.kind import kind_text
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.paint import Paint
@@ -31,7 +32,9 @@ class SlotVerdict:
     """One slot at one seat: the verdict, the tube it is about, why, and what to do.
 
     `decided_by`: "behaviour", or "both" where pigments and behaviour say the same; "label" where
-    the label alone was to go by. `cautions` are those of the tube's own pigments, dust apart.
+    the label alone was to go by. `paint` is the tube's grade and medium; `warning` what is known
+    against the pigments that would fill the slot, by name. `cautions` are those of the tube's own
+    pigments, dust apart.
     `asked` and `has` are colours alone, with their strips.
     """
 
@@ -39,6 +42,8 @@ class SlotVerdict:
     verdict: Verdict
     tube: str | None
     title: str
+    paint: str
+    warning: str
     do: str
     reasons: tuple[str, ...]
     recipe: Offer | None
@@ -101,11 +106,14 @@ class Case:
 
         `paint` is what would fill the slot: the tube's, or the mixture of the `recipe`.
         """
+        warning = self.standard.fit(paint.refs).line if paint else ""
         return SlotVerdict(
             slot=self.standard.slot.slot,
             verdict=verdict,
             tube=tube.id if tube else None,
             title=tube.title if tube else "",
+            paint=kind_text(tube) if tube else "",
+            warning=warning,
             do=do,
             reasons=(*reasons, *self.notes),
             recipe=recipe,
