@@ -56,14 +56,14 @@ class Standard:
 
 def slot_of(ref: Ref, slots: Sequence[Slot]) -> Slot | None:
     """The slot that a key mix's `ref` stands for: the first whose accepted sets name it alone."""
-    asked = contents_of_refs((ref,))
+    wanted = contents_of_refs((ref,))
     for exact in (True, False):
         for slot in slots:
             for refs in slot.accept:
                 if len(refs) != 1:
                     continue
                 (only,) = refs
-                if only == ref if exact else identity(contents_of_refs((only,)), asked) == SAME:
+                if only == ref if exact else identity(contents_of_refs((only,)), wanted) == SAME:
                     return slot
     return None
 
