@@ -109,6 +109,10 @@ def test_other_commands_with_a_broken_catalogue(
         (("mix", "PB29=lots"), "write parts as a number"),
         (("mix", "PB29=-1", "PW6=1"), "above 0"),
         (("mix", "PB29", "--film", "wet"), "opaque or thin"),
+        (
+            ("recipe", "PB29", "--from", "catalogue.csv", "--film", "wet"),
+            "opaque or thin",
+        ),
         (("mix", "PB29", "--film", "thin", "--ground", "beige"), "a ground is"),
         (("mix", "PB29", "--light", "candle"), "the lights are"),
         (("mix", "PB29", "--observer", "3"), "the observers are"),

@@ -68,3 +68,17 @@ def test_a_lessons_list_is_written_anew_and_checked(run: Run, files: Path) -> No
     ran = run("check", new, "--boxes", str(files / "boxes.csv"), "--catalogue", shop)
     assert ran.status == 1, ran.err
     assert "Seat 2" in ran.out
+
+
+def test_a_picture_before_and_after(run: Run, files: Path) -> None:
+    from PIL import Image
+
+    Image.new("RGB", (120, 90), "#b0a0c0").save(files / "wall.png")
+    ran = run(
+        "palette", "picture", str(files / "wall.png"), "--from", str(files / "catalogue.csv"),
+        "--colours", "2", "--out", str(files / "both.jpg"),
+    )  # fmt: skip
+    assert ran.status == 0, ran.err
+    assert "100% of the picture within CIEDE2000 5" in " ".join(ran.out.split())
+    with Image.open(files / "both.jpg") as both:
+        assert both.size == (252, 90)

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 from tubewise.advice import binder
+from tubewise.advice.recipes.first_answer import DOES, SIMPLE_PARTS, WORTH_MORE
 from tubewise.advice.recipes.reach import HUE_WEIGHT, LIGHTNESS_WEIGHT
 from tubewise.paints.unknown_parts import AIM_SPREAD, BY_QUANTITY
 from tubewise.paints.wash import MICROMETRES, WASHES
@@ -32,6 +33,11 @@ def test_the_numbers_are_the_ones_that_are_used() -> None:
     assert "a strong wash is 1 : 1, a middle one 1 : 6, a pale one 1 : 20" in PAGE
     assert list(WASHES.values()) == [1.0, 6.0, 20.0]
     assert "fifteen micrometres of wet film" in PAGE and MICROMETRES == 15.0
+
+
+def test_the_simplest_recipe_is_told_as_it_is_found() -> None:
+    assert "within CIEDE2000 2, or within 1 of the nearest" in PAGE
+    assert (DOES, WORTH_MORE, SIMPLE_PARTS) == (2.0, 1.0, 9)
 
 
 def test_the_files_it_names_are_there() -> None:

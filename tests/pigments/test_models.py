@@ -16,8 +16,6 @@ from tubewise.errors import UserError
 from tubewise.pigments import models
 from tubewise.pigments.models import (
     DATA,
-    MODELLED,
-    PUBLISHED,
     format_terms,
     optics,
     parse_terms,
@@ -28,6 +26,7 @@ from tubewise.pigments.models import (
 )
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
+from tubewise.pigments.trust import MODELLED, PUBLISHED
 
 EVERY_REF = load().refs
 

@@ -7,9 +7,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from numba.core import event
 
 from tubewise.search import compiled
 from tubewise.search.adjust import corrections
+from tubewise.search.body import ROUGH, body
+from tubewise.search.cover import Covering
 from tubewise.search.recipes import search
 
 
@@ -52,6 +55,19 @@ def test_a_second_thread_waits_and_compiles_nothing_again(unaware):
     assert unaware == list(range(compiled.PARTS))
 
 
+class Compilations(event.Listener):
+    """The names of the kernels that are compiled while it listens."""
+
+    def __init__(self) -> None:
+        self.names: list[str] = []
+
+    def on_start(self, event) -> None:
+        self.names.append(event.data["dispatcher"].py_func.__name__)
+
+    def on_end(self, event) -> None:
+        """Nothing more to note."""
+
+
 @pytest.mark.parametrize(
     "wishes",
     [
@@ -60,24 +76,23 @@ def test_a_second_thread_waits_and_compiles_nothing_again(unaware):
         {"film_thickness": 0.5, "ground": 0.9, "max_paints": 2},
         {"objective": "spectral", "target_reflectance": np.linspace(0.1, 0.7, 36)},
         {"min_share": 0.05},
+        {"tolerance": 0},
         {"prove": False},
     ],
 )
-def test_no_search_compiles_anything_more(problem, wishes, monkeypatch):
+def test_no_search_compiles_anything_more(problem, wishes):
     """Kernels are looked up only by the types that `ready` compiled them for."""
-    from numba.core import event
-
-    class Compilations(event.Listener):
-        names: tuple[str, ...] = ()
-
-        def on_start(self, happening) -> None:
-            self.names += (happening.data["dispatcher"].py_func.__name__,)
-
-        def on_end(self, happening) -> None:
-            pass
-
     seen = Compilations()
     ask = replace(problem(6, 2, [80, -30, 90], max_paints=3), **wishes)
     with event.install_listener("numba:compile", seen):
         corrections(ask, search(ask).best)
-    assert seen.names == ()
+    assert seen.names == []
+
+
+def test_no_choice_of_paints_compiles_anything_more(problem):
+    seen = Compilations()
+    ask = problem(6, 2, [80, -30, 90])
+    with event.install_listener("numba:compile", seen):
+        body(ask, range(5), fine=ROUGH)
+        Covering(ask, np.array([[60.0, 10.0, 10.0]]), 3.0).least([np.ones(6)])
+    assert seen.names == []

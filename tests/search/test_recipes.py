@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize
 
-from tubewise.search.batch import search_many
 from tubewise.search.kernels.objective import value_at
 from tubewise.search.kernels.whole_parts import parts_value
 from tubewise.search.prepared import prepare
@@ -311,18 +310,6 @@ def test_a_film_over_white_is_matched_and_bounded(problem):
             assert value_of(ready, rows, b) >= result.best.value - 0.05
 
 
-def test_alternatives_differ_in_kind(problem):
-    price = np.linspace(1, 30, 14)
-    result = search(problem(14, 17, [50, 10, 20], max_paints=4, price=price, alternatives=5))
-    sets = [frozenset(f.indices) for f in (result.best, *result.alternatives)]
-    assert len(set(sets)) == len(sets) > 1
-    for found in result.alternatives:
-        if found.kind == "fewer paints":
-            assert len(found.indices) < len(result.best.indices)
-        if found.kind == "other paints":
-            assert len(set(found.indices) & set(result.best.indices)) < len(found.indices)
-
-
 def test_more_than_four_paints_are_searched_without_proof(problem):
     result = search(problem(9, 18, [20, 60, -70], max_paints=5))
     assert len(result.best.indices) <= 5 and not result.proved_best
@@ -332,33 +319,3 @@ def test_more_than_four_paints_are_searched_without_proof(problem):
 def test_without_proof_the_gap_is_stated(problem):
     result = search(problem(9, 19, [85, -60, 90], max_paints=3, prove=False))
     assert not result.proved_best and result.gap == pytest.approx(result.best.cost)
-
-
-def test_many_targets_come_back_in_order(problem):
-    ask = problem(8, 20, [50, 0, 0], max_paints=3)
-    targets = [[30 + 8 * i, 10, 5] for i in range(6)]
-    done = []
-    results = list(search_many(ask, targets, progress=lambda: done.append(1)))
-    assert len(done) == 6
-    for target, result in zip(targets, results, strict=True):
-        alone = search(replace(ask, target_lab=target))
-        assert result.best.value == pytest.approx(alone.best.value, abs=0.01)
-
-
-@pytest.mark.parametrize(
-    ("wishes", "words"),
-    [
-        ({"max_paints": 0}, "max_paints"),
-        ({"must": (1,), "must_not": (1,)}, "required and forbidden"),
-        ({"must": (0, 1, 2), "max_paints": 2}, "more paints"),
-        ({"max_parts": 1, "must": (0, 1)}, "max_parts"),
-        ({"must_not": tuple(range(5))}, "no paint"),
-        ({"objective": "spectral"}, "reflectance"),
-        ({"target_lab": None}, "target"),
-        ({"K": np.ones((5, 35))}, "36"),
-        ({"K": np.full((5, 36), np.nan)}, "finite"),
-    ],
-)
-def test_wishes_that_clash_are_refused(problem, wishes, words):
-    with pytest.raises(ValueError, match=words):
-        search(replace(problem(5, 1, [50, 0, 0], max_paints=3), **wishes))

@@ -39,8 +39,8 @@ def store(tmp_path: Path) -> Store:
 def test_nothing_is_read_twice_without_a_change(store: Store) -> None:
     counter = Counter(store)
     assert counter.revision is None
-    held = counter.holdings()
-    assert counter.holdings() is held and counter.revision == held.revision
+    holdings = counter.holdings()
+    assert counter.holdings() is holdings and counter.revision == holdings.revision
 
 
 def test_another_programs_change_is_seen(store: Store) -> None:
@@ -74,6 +74,6 @@ def test_a_measurement_makes_its_tube_new(store: Store, tmp_path: Path) -> None:
 
 
 def test_warming_paints_every_tube(store: Store) -> None:
-    held = Counter(store).holdings()
-    held.warm()
-    assert held.shelf.tube(TUBES[1]) in held.paints.known.values()
+    holdings = Counter(store).holdings()
+    holdings.warm()
+    assert holdings.shelf.tube(TUBES[1]) in holdings.paints.known.values()

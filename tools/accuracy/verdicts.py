@@ -18,8 +18,8 @@ from tubewise.advice.alike.strength import first_of
 from tubewise.colour.arrays import Floats
 from tubewise.paints.paint import DRAWS, Paint
 from tubewise.paints.shelf import Shelf
-from tubewise.pigments.models import MODELLED, PUBLISHED
 from tubewise.pigments.ref import Ref
+from tubewise.pigments.trust import MODELLED, PUBLISHED, Basis
 
 # Farther apart in truth than this, a pair puts no verdict to the test.
 NEAR = 12.0
@@ -84,9 +84,16 @@ def _known(curve: Floats) -> Floats:
     return np.tile(curve, (DRAWS + 1, 1))
 
 
-def _paint(ref: str, K: Floats, S: Floats, basis: str) -> Paint:
+def _paint(ref: str, K: Floats, S: Floats, basis: Basis) -> Paint:
     return Paint(
-        name=ref, tube=None, refs=(Ref(ref),), shares=(1.0,), K=K, S=S, basis=basis, confidence=""
+        name=ref,
+        tube=None,
+        refs=(Ref(ref),),
+        shares=(1.0,),
+        K=K,
+        S=S,
+        basis=basis,
+        confidence="low",
     )
 
 

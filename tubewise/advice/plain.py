@@ -6,13 +6,14 @@ import dataclasses
 import json
 import math
 from collections.abc import Mapping
+from enum import Enum
 from typing import Any
 
 import numpy as np
 
 
 def plain(value: Any) -> Any:
-    """Dataclasses, arrays and tuples as dicts, lists, numbers and text that JSON can hold.
+    """Any result as the dicts, lists, numbers and text that JSON can hold.
 
     Fields whose metadata says `json=False` stay out; a field's metadata may give another key as
     `json="from"`. Numbers JSON cannot hold (infinite, not a number) become null.
@@ -30,6 +31,8 @@ def plain(value: Any) -> Any:
         return plain(value.tolist())
     if isinstance(value, (list, tuple, set, frozenset)):
         return [plain(v) for v in value]
+    if isinstance(value, Enum):
+        return plain(value.value)
     if isinstance(value, np.generic):
         return plain(value.item())
     if isinstance(value, float) and not math.isfinite(value):

@@ -7,13 +7,14 @@ from typing import Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue, Json
+from tubewise.cli.options import Catalogue, Json, PurposeText
 
 
 def check(
     supply: Annotated[Path, typer.Argument(metavar="LIST", help="The supply list (CSV or XLSX).")],
     boxes: Annotated[Path, typer.Option("--boxes", metavar="FILE", help="The seats' boxes.")],
     catalogue: Catalogue = None,
+    for_: PurposeText = "",
     html: Annotated[
         Path | None, typer.Option("--html", metavar="FILE", help="Write the report as a page too.")
     ] = None,
@@ -25,6 +26,7 @@ def check(
     from tubewise.cli import show
     from tubewise.cli.report import print_check
     from tubewise.cli.source import catalogue_of, kept_measurements
+    from tubewise.pigments.purpose import purpose_typed
     from tubewise.tubes.catalogue import read_boxes
     from tubewise.tubes.supply import read_supply_list
 
@@ -33,6 +35,7 @@ def check(
         read_boxes(boxes),
         catalogue_of(catalogue),
         kept_measurements(),
+        purpose_typed(for_),
     )
     show.compile_search()
     with show.progress("checking seats", quiet=as_json) as step:

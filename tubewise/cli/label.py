@@ -39,8 +39,8 @@ def label(
         print_label(answer)
 
 
-def print_label(answer: LabelAnswer, said: Container[str] = ()) -> None:
-    """The pigments of a label, then its cautions and the warnings not `said` otherwise."""
+def print_label(answer: LabelAnswer, shown: Container[str] = ()) -> None:
+    """The pigments of a label, then its cautions and the warnings not `shown` elsewhere."""
     for pigment in answer.pigments:
         assumed = " (form assumed)" if pigment.form and pigment.form_assumed else ""
         number = f", C.I. {pigment.constitution}" if pigment.constitution else ""
@@ -48,7 +48,7 @@ def print_label(answer: LabelAnswer, said: Container[str] = ()) -> None:
         if facts := _facts(pigment):
             print(f"    {facts}")
     for warning in answer.warnings:
-        if warning.message in said:
+        if warning.message in shown:
             continue
         place = answer.pointed_at(warning)
         print(f"! [{place}] {warning.message}" if place else f"! {warning.message}")

@@ -1,4 +1,4 @@
-"""The command `tubewise`: its commands, and how a fault is told."""
+"""The command `tubewise`: its commands, and what is printed when something goes wrong."""
 
 from __future__ import annotations
 

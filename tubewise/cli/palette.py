@@ -269,6 +269,56 @@ def lesson_(question: LessonQuestion) -> None:
         print(f"Written: {question.out}")
 
 
+@dataclass(frozen=True, kw_only=True)
+class PictureQuestion(Wishing):
+    """What `tubewise palette picture` is asked."""
+
+    image: Annotated[Path, typer.Argument(metavar="IMAGE", help="A photograph or a painting.")]
+    from_: From = None
+    within: Annotated[
+        float, typer.Option(help="CIEDE2000 that counts as reached.", min=0.5, max=20.0)
+    ] = 5.0
+    colours: Annotated[
+        int, typer.Option(help="So many colours stand for the picture.", min=2, max=64)
+    ] = 24
+    must: Must = None
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", "-o", metavar="FILE", help="Before and after, side by side (JPEG)."),
+    ] = None
+
+
+def picture_(question: PictureQuestion) -> None:
+    """Choose the fewest tubes for a picture, and show it in them."""
+    from tubewise.advice.palette.picture import picture, side_by_side
+    from tubewise.cli import palette_shown, show
+    from tubewise.pictures.extra import need_photos
+    from tubewise.pictures.opening import open_picture
+    from tubewise.pictures.saving import jpeg
+    from tubewise.tables.writing import write_whole
+
+    need_photos()
+    pixels = open_picture(question.image)
+    offer, shelf = question.offer(question.from_)
+    answer = picture(
+        pixels,
+        offer,
+        shelf,
+        within=question.within,
+        count=question.colours,
+        must=question.must or (),
+    )
+    if question.out is not None:
+        write_whole(question.out, jpeg(side_by_side(answer)))
+    if question.as_json:
+        show.print_json(answer)
+        return
+    palette_shown.print_picture(answer, show.console())
+    if question.out is not None:
+        print(f"Written: {question.out}")
+
+
+app.command("picture")(answering(PictureQuestion, picture_))
 app.command("lesson")(answering(LessonQuestion, lesson_))
 app.command("range")(answering(RangeQuestion, range_))
 app.command("next")(answering(NextQuestion, next_))

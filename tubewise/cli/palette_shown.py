@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
     from tubewise.advice.palette.lesson import Lesson
     from tubewise.advice.palette.next_tube import NextTube
+    from tubewise.advice.palette.picture import Picture
     from tubewise.advice.palette.reach import Range
     from tubewise.advice.palette.targets import Nearest
     from tubewise.advice.palette.versus import Versus
@@ -56,6 +57,20 @@ def print_lesson(answer: Lesson, to: Console) -> None:
         for fact in filter(None, facts):
             show.line(to, fact, indent=3)
     show.heading(to, "The lesson's colours")
+    print_targets((*answer.recipes, *answer.beyond), to)
+
+
+def print_picture(answer: Picture, to: Console) -> None:
+    """Print the tubes of a picture, and how each of its colours is mixed."""
+    show.line(to, answer.words)
+    show.line(
+        to,
+        f"over the picture CIEDE2000 {answer.mean:.1f} on average; 95 % of it nearer than "
+        f"{answer.worst:.1f}",
+    )
+    for tube in answer.tubes:
+        show.line(to, show.patch(tube.colour, to), tube.words, indent=2)
+    show.heading(to, "The picture's colours, the most noticed first")
     print_targets((*answer.recipes, *answer.beyond), to)
 
 

@@ -77,6 +77,7 @@ class RecipeQuestion(MixQuestion):
     def wishes(self) -> Wishes:
         """What else is asked of a recipe than to come near."""
         from tubewise.advice.recipes.wishes import Wishes
+        from tubewise.paints.appearance import film_of
         from tubewise.pigments.purpose import purpose_typed
 
         return Wishes(
@@ -89,7 +90,7 @@ class RecipeQuestion(MixQuestion):
             must=tuple(self.must or ()),
             must_not=tuple(self.without or ()),
             result=self.result,
-            film=self.film,
+            film=film_of(self.film),
             ground=self.ground,
             smallest_share=self.smallest_share,
             purpose=purpose_typed(self.for_),
@@ -175,9 +176,9 @@ def print_recipes(answer: Recipes, to: Console) -> None:
         "could be gained"
     )
     show.line(to, f"{answer.search.subsets} sets of tubes considered: {how}")
-    for number, one in enumerate(answer.recipes, 1):
+    for number, recipe in enumerate(answer.recipes, 1):
         show.line(to)
-        print_recipe(number, one, to, answer.spectral)
+        print_recipe(number, recipe, to, answer.spectral)
     cautions = dict.fromkeys(c.text for r in answer.recipes for c in r.cautions)
     if cautions:
         show.heading(to, "Cautions")
@@ -185,7 +186,7 @@ def print_recipes(answer: Recipes, to: Console) -> None:
         show.line(to, text, indent=2)
 
 
-def print_recipe(number: int, one: Recipe, to: Console, spectral: bool = True) -> None:
+def print_recipe(number: int, recipe: Recipe, to: Console, spectral: bool = True) -> None:
     """Print one recipe: parts, colour, how sure, and how to mix it.
 
     Without a `spectral` target, what it does under other lights is said to be assumed.
@@ -195,36 +196,36 @@ def print_recipe(number: int, one: Recipe, to: Console, spectral: bool = True) -
     from tubewise.cli import show
     from tubewise.labels.phrasing import listing
 
-    kind = "" if one.kind == "best" else f"{one.kind}: "
-    price = unit_price_text(one.price_per_ml, one.currency)
+    kind = "" if recipe.kind == "best" else f"{recipe.kind}: "
+    price = unit_price_text(recipe.price_per_ml, recipe.currency)
     assumed = "" if spectral else " (assumed: the target has no spectrum)"
-    show.line(to, f"{number}. ", show.patch(one.colour, to, 8), f"{kind}{one.words}")
-    if one.warning:
-        show.line(to, one.warning, indent=3)
-    show.line(to, f"of {listing([p.words for p in one.parts])}", indent=3)
+    show.line(to, f"{number}. ", show.patch(recipe.colour, to, 8), f"{kind}{recipe.words}")
+    if recipe.warning:
+        show.line(to, recipe.warning, indent=3)
+    show.line(to, f"of {listing([p.words for p in recipe.parts])}", indent=3)
     show.line(
         to,
-        f"{one.basis}, 95 % within CIEDE2000 {one.uncertainty.delta_e00_95:.1f}; "
-        f"lightfastness {permanence_text(one.lightfastness)}{'; ' if price else ''}{price}; "
+        f"{recipe.basis}, 95 % within CIEDE2000 {recipe.uncertainty.delta_e00_95:.1f}; "
+        f"lightfastness {permanence_text(recipe.lightfastness)}{'; ' if price else ''}{price}; "
         "under other lights"
-        f"{assumed}: " + ", ".join(f"{k} {v:.1f}" for k, v in one.metamerism.items()),
+        f"{assumed}: " + ", ".join(f"{k} {v:.1f}" for k, v in recipe.metamerism.items()),
         indent=3,
     )
-    slips = one.sureness
+    slips = recipe.sureness
     part = "" if slips.one_part is None else f"one part off moves it by {slips.one_part:.1f}, "
-    if len(one.parts) > 1:
+    if len(recipe.parts) > 1:
         show.line(
             to,
             f"{part}10 % in each part by up to {slips.ten_percent:.1f}, another batch by up to "
             f"{slips.other_batch:.1f}",
             indent=3,
         )
-    kinds = dict.fromkeys(c.kind for c in one.cautions if c.kind not in ("dust", "general"))
+    kinds = dict.fromkeys(c.kind for c in recipe.cautions if c.kind not in ("dust", "general"))
     if kinds:
         show.line(to, f"cautions below: {', '.join(kinds)}", indent=3)
-    for step in one.steps:
+    for step in recipe.steps:
         show.line(to, f"- {step}", indent=3)
-    for words in one.beside:
+    for words in recipe.beside:
         show.line(to, f"- {words}", indent=3)
-    for correction in one.corrections:
+    for correction in recipe.corrections:
         show.line(to, f"- {correction.words}", indent=3)

@@ -38,7 +38,8 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
             pair = Text("  ", style=f"on {slot.asked.hex}")
             pair.append("  ", style=f"on {(slot.has or slot.asked).hex}" if slot.has else "")
             pair.append(" ", style="default on default")
-        title = f": {slot.title}" if slot.title else ""
+        kind = f" ({slot.paint})" if slot.paint else ""
+        title = f": {slot.title}{kind}" if slot.title else ""
         show.line(
             to,
             f"{SIGNS[slot.verdict]} ",
@@ -46,6 +47,8 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
             Text(slot.slot, style="bold"),
             f" - {slot.verdict}{title}",
         )
+        if slot.warning:
+            show.line(to, slot.warning, indent=4)
         for reason in slot.reasons:
             show.line(to, reason, indent=4)
         show.line(to, f"→ {slot.do}", indent=4)
@@ -53,8 +56,8 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
         show.line(to, f"* {remark}", indent=2)
     cautions = dict.fromkeys((c.kind, s.slot) for s in seat.slots for c in s.cautions)
     if cautions:
-        said = ", ".join(f"{kind} in {slot}" for kind, slot in cautions)
-        show.line(to, f"* Caution: {said}; see the end", indent=2)
+        found = ", ".join(f"{kind} in {slot}" for kind, slot in cautions)
+        show.line(to, f"* Caution: {found}; see the end", indent=2)
 
 
 def print_summary(summary: Summary, to: Console) -> None:

@@ -67,12 +67,12 @@ def _sheet(name: str, question: type[P]) -> Callable[[Callable[[P], None]], Call
 
     def register(answer: Callable[[P], None]) -> Callable[[P], None]:
         @wraps(answer)
-        def checked(asked: P) -> None:
+        def checked(question: P) -> None:
             from tubewise.sheets.files import wanted_format
             from tubewise.sheets.press import printable
 
-            printable(asked.paper, wanted_format(asked.out, asked.format))
-            answer(asked)
+            printable(question.paper, wanted_format(question.out, question.format))
+            answer(question)
 
         app.command(name)(answering(question, checked))
         return answer

@@ -63,8 +63,8 @@ def heading(to: Console, words: str) -> None:
 
 def difference(to: Console, d: Difference) -> None:
     """One situation of a comparison: two touching swatches, then words, then numbers."""
-    said = d.parts.replace(" ", "")
-    parts = f" {d.parts}" if said and said not in d.situation else ""
+    bare = d.parts.replace(" ", "")
+    parts = f" {d.parts}" if bare and bare not in d.situation else ""
     # The pair touches so that the eye can judge the edge between them.
     from rich.text import Text
 

@@ -87,32 +87,32 @@ def print_standins(answer: StandIns, to: Console) -> None:
         )
     for words in left_out_words(answer.left_out):
         show.line(to, words, indent=2)
-    for number, one in enumerate(answer.standins, 1):
+    for number, standin in enumerate(answer.standins, 1):
         show.line(to)
-        _print_standin(number, one, to)
+        _print_standin(number, standin, to)
 
 
-def _print_standin(number: int, one: StandIn, to: Console) -> None:
+def _print_standin(number: int, standin: StandIn, to: Console) -> None:
     from tubewise.advice.words.permanence import permanence_text
     from tubewise.advice.words.price import price_text
     from tubewise.cli import show
 
-    stock = "out of stock" if one.stock == 0 else ""
-    price = price_text(one.price, one.currency)
-    facts = ", ".join(filter(None, (one.title, one.paint, price, stock)))
-    show.line(to, f"{number}. ", show.patch(one.colour, to), facts)
-    if one.warning:
-        show.line(to, one.warning, indent=3)
+    stock = "out of stock" if standin.stock == 0 else ""
+    price = price_text(standin.price, standin.currency)
+    facts = ", ".join(filter(None, (standin.title, standin.paint, price, stock)))
+    show.line(to, f"{number}. ", show.patch(standin.colour, to), facts)
+    if standin.warning:
+        show.line(to, standin.warning, indent=3)
     show.line(
         to,
-        f"{one.identity}; {one.words}; worst CIEDE2000 {one.worst_delta_e00:.1f} "
-        f"(95 % within {one.low:.1f} to {one.high:.1f}); "
-        f"lightfastness {permanence_text(one.lightfastness)}",
+        f"{standin.identity}; {standin.words}; worst CIEDE2000 {standin.worst_delta_e00:.1f} "
+        f"(95 % within {standin.low:.1f} to {standin.high:.1f}); "
+        f"lightfastness {permanence_text(standin.lightfastness)}",
         indent=3,
     )
-    if one.character:
-        show.line(to, f"- of another character: it {', '.join(one.character)}", indent=3)
-    for reason in one.reasons:
+    if standin.character:
+        show.line(to, f"- of another character: it {', '.join(standin.character)}", indent=3)
+    for reason in standin.reasons:
         show.line(to, f"- {reason}", indent=3)
-    for caution in one.cautions:
+    for caution in standin.cautions:
         show.line(to, f"Caution: {caution.text}", indent=3)

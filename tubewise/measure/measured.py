@@ -13,6 +13,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import N_BANDS
 from tubewise.errors import UserError
 from tubewise.measure.spectra import Conditions, Spectrum
+from tubewise.pigments.trust import Confidence
 
 FORMAT = "tubewise measured optics 1"
 LEVELS = ("two constants", "single constant", "swatch")
@@ -72,7 +73,7 @@ class MeasuredOptics:
         return self.conditions.instrument
 
     @property
-    def confidence(self) -> str:
+    def confidence(self) -> Confidence:
         """High for two constants without a warning, medium with one, low for anything less."""
         if self.level != "two constants":
             return "low"

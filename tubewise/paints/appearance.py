@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -26,6 +27,8 @@ from tubewise.optics.film import (
 from tubewise.optics.surface import internal_from_measured, measured_from_internal
 from tubewise.paints.paint import DRAWS, Paint, seeded
 
+Film = Literal["opaque", "thin"]
+FILMS: Final[tuple[Film, ...]] = ("opaque", "thin")
 WHITE = "PW6"
 # Lighter and greyer than this alone, a paint is a white.
 WHITE_FROM_L = 88.0
@@ -65,7 +68,15 @@ def mixed(
     return K, S
 
 
-def appearance(K: Floats, S: Floats, film: str = "opaque", ground: ArrayLike = 1.0) -> Floats:
+def film_of(text: str) -> Film:
+    """The film that a word names. Raises UserError for any but `opaque` and `thin`."""
+    for film in FILMS:
+        if text == film:
+            return film
+    raise UserError("a film is opaque or thin", where=f"“{text}”")
+
+
+def appearance(K: Floats, S: Floats, film: Film = "opaque", ground: ArrayLike = 1.0) -> Floats:
     """Reflectance as an instrument reads it of an `opaque` or `thin` film over `ground`.
 
     K, S (..., 36); `ground` is the reflectance inside the film, scalar or (36,).

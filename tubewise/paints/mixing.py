@@ -9,10 +9,18 @@ from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour, swatches
 from tubewise.errors import UserError
-from tubewise.paints.appearance import appearance, ground_reflectance, mixed, spread_95
-from tubewise.paints.paint import Paint, basis_of, least_sure
+from tubewise.paints.appearance import (
+    Film,
+    appearance,
+    film_of,
+    ground_reflectance,
+    mixed,
+    spread_95,
+)
+from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.pigment import Caution
+from tubewise.pigments.trust import Basis, Confidence, basis_of, least_sure
 
 # How well parts are squeezed by eye: standard deviation of the logarithm of each part.
 # common practice, no source.
@@ -49,13 +57,13 @@ class Mixture:
     """A predicted mixture: `colour`, `spectrum`, `uncertainty`, and what it rests on."""
 
     parts: tuple[Portion, ...]
-    film: str
+    film: Film
     ground: str
     colour: Colour
     spectrum: Spectrum
     uncertainty: Uncertainty
-    basis: str
-    confidence: str
+    basis: Basis
+    confidence: Confidence
     notes: tuple[str, ...] = field(default=())
     cautions: tuple[Caution, ...] = field(default=())
 
@@ -81,8 +89,7 @@ def mix(
 
     Parts must be positive. Raises UserError otherwise.
     """
-    if film not in ("opaque", "thin"):
-        raise UserError("a film is opaque or thin", where=f"“{film}”")
+    kind = film_of(film)
     for paint, part in zip(paints, parts, strict=True):
         if not 0.0 < part <= MOST_PARTS:
             raise UserError(
@@ -91,12 +98,12 @@ def mix(
             )
     Rg = ground_reflectance(ground)
     K, S = mixed(paints, parts, parts_error=PARTS_ERROR if len(paints) > 1 else 0.0)
-    R = appearance(K, S, film, Rg)
+    R = appearance(K, S, kind, Rg)
     lab = lab_from_reflectance(R, light, observer)
     notes = tuple(dict.fromkeys(note for p in paints for note in p.notes))
     return Mixture(
         tuple(Portion(p.name, float(n)) for p, n in zip(paints, parts, strict=True)),
-        film,
+        kind,
         ground,
         Colour.of(lab[0]),
         Spectrum(tuple(float(w) for w in WAVELENGTHS_NM), tuple(round(float(r), 5) for r in R[0])),

@@ -12,6 +12,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.pigments import models
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.spread import LOAD, N, moved
+from tubewise.pigments.trust import Basis, Confidence
 from tubewise.tubes.tube import Tube
 
 # Row 0 of every stack is the best estimate; the others are drawn from its uncertainty. Fifty
@@ -50,8 +51,8 @@ class Paint:
     shares: tuple[float, ...]
     K: Floats
     S: Floats
-    basis: str
-    confidence: str
+    basis: Basis
+    confidence: Confidence
     notes: tuple[str, ...] = ()
     load: Floats | None = None
     contradicted: bool = False
@@ -146,18 +147,3 @@ def load_draws(tube: Tube) -> Floats:
 
 # The words in a paint's notes where nobody knows the parts of its pigments.
 GUESS = "starting guess"
-
-# The basis of a paint of which the person has a measurement; the others stand in pigments.models.
-MEASURED = "measured"
-
-CONFIDENCE = ("low", "medium", "high")
-
-
-def basis_of(*bases: str) -> str:
-    """What a mixture rests on: its least measured paint."""
-    return max(bases, key=(MEASURED, models.PUBLISHED, models.MODELLED).index)
-
-
-def least_sure(*levels: str) -> str:
-    """The lowest of the given confidence levels."""
-    return min(levels, key=CONFIDENCE.index)

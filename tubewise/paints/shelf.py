@@ -16,20 +16,12 @@ from tubewise.errors import UserError
 from tubewise.optics.surface import GEOMETRIES, converted
 from tubewise.optics.swatch import SCREEN_ERROR, SWATCH_ERROR, USUAL_GEOMETRY, Swatch, masstone_lab
 from tubewise.paints.composition import Composition, compose
-from tubewise.paints.paint import (
-    DRAWS,
-    GUESS,
-    MEASURED,
-    Paint,
-    least_sure,
-    load_draws,
-    pigment_stack,
-    seeded,
-)
+from tubewise.paints.paint import DRAWS, GUESS, Paint, load_draws, pigment_stack, seeded
 from tubewise.paints.unknown_parts import aimed_at, without_swatch
 from tubewise.pigments import models
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
+from tubewise.pigments.trust import MEASURED, MODELLED, PUBLISHED, Confidence, least_sure
 from tubewise.tubes.tube import Tube
 
 
@@ -46,7 +38,7 @@ class Measured(Protocol):
         ...
 
     @property
-    def confidence(self) -> str:
+    def confidence(self) -> Confidence:
         """high, medium or low, by how much was measured."""
         ...
 
@@ -163,7 +155,7 @@ class Shelf:
             made.shares,
             made.K,
             made.S,
-            models.MODELLED,
+            MODELLED,
             "low" if guess else sure,
             (*notes, *((f"the parts of its pigments are a {GUESS}",) if guess else ())),
             _load_of(made.shares, load),
@@ -208,7 +200,7 @@ class Shelf:
     @staticmethod
     def _stacks(
         refs: tuple[Ref, ...], paint: str = ""
-    ) -> tuple[Floats, Floats, Floats, str, tuple[str, ...]]:
+    ) -> tuple[Floats, Floats, Floats, Confidence, tuple[str, ...]]:
         """K and S (m, DRAWS + 1, 36) and load (m, DRAWS + 1, 1) of pigments in one paint.
 
         Beside them, the least of their confidences, and their notes.
@@ -263,7 +255,7 @@ class Shelf:
         strength = load_draws(tube)
         if tube.grade == "student":
             remarks.append("student grade: taken to hold about half the pigment of artist grade")
-        published = len(refs) == 1 and models.optics(refs[0]).basis == models.PUBLISHED
+        published = len(refs) == 1 and models.optics(refs[0]).basis == PUBLISHED
         return Paint(
             tube.title,
             tube,
@@ -271,7 +263,7 @@ class Shelf:
             made.shares,
             made.K * strength,
             made.S * strength,
-            models.PUBLISHED if published else models.MODELLED,
+            PUBLISHED if published else MODELLED,
             sure,
             tuple(remarks),
             strength * _load_of(made.shares, loads),

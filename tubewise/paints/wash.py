@@ -17,7 +17,8 @@ from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.optics.film import MICRONS_PER_UNIT, film_reflectance
 from tubewise.optics.surface import internal_from_measured, measured_from_internal
-from tubewise.paints.paint import DRAWS, MEASURED, Paint
+from tubewise.paints.paint import DRAWS, Paint
+from tubewise.pigments.trust import MEASURED
 
 # What white cotton paper without brightener reads at some wavelengths: a warm white. from memory.
 _PAPER_NM = (380.0, 400.0, 430.0, 460.0, 500.0, 550.0, 600.0, 650.0, 730.0)

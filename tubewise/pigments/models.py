@@ -13,6 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
+from typing import Final
 
 import numpy as np
 
@@ -23,12 +24,11 @@ from tubewise.pigments.curves import N_SCATTER, absorption, scattering
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.pigments.spread import Spread, moved, unpack
+from tubewise.pigments.trust import CONFIDENCES, MODELLED, PUBLISHED, Basis, Confidence
 
 DATA = Path(__file__).parent / "data"
-CONFIDENCES = ("high", "medium", "low")
-MODELLED = "modelled"
-PUBLISHED = "measured (published)"
-BASES = (MODELLED, PUBLISHED)
+# What a row of models.csv may rest on.
+BASES: Final[tuple[Basis, ...]] = (MODELLED, PUBLISHED)
 
 MODEL_COLUMNS = (
     *("ref", "basis", "bands", "edges", "floor", "scatter"),
@@ -69,9 +69,9 @@ class PigmentOptics:
     ref: Ref
     K: Floats
     S: Floats
-    basis: str
+    basis: Basis
     shape: Shape | None
-    confidence: str
+    confidence: Confidence
     determined: str
     note: str
     source: str

@@ -103,14 +103,16 @@ def compile_part(part: int) -> None:
     if part == 0:
         _compile_first_answers()
         _compile_screen()
+        _compile_bodies()
     else:
         _compile_whole_parts()
         _compile_tree()
+        _compile_covers()
 
 
 def _question(**wishes: object) -> SearchProblem:
     rng = np.random.default_rng(0)
-    asked: dict[str, object] = {
+    given: dict[str, object] = {
         "K": rng.lognormal(size=(4, BANDS)),
         "S": rng.lognormal(size=(4, BANDS)),
         "weights": np.full((BANDS, 3), 100.0 / BANDS),
@@ -118,7 +120,7 @@ def _question(**wishes: object) -> SearchProblem:
         "target_lab": np.array([60.0, -60.0, -30.0]),
         "max_paints": 2,
     }
-    return SearchProblem(**(asked | wishes))  # type: ignore[arg-type]
+    return SearchProblem(**(given | wishes))  # type: ignore[arg-type]
 
 
 def _compile_first_answers() -> None:
@@ -155,3 +157,23 @@ def _compile_tree() -> None:
     problem = prepare(_question(film_thickness=0.5, ground=0.9))
     prover = Prover(problem, 10.0, 0.0, np.inf)
     prover.sweep((sizes(problem)[-1], 0))
+
+
+def _compile_bodies() -> None:
+    from tubewise.search.body import ROUGH, body
+
+    body(_question(), range(4), fine=ROUGH)
+
+
+def _compile_covers() -> None:
+    from tubewise.search.aim import aim_at
+    from tubewise.search.near_sets import best_of, grow, workspace
+    from tubewise.search.paints import paints_of
+
+    problem = prepare(_question())
+    paints, memo = paints_of(problem), np.full((4, 4, 4), -1, np.int8)
+    aim, _ = aim_at(problem.aim.lab[0], 1.0, paints.W, problem.film.base)
+    work = workspace(paints, aim)
+    members = np.arange(4)
+    best_of(members, 4, memo, paints, aim, work, np.empty(3, np.int64))
+    grow(members, 1, np.array([1, 2]), memo, paints, aim, work)

@@ -78,9 +78,9 @@ def best_of(solutions: Sequence[Solution]) -> Solution:
     return min(same, key=lambda c: (len(c.rows), round(c.price, 6), c.cost, c.rows))
 
 
-def _differs(problem: Prepared, one: Solution, other: Solution) -> bool:
+def _differs(problem: Prepared, first: Solution, second: Solution) -> bool:
     """Whether two recipes would be mixed from visibly different sets of paints."""
-    a, b = (set(problem.family[list(c.rows)].tolist()) for c in (one, other))
+    a, b = (set(problem.family[list(c.rows)].tolist()) for c in (first, second))
     return len(a & b) <= max(len(a), len(b)) - 2 or (len(a) <= 2 and len(a & b) <= 1)
 
 

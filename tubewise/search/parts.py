@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import math
-from functools import reduce
-
 import numpy as np
 
 from tubewise.search.kernels.layout import Indices
@@ -39,9 +36,3 @@ def in_whole_parts(problem: Prepared, pool: Pool) -> tuple[Pool, Indices]:
     costs = values + penalties(problem, sets)
     shares = parts / parts.sum(axis=1, keepdims=True)
     return Pool(sets[ok], shares[ok], values[ok], costs[ok]), parts[ok]
-
-
-def reduced(parts: tuple[int, ...]) -> tuple[int, ...]:
-    """Parts without a common divisor."""
-    divisor = reduce(math.gcd, parts)
-    return tuple(p // divisor for p in parts)

@@ -13,7 +13,6 @@ from tubewise.sheets.signs import SIGNS
 
 if TYPE_CHECKING:
     from tubewise.advice.classroom.check import ClassCheck
-    from tubewise.paints.strip import Strip
 
 
 def environment() -> Environment:
@@ -38,11 +37,6 @@ def film_gradient(colours: tuple[str, ...]) -> str:
 
 def _slug(words: str) -> str:
     return "-".join(words.split())
-
-
-def strip_words(strip: Strip | None) -> str:
-    """What a strip shows, for those who cannot see it."""
-    return "" if strip is None else f"tint 1:10 {strip.tints[2]}"
 
 
 def class_page(answer: ClassCheck) -> str:

@@ -75,12 +75,12 @@ def _seat(seat: SeatCheck, standing: SeatStanding) -> dict[str, Any]:
 
 def _todo(standing: SeatStanding) -> str:
     """The seat's standing in one sentence."""
-    said = []
+    todo = []
     if standing.lacking:
-        said.append(f"to find: {', '.join(standing.lacking)}")
+        todo.append(f"to find: {', '.join(standing.lacking)}")
     if standing.to_check:
-        said.append(f"to check: {', '.join(standing.to_check)}")
-    return "; ".join(said) or "everything the lesson needs is in this box"
+        todo.append(f"to check: {', '.join(standing.to_check)}")
+    return "; ".join(todo) or "everything the lesson needs is in this box"
 
 
 def _slot(slot: SlotVerdict) -> dict[str, Any]:

@@ -19,8 +19,7 @@ from typing import Any, Literal, cast
 import typst
 
 from tubewise.errors import UserError
-from tubewise.paints.paint import MEASURED
-from tubewise.pigments.models import PUBLISHED
+from tubewise.pigments.trust import MEASURED, PUBLISHED
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 FORMATS = ("pdf", "svg", "png")

@@ -92,13 +92,13 @@ def _slips(recipe: Recipe) -> list[dict[str, str]]:
     if len(recipe.parts) < 2:
         return []
     sure = recipe.sureness
-    told = [
+    slips = [
         ("one part more or less", sure.one_part),
         ("every part 10 % off", sure.ten_percent),
         ("tubes of another batch", sure.other_batch),
     ]
     return [
         {"slip": slip, "words": seen_words(moved), "number": f"{moved:.1f}"}
-        for slip, moved in told
+        for slip, moved in slips
         if moved is not None
     ]

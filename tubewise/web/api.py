@@ -8,12 +8,14 @@ from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from tubewise.advice.alike.standin import standin
+from tubewise.advice.alike.standin_results import StandIns
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.counter.about import about as about_tube
 from tubewise.advice.counter.finding import FoundTubes
 from tubewise.advice.counter.label import read_label
 from tubewise.advice.plain import plain, to_json
 from tubewise.paints.mixing import mix
+from tubewise.search.compiled import ready
 from tubewise.web.bench_answers import bench_of, parts_of
 from tubewise.web.class_choice import checked, choice_of
 from tubewise.web.door import REMEMBER
@@ -67,19 +69,19 @@ def tubes(
     offset: Annotated[int, Query(ge=0, le=1_000_000)] = 0,
 ) -> Response:
     """Find tubes."""
-    held = counter_of(request).holdings()
-    found = FoundTubes.of(held.found(search.up_to(at_most)), offset, limit)
-    return _json(found.as_data(), held.revision)
+    holdings = counter_of(request).holdings()
+    found = FoundTubes.of(holdings.found(search.up_to(at_most)), offset, limit)
+    return _json(found.as_data(), holdings.revision)
 
 
 @router.get("/tubes/{tube_id}")
 def one_tube(request: Request, tube_id: str) -> Response:
     """One tube: its row, its reading, its colour and strip, and how it lasts and handles."""
-    held = counter_of(request).holdings()
-    tube = held.tube(tube_id)
+    holdings = counter_of(request).holdings()
+    tube = holdings.tube(tube_id)
     if tube is None:
         raise MissingError("There is no such tube here.")
-    seen = held.seen(tube)
+    seen = holdings.seen(tube)
     answer = {
         **plain(tube),
         "pigments": tube.pigments,
@@ -89,7 +91,7 @@ def one_tube(request: Request, tube_id: str) -> Response:
         "basis": seen.basis,
         "about": about_tube(tube),
     }
-    return _json(answer, held.revision)
+    return _json(answer, holdings.revision)
 
 
 @router.get("/mix")
@@ -100,11 +102,11 @@ def mixture(
     ground: Annotated[str, Query(max_length=20)] = "white",
 ) -> Response:
     """Predict a mixture of `part`s, each TERM=PARTS."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     parts = parts_of(part)
-    paints = [held.shelf.term(term) for term, _ in parts]
+    paints = [holdings.shelf.term(term) for term, _ in parts]
     answer = mix(paints, [n for _, n in parts], film, ground)
-    return _json(answer, held.revision)
+    return _json(answer, holdings.revision)
 
 
 @router.get("/bench")
@@ -114,8 +116,8 @@ def bench(
     target: Annotated[str, Query(max_length=4000)] = "",
 ) -> Response:
     """A mixture by hand and how far it is from a target; parts may be 0."""
-    held = counter_of(request).holdings()
-    found = bench_of(held, target, parts_of(part))
+    holdings = counter_of(request).holdings()
+    found = bench_of(holdings, target, parts_of(part))
     answer = {
         "colour": found.mixture.colour if found.mixture else None,
         "target": found.target.colour if found.target else None,
@@ -133,9 +135,9 @@ def comparison(
     with_: Partners,
 ) -> Response:
     """Compare two tubes or pigments."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     partners = tuple(with_)
-    return _json(compared(held, a, b, partners), held.revision)
+    return _json(compared(holdings, a, b, partners), holdings.revision)
 
 
 @router.get("/standin")
@@ -147,51 +149,53 @@ def standins(
     most: Annotated[int, Query(ge=1, le=20)] = 8,
 ) -> Response:
     """What can take a tube's place, from a box or from stock; a pigment needs the medium told."""
-    held = counter_of(request).holdings()
-    wanted = held.tube(tube) or tube
-    source = source_of(held, box)
-    answer = held.remember_heavy(
-        ("standin", tube, source.key, medium, most),
-        lambda: standin(wanted, source.tubes, held.shelf, most=most, medium=medium),
-    )
-    return _json(answer, held.revision)
+    holdings = counter_of(request).holdings()
+    wanted = holdings.tube(tube) or tube
+    source = source_of(holdings, box)
+
+    def work() -> StandIns:
+        ready()
+        return standin(wanted, source.tubes, holdings.shelf, most=most, medium=medium)
+
+    answer = holdings.remember_heavy(("standin", tube, source.key, medium, most), work)
+    return _json(answer, holdings.revision)
 
 
 @router.get("/boxes")
 def boxes(request: Request) -> Response:
     """The boxes and stocks that can be mixed from, by the keys other questions take."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     return _json(
         [
             {"box": s.key, "words": s.words, "tubes": [t.id for t in s.tubes]}
-            for s in sources_of(held)
+            for s in sources_of(holdings)
         ],
-        held.revision,
+        holdings.revision,
     )
 
 
 @router.get("/recipe")
 def recipes(request: Request, question: RecipeAsked) -> Response:
     """Parts for a wanted colour."""
-    held = counter_of(request).holdings()
-    return _json(recipes_for(held, question), held.revision)
+    holdings = counter_of(request).holdings()
+    return _json(recipes_for(holdings, question), holdings.revision)
 
 
 @router.get("/check", responses={202: {"description": "Still at work: ask again"}})
 def class_check(request: Request, address: ClassAsked) -> Response:
     """The class check of a supply list and a set of boxes."""
-    held = counter_of(request).holdings()
-    choice = choice_of(held, address)
+    holdings = counter_of(request).holdings()
+    choice = choice_of(holdings, address)
     if not choice.is_whole:
         raise MissingError("There is no supply list, or there are no boxes, to check yet.")
-    answer = checked(held, choice)
+    answer = checked(holdings, choice)
     if isinstance(answer, ClassCheck):
-        return _json(answer, held.revision)
+        return _json(answer, holdings.revision)
     return _json({"done": answer.done, "all": answer.all}, status=202)
 
 
 @router.get("/names")
 def misleading_names(request: Request) -> Response:
     """Names that mislead in the catalogue."""
-    held = counter_of(request).holdings()
-    return _json(names_of(held), held.revision)
+    holdings = counter_of(request).holdings()
+    return _json(names_of(holdings), holdings.revision)

@@ -48,11 +48,11 @@ def parts_of(terms: list[str]) -> list[tuple[str, float]]:
     return found
 
 
-def bench_of(held: Holdings, target_text: str, parts: list[tuple[str, float]]) -> Bench:
+def bench_of(holdings: Holdings, target_text: str, parts: list[tuple[str, float]]) -> Bench:
     """The mixture of parts by hand, and how far from the target it is."""
-    used = [(held.shelf.term(term), n) for term, n in parts if n > 0]
+    used = [(holdings.shelf.term(term), n) for term, n in parts if n > 0]
     mixture = mix([paint for paint, _ in used], [n for _, n in used]) if used else None
-    target = target_of(held, target_text) if target_text.strip() else None
+    target = target_of(holdings, target_text) if target_text.strip() else None
     if mixture is None or target is None:
         words = mixture.colour.name if mixture else "nothing mixed yet"
         return Bench(mixture, target, None, words)

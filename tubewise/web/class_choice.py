@@ -33,10 +33,10 @@ class ClassChoice:
         return urlencode({"list": self.list, "boxes": self.boxes})
 
 
-def choice_of(held: Holdings, address: ClassAddress) -> ClassChoice:
+def choice_of(holdings: Holdings, address: ClassAddress) -> ClassChoice:
     """The list and boxes an address means; unsaid, the first list and the boxes of its name."""
-    lists = held.remember(("lists",), lambda: tuple(held.store.supply_list_names()))
-    sets = tuple(held.boxes)
+    lists = holdings.remember(("lists",), lambda: tuple(holdings.store.supply_list_names()))
+    sets = tuple(holdings.boxes)
     chosen = address.list if address.list in lists else (lists[0] if lists else "")
     boxes = address.boxes
     if boxes is None or boxes not in sets:
@@ -44,25 +44,25 @@ def choice_of(held: Holdings, address: ClassAddress) -> ClassChoice:
     return ClassChoice(chosen, boxes, lists, sets)
 
 
-def supply_of(held: Holdings, name: str) -> SupplyList | None:
+def supply_of(holdings: Holdings, name: str) -> SupplyList | None:
     """The supply list of a name."""
-    return held.remember(("supply", name), lambda: held.store.supply_list(name))
+    return holdings.remember(("supply", name), lambda: holdings.store.supply_list(name))
 
 
-def workshop_of(held: Holdings, choice: ClassChoice) -> Workshop | None:
+def workshop_of(holdings: Holdings, choice: ClassChoice) -> Workshop | None:
     """The list, the boxes and all that is known, as the advice takes them; None without a list."""
 
     def gather() -> Workshop | None:
-        supply = supply_of(held, choice.list)
+        supply = supply_of(holdings, choice.list)
         if supply is None:
             return None
-        boxes = held.kept_boxes.get(choice.boxes, ())
-        return Workshop(supply, boxes, held.tubes, held.measured)
+        boxes = holdings.kept_boxes.get(choice.boxes, ())
+        return Workshop(supply, boxes, holdings.tubes, holdings.measured)
 
-    return held.remember(("workshop", choice.list, choice.boxes), gather)
+    return holdings.remember(("workshop", choice.list, choice.boxes), gather)
 
 
-def checked(held: Holdings, choice: ClassChoice) -> ClassCheck | Progress:
+def checked(holdings: Holdings, choice: ClassChoice) -> ClassCheck | Progress:
     """The class check, or how far it has come. The choice must be whole."""
 
     def work(progress: Progress) -> ClassCheck:
@@ -70,8 +70,8 @@ def checked(held: Holdings, choice: ClassChoice) -> ClassCheck | Progress:
             progress.done, progress.all = done, every
 
         ready()
-        workshop = workshop_of(held, choice)
+        workshop = workshop_of(holdings, choice)
         assert workshop is not None
         return check(workshop, step)
 
-    return held.begin(("check", choice.list, choice.boxes), work)
+    return holdings.begin(("check", choice.list, choice.boxes), work)

@@ -87,10 +87,10 @@ class Counter:
         measured = measured_optics(self.store)
         paints = before.paints.for_now(measured) if before else Paints(measured)
         boxes = {name: self.store.boxes(name) for name in self.store.box_names()}
-        held = Holdings(revision, self.store, tubes, boxes, paints, self._heavy, self._long)
+        holdings = Holdings(revision, self.store, tubes, boxes, paints, self._heavy, self._long)
         if self._warm and (before is None or before.tubes != tubes):
-            Thread(target=held.warm, daemon=True).start()
-        return held
+            Thread(target=holdings.warm, daemon=True).start()
+        return holdings
 
 
 def _revision(store: Store) -> int:

@@ -13,15 +13,15 @@ from tubewise.web.sources import source_of
 from tubewise.web.targets import target_of
 
 
-def recipes_for(held: Holdings, question: RecipeQuestion) -> Recipes:
+def recipes_for(holdings: Holdings, question: RecipeQuestion) -> Recipes:
     """The recipes that are asked for. Raises UserError for a target or a box nobody knows."""
-    source = source_of(held, question.box)
-    target = target_of(held, question.target)
+    source = source_of(holdings, question.box)
+    target = target_of(holdings, question.target)
     at_hand = AtHand(
         tubes=source.tubes,
-        shelf=held.shelf,
+        shelf=holdings.shelf,
         medium=question.medium,
-        shop=() if source.is_stock else held.tubes,
+        shop=() if source.is_stock else holdings.tubes,
     )
 
     def work() -> Recipes:
@@ -30,4 +30,4 @@ def recipes_for(held: Holdings, question: RecipeQuestion) -> Recipes:
             target, at_hand, question.max_paints, question.max_parts, question.wishes
         )
 
-    return held.remember_heavy(("recipe", replace(question, box=source.key)), work)
+    return holdings.remember_heavy(("recipe", replace(question, box=source.key)), work)

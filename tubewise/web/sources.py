@@ -26,25 +26,25 @@ class Source:
         return self.key.startswith(_STOCK)
 
 
-def sources_of(held: Holdings) -> tuple[Source, ...]:
+def sources_of(holdings: Holdings) -> tuple[Source, ...]:
     """Every box, and what the shop has in stock by medium and grade; found once."""
-    return held.remember(("sources",), lambda: (*_boxes(held), *_stock(held)))
+    return holdings.remember(("sources",), lambda: (*_boxes(holdings), *_stock(holdings)))
 
 
-def _boxes(held: Holdings) -> list[Source]:
+def _boxes(holdings: Holdings) -> list[Source]:
     return [
         Source(f"{name}\n{box.seat}", f"seat {box.seat}" + (f", {name}" if name else ""), box.tubes)
-        for name, boxes in held.boxes.items()
+        for name, boxes in holdings.boxes.items()
         for box in boxes
     ]
 
 
-def _stock(held: Holdings) -> list[Source]:
+def _stock(holdings: Holdings) -> list[Source]:
     by_kind = {
         (medium, grade): tuple(
-            t for t in held.tubes if (t.medium, t.grade) == (medium, grade) and t.stock != 0
+            t for t in holdings.tubes if (t.medium, t.grade) == (medium, grade) and t.stock != 0
         )
-        for medium in held.media
+        for medium in holdings.media
         for grade in GRADES
     }
     return [
@@ -54,9 +54,9 @@ def _stock(held: Holdings) -> list[Source]:
     ]
 
 
-def source_of(held: Holdings, key: str) -> Source:
+def source_of(holdings: Holdings, key: str) -> Source:
     """The source an address means; the first where it means none. Raises UserError without any."""
-    sources = sources_of(held)
+    sources = sources_of(holdings)
     wanted = key.replace("\r\n", "\n")
     found = next((s for s in sources if s.key == wanted), None)
     if found is None and wanted:

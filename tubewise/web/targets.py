@@ -12,17 +12,17 @@ from tubewise.web.holdings import Holdings
 from tubewise.web.questions import SPECTRUM_OF, as_pasted
 
 
-def target_of(held: Holdings, text: str) -> Target:
+def target_of(holdings: Holdings, text: str) -> Target:
     """What a typed target means. Unlike the command line, no file is ever opened for it."""
     text = text.strip()
     if text.startswith(("lab:", "#", "munsell:")):
-        return held.remember(("target", text), lambda: target(text, held.shelf))
+        return holdings.remember(("target", text), lambda: target(text, holdings.shelf))
     if text.startswith(SPECTRUM_OF):
-        return held.remember(("target", text), lambda: _measured(text))
-    tube = held.shelf.tubes.get(text)
+        return holdings.remember(("target", text), lambda: _measured(text))
+    tube = holdings.shelf.tubes.get(text)
     if tube is not None:
-        return held.remember(("target", text), lambda: of_tube(tube, held.shelf))
-    return of_paint(held.shelf.term(text))
+        return holdings.remember(("target", text), lambda: of_tube(tube, holdings.shelf))
+    return of_paint(holdings.shelf.term(text))
 
 
 def _measured(text: str) -> Target:

@@ -21,6 +21,7 @@ from tubewise.pigments import models
 from tubewise.pigments.density import volume_parts
 from tubewise.pigments.models import DATA
 from tubewise.pigments.register import load
+from tubewise.pigments.trust import MODELLED
 
 SHELF = Shelf()
 
@@ -124,7 +125,7 @@ def _shares() -> dict[str, tuple[float, float, float]]:
 def test_strengths_agree_with_the_shares_that_the_register_recalls() -> None:
     shares = _shares()
     rng = np.random.default_rng(0)
-    refs = [r for r in sorted(shares) if models.optics(r).basis == models.MODELLED]
+    refs = [r for r in sorted(shares) if models.optics(r).basis == MODELLED]
     ratios: list[float] = []
     recalled: list[float] = []
     while len(ratios) < 40:

@@ -11,6 +11,7 @@ from tubewise.advice.recipes.target import target
 from tubewise.advice.recipes.wishes import Wishes
 from tubewise.colour.difference import delta_e_2000
 from tubewise.errors import UserError
+from tubewise.paints.appearance import Film
 from tubewise.paints.mixing import mix
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.purpose import SALE
@@ -143,7 +144,7 @@ def test_the_spectrum_may_be_what_counts() -> None:
 def test_a_glaze_is_nearer_than_the_opaque_recipe_laid_thin(ground: str) -> None:
     aim = target("lab:78,25,5", SHELF)
 
-    def laid_thin(film: str) -> float:
+    def laid_thin(film: Film) -> float:
         parts = recipe(aim, PAINTS, 2, 12, wishes=Wishes(film=film, ground=ground)).nearest.parts
         paints = [next(p for p in PAINTS if p.name == part.title) for part in parts]
         made = mix(paints, [part.parts for part in parts], "thin", ground)

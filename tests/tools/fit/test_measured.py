@@ -12,7 +12,8 @@ from tools.fit.mie import rutile, scattering_power, zinc_oxide
 from tools.fit.oils import samples, skin, zinc_white
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.pigments.density import paint_density
-from tubewise.pigments.models import PUBLISHED, optics
+from tubewise.pigments.models import optics
+from tubewise.pigments.trust import PUBLISHED
 
 AT_560 = int(np.flatnonzero(WAVELENGTHS_NM == 560.0)[0])
 

@@ -8,18 +8,25 @@ from dataclasses import dataclass, replace
 from tubewise.advice.alike.behaviour import Comparison, Use, compare_behaviour
 from tubewise.advice.alike.character import other_character
 from tubewise.advice.alike.difference import Difference
-from tubewise.advice.alike.identity import Content, contents_of_refs, contents_of_tube, identity
-from tubewise.advice.alike.judgement import NO, TOO_CLOSE, Judgement, judge_in_use
+from tubewise.advice.alike.identity import (
+    Content,
+    Identity,
+    contents_of_refs,
+    contents_of_tube,
+    identity,
+)
+from tubewise.advice.alike.judgement import NO, TOO_CLOSE, DecidedBy, Judgement, judge_in_use
 from tubewise.advice.alike.strength import first_of
 from tubewise.advice.binder import apart
 from tubewise.advice.purpose import standing
 from tubewise.advice.words.kind import kind_text
 from tubewise.colour.patch import Colour, swatches
 from tubewise.paints.appearance import WHITE, Company
-from tubewise.paints.paint import Paint, basis_of
+from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.pigment import Caution
+from tubewise.pigments.trust import Basis, Confidence, basis_of
 from tubewise.tubes.tube import Tube
 
 PARTNERS = ("PB29", "PY74", "PBr7/burnt-sienna")
@@ -44,7 +51,7 @@ class Compared:
 
     a: str
     b: str
-    identity: str
+    identity: Identity
     masstone: Difference
     undertone: Difference
     over_black: Difference
@@ -56,12 +63,12 @@ class Compared:
     chance_of_another: float
     step: str
     verdict: str
-    confidence: str
+    confidence: Confidence
     close_call: bool
     swatch: str
-    decided_by: str
+    decided_by: DecidedBy
     reasons: tuple[str, ...]
-    basis: str
+    basis: Basis
     lightfastness: tuple[str, str]
     cautions: tuple[Caution, ...]
     paints: tuple[str, str]

@@ -4,16 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final, Literal
 
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.tubes.tube import Tube
 
-SAME = "same pigments"
-FORM = "same code, form may differ"
-SHARED = "some pigments shared"
-DIFFERENT = "different pigments"
-UNKNOWN = "unknown"
+Identity = Literal[
+    "same pigments",
+    "same code, form may differ",
+    "some pigments shared",
+    "different pigments",
+    "unknown",
+]
+SAME: Final = "same pigments"
+FORM: Final = "same code, form may differ"
+SHARED: Final = "some pigments shared"
+DIFFERENT: Final = "different pigments"
+UNKNOWN: Final = "unknown"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +69,7 @@ def _same_form(a: Content, b: Content) -> bool:
     return a.form == b.form or a.assumed or b.assumed or not (a.form and b.form)
 
 
-def identity(a: tuple[Content, ...], b: tuple[Content, ...]) -> str:
+def identity(a: tuple[Content, ...], b: tuple[Content, ...]) -> Identity:
     """One of the five identities of two declared contents, however ordered."""
     if not a or not b:
         return UNKNOWN
@@ -76,7 +84,7 @@ def identity(a: tuple[Content, ...], b: tuple[Content, ...]) -> str:
     return SHARED if by_code_a.keys() & by_code_b.keys() else DIFFERENT
 
 
-def accepted(asked: Iterable[str], has: tuple[Content, ...]) -> str:
+def accepted(asked: Iterable[str], has: tuple[Content, ...]) -> Identity:
     """Identity of what a list asks for (refs) and what a tube has.
 
     A list that names a code without a form takes any form of it.

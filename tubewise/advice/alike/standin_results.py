@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from tubewise.advice.alike.difference import Difference
+from tubewise.advice.alike.identity import Identity
 from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.recipes.results import LeftOut
 from tubewise.colour.patch import Colour, swatches
 from tubewise.pigments.pigment import Caution
 from tubewise.pigments.purpose import PRACTICE, Purpose
+from tubewise.pigments.trust import Confidence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +44,7 @@ class StandIn:
     paint: str
     recipe: Offer | None
     does: bool
-    identity: str
+    identity: Identity
     worst_delta_e00: float
     low: float
     high: float
@@ -57,7 +59,7 @@ class StandIn:
     cautions: tuple[Caution, ...]
     price: float | None
     stock: int | None
-    confidence: str
+    confidence: Confidence
     currency: str = ""
 
 

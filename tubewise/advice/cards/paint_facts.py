@@ -10,12 +10,12 @@ from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
-from tubewise.paints.paint import Paint, basis_of
+from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
-from tubewise.pigments.models import MODELLED
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Caution
+from tubewise.pigments.trust import MODELLED, Basis, Confidence, basis_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +29,8 @@ class PaintFacts:
     lightfastness: str
     cautions: tuple[Caution, ...]
     price: str
-    basis: str
-    confidence: str
+    basis: Basis
+    confidence: Confidence
     notes: tuple[str, ...] = ()
 
 

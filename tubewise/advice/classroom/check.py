@@ -5,13 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
-from tubewise.advice.classroom.judged_slots import Mixed, filled, misnamed, misread, missing
+from tubewise.advice.amounts import enough, together
+from tubewise.advice.classroom.judged_slots import (
+    Mixed,
+    filled,
+    hue_reasons,
+    misnamed,
+    misread,
+    missing,
+)
 from tubewise.advice.classroom.judged_slots import mixed_up as only_mixed
 from tubewise.advice.classroom.mix_report import Hand
 from tubewise.advice.classroom.open_forms import open_forms
 from tubewise.advice.classroom.promised_names import names_by_slot, promises
 from tubewise.advice.classroom.seat import SeatCheck, remarks
-from tubewise.advice.classroom.shopping import Buy, buy_for
+from tubewise.advice.classroom.shopping import Buy, buy_for, for_what_is_short
 from tubewise.advice.classroom.slot_verdict import Case, SlotVerdict
 from tubewise.advice.classroom.standard import Standard, usable_medium
 from tubewise.advice.classroom.summary import Summary, summarise
@@ -84,7 +92,7 @@ def _questions(workshop: Workshop) -> list[_Question]:
             standard=standard,
             shelf=workshop.shelf,
             names=names[standard.slot],
-            buy=buy_for(standard.slot, workshop.catalogue, workshop.shelf),
+            buy=buy_for(standard.slot, workshop.catalogue, workshop.shelf, standard.purpose),
         )
         for standard in workshop.standards
     ]
@@ -106,16 +114,23 @@ def _answer(question: _Question, box: Box) -> tuple[SlotVerdict, tuple[Paint, ..
     if best is not None and best.verdict in FILLED and best.paint is not None:
         forms = open_forms(best.tube) if best.verdict == Verdict.CHECK_FORM else ()
         paints = (best.paint, *map(shelf.pigment, forms))
-        return filled(_with_its_like(best, trials, standard), case), paints
+        have = _together(best, trials)
+        best = replace(best, small=not enough(have, standard.slot.min_ml))
+        short = for_what_is_short(question.buy, standard.slot, have or 0.0)
+        return filled(best, replace(case, buy=short) if best.small else case), paints
     made = _mixture(standard, usable, shelf)
     mixture = (made[1],) if made is not None else ()
-    if best is not None:
+    if best is not None and best.verdict == Verdict.MISSING:
+        # An honest hue paint is no wrong pigment, but it does not do the slot's work.
+        case = replace(case, notes=(*hue_reasons(best), *notes))
+        mixture = mixture or ((best.paint,) if best.paint is not None else ())
+    elif best is not None:
         # Who is not told in time will use it, and the teacher should know what comes of it.
         alone = (best.paint,) if best.paint is not None else ()
         return misnamed(best, case, made), mixture or alone
     if made is not None:
         return only_mixed(made, case), mixture
-    return missing(case), ()
+    return missing(case), mixture
 
 
 def _other_media(question: _Question, box: Box) -> tuple[str, ...]:
@@ -128,14 +143,17 @@ def _other_media(question: _Question, box: Box) -> tuple[str, ...]:
     )
 
 
-def _with_its_like(best: Trial, trials: list[Trial], standard: Standard) -> Trial:
-    """The best tube, not called small where tubes like it add up to what the list asks."""
+def _together(best: Trial, trials: list[Trial]) -> float | None:
+    """Millilitres of the best tube and of those like it; None where one does not say its size."""
     alike = [t for t in trials if (t.verdict, t.identity) == (best.verdict, best.identity)]
-    together = sum(trial.tube.size_ml or 0.0 for trial in alike)
-    return replace(best, small=best.small and together < standard.slot.min_ml)
+    return together(trial.tube for trial in alike)
 
 
 def _mixture(standard: Standard, tubes: list[Tube], shelf: Shelf) -> Mixed | None:
     """A mixture from the box that does the slot's work, in every situation of the lesson."""
-    paints = [paint for paint in map(shelf.tube, tubes) if paint is not None]
+    paints = [
+        paint
+        for paint in map(shelf.tube, tubes)
+        if paint is not None and standard.fit(paint.refs).accepted
+    ]
     return offer(standard.paint, paints, shelf, standard.companies, limit=STANDS_IN)

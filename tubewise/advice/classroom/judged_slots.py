@@ -7,7 +7,7 @@ from tubewise.advice.alike.judgement import CODE_ALONE, TOO_CLOSE, Judgement
 from tubewise.advice.alike.strength import parts_words
 from tubewise.advice.classroom.open_forms import form_words
 from tubewise.advice.classroom.slot_verdict import Case, SlotVerdict, Sure
-from tubewise.advice.classroom.trial import Trial, contradiction
+from tubewise.advice.classroom.trial import Trial, contradiction, hue_words
 from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.words.pigments import pigments_text
@@ -26,6 +26,8 @@ def filled(trial: Trial, case: Case) -> SlotVerdict:
     if trial.small:
         size, least = size_text(trial.tube.size_ml), size_text(slot.min_ml)
         reasons = (*reasons, f"{size}, and the list asks for {least}: it may run out")
+        if case.buy is not None:
+            do = f"{do}; to have enough, {case.buying}"
     unsure = trial.verdict == Verdict.CHECK_FORM or (
         trial.verdict == Verdict.STAND_IN and judgement.close_call
     )
@@ -36,7 +38,7 @@ def filled(trial: Trial, case: Case) -> SlotVerdict:
         sure=_sure(judgement),
         tube=trial.tube,
         paint=trial.paint,
-        buys=unsure,
+        buys=unsure or trial.small,
     )
 
 
@@ -99,8 +101,13 @@ def misnamed(trial: Trial, case: Case, made: Mixed | None) -> SlotVerdict:
     held = pigments_text(trial.tube.pigments)
     do = f"don't count on it: {case.buying}"
     reasons = (f"the name promises {case.asks}; the tube holds {held}", *judgement.reasons)
+    fit = case.standard.fit(trial.paint.refs if trial.paint else ())
+    if not fit.accepted:
+        reasons = (fit.refused, *reasons[1:])
     if made is not None:
         offer = made[0]
+        heed = case.standard.fit(made[1].refs).line
+        reasons = (*reasons, *([heed] if heed else []))
         do = f"don't use it as {case.standard.slot.slot}; mix it instead: {offer.words}"
         reasons = (*reasons, *offer.reasons)
     return case.closed(
@@ -112,6 +119,15 @@ def misnamed(trial: Trial, case: Case, made: Mixed | None) -> SlotVerdict:
         paint=trial.paint,
         recipe=made[0] if made else None,
     )
+
+
+def hue_reasons(trial: Trial) -> tuple[str, ...]:
+    """What an honest hue paint is, and what it does in the slot."""
+    says = f"{trial.tube.title}: {hue_words(trial.tube)}"
+    if trial.behaviour is None:
+        return (says,)
+    worst = trial.behaviour.worst
+    return says, f"for {trial.reference.name} it differs most {worst.situation}: {worst.words}"
 
 
 def mixed_up(made: Mixed, case: Case) -> SlotVerdict:

@@ -65,13 +65,13 @@ class Strengths:
     shelf: Shelf
     known: dict[tuple[int, int], Floats] = field(default_factory=dict)
 
-    def factor(self, meant: Paint, held: Paint) -> Floats:
+    def factor(self, meant: Paint, used: Paint) -> Floats:
         """Parts (DRAWS + 1,) of the paint `held` for one of the paint `meant`."""
-        if held is meant:
+        if used is meant:
             return np.ones(DRAWS + 1)
-        key = (id(meant), id(held))
+        key = (id(meant), id(used))
         if key not in self.known:
-            self.known[key] = strength_factor(meant, held, ladder(meant, self.shelf))
+            self.known[key] = strength_factor(meant, used, ladder(meant, self.shelf))
         return self.known[key]
 
 
@@ -126,7 +126,7 @@ def _versions(
 
 
 def _by_eye(
-    meant: Sequence[Paint], held: Sequence[Paint], parts: Floats, strengths: Strengths
+    meant: Sequence[Paint], used: Sequence[Paint], parts: Floats, strengths: Strengths
 ) -> Floats:
     """CIELAB (draws, 3) of the parts as told, mixed of what a seat holds.
 
@@ -134,9 +134,9 @@ def _by_eye(
     """
     each = [
         part * strengths.factor(wanted, own)
-        for wanted, own, part in zip(meant, held, parts, strict=True)
+        for wanted, own, part in zip(meant, used, parts, strict=True)
     ]
-    return lab_from_reflectance(appearance(*mixed(held, np.stack(each, axis=-1))))
+    return lab_from_reflectance(appearance(*mixed(used, np.stack(each, axis=-1))))
 
 
 def _seat_mix(seat: str, mix: str, aim: Floats, lab: Floats, missing: tuple[str, ...]) -> SeatMix:

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
-from math import ceil
+from dataclasses import dataclass, replace
 
+from tubewise.advice import amounts
 from tubewise.advice.alike.identity import SAME, accepted, contents_of_tube
 from tubewise.advice.classroom.standard import usable_medium
+from tubewise.advice.purpose import standing
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.paints.shelf import Shelf
+from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
@@ -65,7 +67,7 @@ def shop_of(tube: Tube) -> str:
 
 def enough(tube: Tube, slot: Slot) -> bool:
     """Whether the tube is as large as the list asks; one that does not say is taken to be."""
-    return not slot.min_ml or tube.size_ml is None or tube.size_ml >= slot.min_ml
+    return amounts.enough(tube.size_ml, slot.min_ml)
 
 
 def fits(tube: Tube, slot: Slot) -> bool:
@@ -78,16 +80,33 @@ def fits(tube: Tube, slot: Slot) -> bool:
 
 def tubes_needed(tube: Tube, slot: Slot) -> int:
     """How many of a tube make up the least that the slot asks for."""
-    return 1 if enough(tube, slot) else ceil(slot.min_ml / (tube.size_ml or slot.min_ml))
+    return max(1, amounts.tubes_needed(tube.size_ml, slot.min_ml))
 
 
-def buy_for(slot: Slot, catalogue: Iterable[Tube], shelf: Shelf) -> Buy | None:
+def for_what_is_short(buy: Buy | None, slot: Slot, have_ml: float) -> Buy | None:
+    """The same tube, as many as make up what a seat that has some is short of."""
+    if buy is None:
+        return None
+    count = amounts.tubes_needed(buy.size_ml, slot.min_ml, have_ml)
+    return replace(buy, count=max(1, count))
+
+
+def buy_for(
+    slot: Slot, catalogue: Iterable[Tube], shelf: Shelf, purpose: Purpose = PRACTICE
+) -> Buy | None:
     """The cheapest way to buy what the slot asks for from what is in stock, or None.
 
     Tubes whose label contradicts itself or their swatch are passed over while others are to be had,
-    and a small tube is bought as often as it takes.
+    and a small tube is bought as often as it takes. What does not last for the purpose is not
+    bought.
     """
-    found = [t for t in catalogue if t.stock != 0 and fits(t, slot)]
+    found = [
+        t
+        for t in catalogue
+        if t.stock != 0
+        and fits(t, slot)
+        and standing(t.refs, t.medium or slot.medium, purpose).accepted
+    ]
     if not found:
         return None
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
+from tubewise.advice.alike.judgement import DecidedBy
 from tubewise.advice.classroom.shopping import Buy, buying_words
 from tubewise.advice.classroom.standard import Standard
 from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.recipes.offer import Offer
+from tubewise.advice.words.kind import kind_text
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.paint import Paint
@@ -15,8 +18,11 @@ from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.pigment import Caution
+from tubewise.pigments.trust import Confidence
 from tubewise.tubes.tube import Tube
 
+# The label alone decides where nothing says what a paint is.
+SlotDecidedBy = Literal[DecidedBy, "label"]
 # Cautions of any fine powder, which a tube of paint need not repeat.
 OF_ANY_POWDER = ("dust", "general")
 
@@ -26,7 +32,9 @@ class SlotVerdict:
     """One slot at one seat: the verdict, the tube it is about, why, and what to do.
 
     `decided_by`: "behaviour", or "both" where pigments and behaviour say the same; "label" where
-    the label alone was to go by. `cautions` are those of the tube's own pigments, dust apart.
+    the label alone was to go by. `paint` is the tube's grade and medium; `warning` what is known
+    against the pigments that would fill the slot, by name. `cautions` are those of the tube's own
+    pigments, dust apart.
     `asked` and `has` are colours alone, with their strips.
     """
 
@@ -34,13 +42,15 @@ class SlotVerdict:
     verdict: Verdict
     tube: str | None
     title: str
+    paint: str
+    warning: str
     do: str
     reasons: tuple[str, ...]
     recipe: Offer | None
     buy: Buy | None
-    confidence: str
+    confidence: Confidence
     close_call: bool
-    decided_by: str
+    decided_by: SlotDecidedBy
     cautions: tuple[Caution, ...]
     asked: Colour
     has: Colour | None
@@ -52,9 +62,9 @@ class SlotVerdict:
 class Sure:
     """How sure a verdict is, and what decided it."""
 
-    confidence: str
+    confidence: Confidence
     close_call: bool
-    decided_by: str = "behaviour"
+    decided_by: SlotDecidedBy = "behaviour"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -96,11 +106,14 @@ class Case:
 
         `paint` is what would fill the slot: the tube's, or the mixture of the `recipe`.
         """
+        warning = self.standard.fit(paint.refs).line if paint else ""
         return SlotVerdict(
             slot=self.standard.slot.slot,
             verdict=verdict,
             tube=tube.id if tube else None,
             title=tube.title if tube else "",
+            paint=kind_text(tube) if tube else "",
+            warning=warning,
             do=do,
             reasons=(*reasons, *self.notes),
             recipe=recipe,

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tubewise.advice.alike.identity import SAME, contents_of_refs, contents_of_tube, identity
 from tubewise.advice.medium import mixes_with
+from tubewise.advice.purpose import Standing, standing
 from tubewise.labels.phrasing import either
 from tubewise.paints.appearance import WHITE, Company
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf, swatch_of
 from tubewise.paints.strip import Strip, strip
+from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.ref import Ref
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
@@ -30,6 +32,11 @@ class Standard:
     others: tuple[Paint, ...]
     companies: tuple[Company, ...]
     strip: Strip
+    purpose: Purpose = PRACTICE
+
+    def fit(self, refs: Iterable[str]) -> Standing:
+        """How pigments stand for the slot's purpose in its medium."""
+        return standing(refs, self.slot.medium, self.purpose)
 
     @property
     def asks(self) -> str:
@@ -49,14 +56,14 @@ class Standard:
 
 def slot_of(ref: Ref, slots: Sequence[Slot]) -> Slot | None:
     """The slot that a key mix's `ref` stands for: the first whose accepted sets name it alone."""
-    asked = contents_of_refs((ref,))
+    wanted = contents_of_refs((ref,))
     for exact in (True, False):
         for slot in slots:
             for refs in slot.accept:
                 if len(refs) != 1:
                     continue
                 (only,) = refs
-                if only == ref if exact else identity(contents_of_refs((only,)), asked) == SAME:
+                if only == ref if exact else identity(contents_of_refs((only,)), wanted) == SAME:
                     return slot
     return None
 
@@ -96,12 +103,18 @@ def companies_of(
     return tuple(companies)
 
 
-def standards(supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube]) -> tuple[Standard, ...]:
+def standards(
+    supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube], purpose: Purpose = PRACTICE
+) -> tuple[Standard, ...]:
     """A yardstick for each slot of a supply list, in its order.
 
-    Swatches of convenience colours come from the `catalogue` alone.
+    Swatches of convenience colours come from the `catalogue` alone; `purpose` holds where a slot
+    does not say its own.
     """
-    return tuple(_standard(slot, supply, shelf, catalogue) for slot in supply.slots)
+    return tuple(
+        replace(_standard(slot, supply, shelf, catalogue), purpose=slot.purpose or purpose)
+        for slot in supply.slots
+    )
 
 
 def _standard(slot: Slot, supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube]) -> Standard:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from tubewise.advice.alike.behaviour import Comparison, compare_behaviour
+from tubewise.advice.alike.character import flakes_instead
 from tubewise.advice.alike.identity import (
     FORM,
     SAME,
     UNKNOWN,
+    Identity,
     accepted,
     contents_of_tube,
     vague,
@@ -17,12 +20,16 @@ from tubewise.advice.alike.judgement import Judgement, judge
 from tubewise.advice.classroom.promised_names import promises
 from tubewise.advice.classroom.shopping import enough
 from tubewise.advice.classroom.standard import Standard
-from tubewise.advice.classroom.verdicts import VERDICTS, Verdict
+from tubewise.advice.classroom.usual_blends import usual_blend
+from tubewise.advice.classroom.verdicts import FILLED, VERDICTS, Verdict
 from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
 from tubewise.colour.difference import delta_e_2000
+from tubewise.labels.kinds import HUE_PAINT
 from tubewise.paints.appearance import lab_alone
-from tubewise.paints.paint import MEASURED, Paint
+from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.shelf import Shelf, settled_form
+from tubewise.pigments.ref import Ref
+from tubewise.pigments.trust import MEASURED
 from tubewise.tubes.tube import Tube
 
 
@@ -37,7 +44,7 @@ class Trial:
 
     tube: Tube
     verdict: Verdict
-    identity: str
+    identity: Identity
     reference: Paint
     small: bool
     paint: Paint | None = None
@@ -76,6 +83,14 @@ def try_in_slot(
         behaviour = compare_behaviour(reference, paint, shelf, standard.companies)
         judgement = judge(same, reference, paint, behaviour)
         verdict = _verdict(same, paint, behaviour, judgement, named)
+        usual = usual_blend(sorted(refs), paint.refs, standard.slot.medium)
+        if usual:
+            verdict = Verdict.RIGHT
+            judgement = replace(
+                judgement, does=True, close_call=False, reasons=(usual, *judgement.reasons[:-1])
+            )
+        if not _serves(verdict, refs, paint, standard):
+            verdict = Verdict.WRONG if named or same == SAME else None
         if verdict is not None:
             trials.append(
                 Trial(
@@ -90,6 +105,14 @@ def try_in_slot(
                 )
             )
     return min(trials, key=lambda trial: trial.rank, default=None)
+
+
+def _serves(verdict: Verdict | None, refs: Iterable[Ref], paint: Paint, standard: Standard) -> bool:
+    """Whether nothing but the colour decides: it lasts for the purpose, and makes no worse film."""
+    if verdict not in FILLED:
+        return True
+    flakes = flakes_instead(sorted(refs), paint.refs, standard.slot.medium)
+    return standard.fit(paint.refs).accepted and not (flakes and verdict != Verdict.RIGHT)
 
 
 def contradiction(trial: Trial) -> str:
@@ -139,7 +162,17 @@ def _verdict(
         return Verdict.CHECK_FORM
     if judgement.does:
         return Verdict.STAND_IN
-    return Verdict.WRONG if named else None
+    if not named:
+        return None
+    if judgement.close_call and any(GUESS in note for note in paint.notes):
+        # Nobody knows its parts, and some that are plausible would do: only a swatch can tell.
+        return Verdict.STAND_IN
+    return Verdict.MISSING if hue_words(tube) else Verdict.WRONG
+
+
+def hue_words(tube: Tube) -> str:
+    """What an honest hue paint's label says of itself; "" where the tube is none."""
+    return next((w.message for w in tube.reading.warnings if w.kind == HUE_PAINT), "")
 
 
 def _another_colour(behaviour: Comparison) -> bool:

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from tubewise.advice.classroom.standard import Standard, standards
 from tubewise.paints.shelf import Measured, Shelf
+from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.tubes.catalogue import complete_boxes
 from tubewise.tubes.supply import SupplyList
 from tubewise.tubes.tube import Box, Tube
@@ -18,13 +19,15 @@ class Workshop:
     """What every question about a class is asked of: the check, the hand-out, the list itself.
 
     `catalogue` completes sparse box rows and says what can be bought; `measurements` maps tube ids
-    to measured optics, which stand before any model.
+    to measured optics, which stand before any model; `purpose` is what the paint is for wherever a
+    slot does not say it.
     """
 
     supply: SupplyList
     boxes: Sequence[Box] = ()
     catalogue: Sequence[Tube] = ()
     measurements: Mapping[str, Measured] = field(default_factory=dict)
+    purpose: Purpose = PRACTICE
 
     @cached_property
     def completed_boxes(self) -> tuple[Box, ...]:
@@ -44,4 +47,4 @@ class Workshop:
         The catalogue's swatches may settle it; what somebody owns is to be judged, never to judge
         by.
         """
-        return standards(self.supply, self.shelf, self.catalogue)
+        return standards(self.supply, self.shelf, self.catalogue, self.purpose)

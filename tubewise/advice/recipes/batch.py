@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from tubewise.advice.recipes.described import Asked, described
+from tubewise.advice.recipes.described import Brief, described
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
 from tubewise.advice.recipes.recipe import paints_allowed
 from tubewise.advice.recipes.results import Recipe
@@ -116,12 +116,12 @@ def batch(
     labs = [t.lab_under(wishes.light) for t in targets]
     lines: list[BatchLine] = []
     for aim, result in zip(targets, search_many(problem, labs), strict=True):
-        asked = Asked(target=aim, medium=medium, wishes=wishes)
+        brief = Brief(target=aim, medium=medium, wishes=wishes)
         lines.append(
             BatchLine(
                 name=aim.name,
                 target=aim.colour,
-                recipe=described(result.best, problem, paints, asked),
+                recipe=described(result.best, problem, paints, brief),
                 proved_best=result.proved_best,
                 gap=round(float(result.gap), 3),
                 spectral=aim.spectral,

@@ -16,7 +16,7 @@ SEEN_WELL = 4.0
 
 
 def corrections(
-    found: Proportions, asked: SearchProblem, paints: Sequence[Paint]
+    found: Proportions, problem: SearchProblem, paints: Sequence[Paint]
 ) -> tuple[Correction, ...]:
     """The moves that mend a mixture; none for a single tube.
 
@@ -27,7 +27,7 @@ def corrections(
         return ()
     here = found.lab[0]
     mending = []
-    for slope in moves(asked, found):
+    for slope in moves(problem, found):
         # Scaled to a difference one sees well, so that words are about its direction.
         scale = SEEN_WELL / max(float(delta_e_2000(here + slope.move, here)), 1e-9)
         too = difference_words(here, here - slope.move * scale)

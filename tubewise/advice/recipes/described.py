@@ -25,13 +25,14 @@ from tubewise.colour.patch import Colour
 from tubewise.colour.words import describe
 from tubewise.paints.appearance import mixed, spread_95
 from tubewise.paints.mixing import PARTS_ERROR, Uncertainty
-from tubewise.paints.paint import Paint, basis_of, least_sure
+from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import cautions
+from tubewise.pigments.trust import basis_of, least_sure
 from tubewise.search.problem import Proportions, SearchProblem
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Asked:
+class Brief:
     """What a recipe was asked to be: near a `target`, in a `medium`, by the `wishes`."""
 
     target: Target
@@ -60,14 +61,14 @@ def described(
     found: Proportions,
     problem: SearchProblem,
     paints: Sequence[Paint],
-    asked: Asked,
+    brief: Brief,
     first: Premixed | None = None,
 ) -> Recipe:
     """The recipe of a found mixture.
 
     `found` is in rows of `paints`, as `problem` was solved; `first` where a tint is mixed first.
     """
-    target, wishes = asked.target, asked.wishes
+    target, wishes = brief.target, brief.wishes
     chosen, amounts = chosen_paints(found, paints)
     R = wishes.seen(*mixed(chosen, amounts, parts_error=PARTS_ERROR if len(chosen) > 1 else 0.0))
     lab = lab_from_reflectance(R)
@@ -86,7 +87,7 @@ def described(
     seen = describe(target.lab_under(light), lab_from_reflectance(R[0], light))
     how_near = f"{seen} (CIEDE2000 {by_light[light]:.1f}{under_text(light)})"
     refs = tuple(dict.fromkeys(ref for p in chosen for ref in p.refs))
-    stands = standing(refs, asked.medium, wishes.purpose)
+    stands = standing(refs, brief.medium, wishes.purpose)
     cost = mixture_price(tubes, amounts)
     return Recipe(
         parts=recipe_parts(tubes, amounts),

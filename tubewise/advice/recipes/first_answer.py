@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from tubewise.advice.recipes.described import Asked, described
+from tubewise.advice.recipes.described import Brief, described
 from tubewise.advice.recipes.reach import GREY, any_paint_reaches, hold_hue
 from tubewise.advice.recipes.results import Recipe
 from tubewise.advice.words.thresholds import CLOSE
@@ -31,7 +31,7 @@ KEPT = 8.0
 
 
 def simplest(
-    problem: SearchProblem, best: Proportions, paints: Sequence[Paint], asked: Asked
+    problem: SearchProblem, best: Proportions, paints: Sequence[Paint], brief: Brief
 ) -> Recipe | None:
     """The recipe of the fewest paints, in at most 1 : 8, that comes near enough or as near.
 
@@ -39,7 +39,7 @@ def simplest(
     where several lights or the spectrum are to be met.
     """
     most = problem.max_parts
-    if most is None or asked.wishes.light not in LIGHTS:
+    if most is None or brief.wishes.light not in LIGHTS:
         return None
     largest = min(SIMPLE_PAINTS, problem.max_paints, len(best.indices))
     counts = range(max(1, len(problem.must)), largest + 1)
@@ -51,7 +51,7 @@ def simplest(
             if found.cost <= max(DOES, best.cost + WORTH_MORE):
                 if found.cost <= best.cost or _same(found, best):
                     return None
-                return _beside(described(found, problem, paints, asked), best, asked)
+                return _beside(described(found, problem, paints, brief), best, brief)
     return None
 
 
@@ -59,7 +59,7 @@ def _same(a: Proportions, b: Proportions) -> bool:
     return list(a.indices) == list(b.indices) and np.allclose(a.shares, b.shares)
 
 
-def _beside(one: Recipe, best: Proportions, asked: Asked) -> Recipe:
+def _beside(one: Recipe, best: Proportions, brief: Brief) -> Recipe:
     """The simple recipe with what it costs in colour beside the nearest, in words."""
     light = one.light
     there = lab_from_reflectance(best.reflectance, light)
@@ -82,17 +82,17 @@ class HueHeld:
 
 
 def hue_held(
-    problem: SearchProblem, best: Proportions, paints: Sequence[Paint], asked: Asked
+    problem: SearchProblem, best: Proportions, paints: Sequence[Paint], brief: Brief
 ) -> HueHeld | None:
     """The strongest of the target's hue, where the nearest recipe turns away from it.
 
     None where the target is in reach, nearly grey, seen under other lights than daylight or in a
     film, or where no mixture here has its hue.
     """
-    target = asked.target.lab
+    target = brief.target.lab
     near = lab_from_reflectance(best.reflectance)
     miss = float(delta_e_2000(near, target))
-    if miss < CLOSE or asked.wishes.light != "D65" or asked.wishes.film != "opaque":
+    if miss < CLOSE or brief.wishes.light != "D65" or brief.wishes.film != "opaque":
         return None
     if _turn(target, near) < KEPT and lch_from_lab(near)[1] > GREY / 2.0:
         return None
@@ -104,7 +104,7 @@ def hue_held(
     found = search(replace(aimed, prove=False)).best
     if _turn(target, lab_from_reflectance(found.reflectance)) >= _turn(target, near):
         return None
-    one = replace(described(found, problem, paints, asked), kind="hue held")
+    one = replace(described(found, problem, paints, brief), kind="hue held")
     words = f"no paint here reaches it; the strongest of this hue is {one.mixture}"
     if not any_paint_reaches(target, CLOSE):
         words += "; no ordinary paint does, only one that fluoresces could"

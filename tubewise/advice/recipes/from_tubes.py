@@ -52,10 +52,10 @@ def mixable(
 
     Raises UserError where the tubes are of several media and nothing says which is meant.
     """
-    one = in_one_medium(at_hand.tubes, at_hand.medium, wanted.medium if wanted else "")
-    left_out = [_left_out(t, left_out_why(t, one.medium)) for t in one.others]
+    group = in_one_medium(at_hand.tubes, at_hand.medium, wanted.medium if wanted else "")
+    left_out = [_left_out(t, left_out_why(t, group.medium)) for t in group.others]
     paints = []
-    for tube in one.tubes:
+    for tube in group.tubes:
         paint = at_hand.shelf.tube(tube)
         if wanted is not None and (tube.id == wanted.id or tube.paint == wanted.paint):
             left_out.append(_left_out(tube, "the wanted paint itself"))
@@ -67,7 +67,7 @@ def mixable(
             left_out.append(_left_out(tube, "sold out"))
         else:
             paints.append(paint)
-    return Mixable(medium=one.medium, paints=tuple(paints), left_out=tuple(left_out))
+    return Mixable(medium=group.medium, paints=tuple(paints), left_out=tuple(left_out))
 
 
 def _left_out(tube: Tube, why: str) -> LeftOut:
@@ -87,8 +87,8 @@ def recipes_from(
     refused = also_excluded(wishes.must_not, at_hand.shop)
     sold = [tube for tube in at_hand.shop if tube.id not in refused]
     shop = on_sale(sold, may.medium, at_hand.shelf)
-    asked = replace(wishes, must=_required(wishes, may.paints), must_not=())
-    answer = recipe(target, may.paints, max_paints, max_parts, may.medium, asked, shop)
+    by_id = replace(wishes, must=_required(wishes, may.paints), must_not=())
+    answer = recipe(target, may.paints, max_paints, max_parts, may.medium, by_id, shop)
     return replace(answer, left_out=may.left_out)
 
 
@@ -106,8 +106,8 @@ def batch_from(
 ) -> Batch:
     """The best recipe for each target from the tubes at hand. Raises UserError as `batch` does."""
     may = mixable(at_hand, without=excluded(wishes.must_not, at_hand.tubes))
-    asked = replace(wishes, must=_required(wishes, may.paints), must_not=())
-    return batch(targets, may.paints, max_paints, max_parts, may.medium, asked, progress)
+    by_id = replace(wishes, must=_required(wishes, may.paints), must_not=())
+    return batch(targets, may.paints, max_paints, max_parts, may.medium, by_id, progress)
 
 
 def on_sale(tubes: Sequence[Tube], medium: str, shelf: Shelf) -> list[Paint]:

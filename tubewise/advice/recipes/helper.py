@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from tubewise.advice.recipes.described import Asked
+from tubewise.advice.recipes.described import Brief
 from tubewise.advice.recipes.miss import judged_under, misses, under_text
 from tubewise.advice.recipes.problem import problem_of
 from tubewise.advice.recipes.results import Helper
@@ -22,7 +22,7 @@ WORTH_A_TUBE = 0.5
 
 
 def most_helpful(
-    asked: Asked,
+    brief: Brief,
     paints: Sequence[Paint],
     shop: Sequence[Paint],
     best: float,
@@ -34,14 +34,14 @@ def most_helpful(
     `best` is what the box comes to without it, CIEDE2000 under the light asked for; what is
     promised is what `recipe` then finds within the same limits.
     """
-    if len(asked.wishes.must) >= max_paints:
+    if len(brief.wishes.must) >= max_paints:
         return None
-    paint = _nearest(asked, paints, _worth_trying(shop, paints), max_paints, max_parts)
+    paint = _nearest(brief, paints, _worth_trying(shop, paints), max_paints, max_parts)
     if paint is None or paint.tube is None:
         return None
-    final = _solved(asked, [*paints, paint], max_paints, max_parts, prove=True)
-    by_light = misses(asked.target, final.reflectance)
-    light = judged_under(by_light, asked.wishes)
+    final = _solved(brief, [*paints, paint], max_paints, max_parts, prove=True)
+    by_light = misses(brief.target, final.reflectance)
+    light = judged_under(by_light, brief.wishes)
     near = by_light[light]
     if len(paints) not in final.indices or near > best - WORTH_A_TUBE:
         return None
@@ -75,7 +75,7 @@ def _price(paint: Paint) -> float:
 
 
 def _nearest(
-    asked: Asked,
+    brief: Brief,
     paints: Sequence[Paint],
     offered: Sequence[Paint],
     max_paints: int,
@@ -85,8 +85,8 @@ def _nearest(
 
     def cost(paint: Paint, parts: int | None) -> float:
         name = paint.tube.id if paint.tube else paint.name
-        must = replace(asked.wishes, must=(*asked.wishes.must, name))
-        with_it = Asked(target=asked.target, medium=asked.medium, wishes=must)
+        must = replace(brief.wishes, must=(*brief.wishes.must, name))
+        with_it = Brief(target=brief.target, medium=brief.medium, wishes=must)
         return _solved(with_it, [*paints, paint], max_paints, parts).cost
 
     # Whole parts come no nearer than free ones: once the freely mixed are worse than the nearest
@@ -103,7 +103,7 @@ def _nearest(
 
 
 def _solved(
-    asked: Asked, pool: Sequence[Paint], max_paints: int, max_parts: int | None, prove: bool = False
+    brief: Brief, pool: Sequence[Paint], max_paints: int, max_parts: int | None, prove: bool = False
 ) -> Proportions:
     most = min(max_paints, len(pool))
-    return search(problem_of(asked.target, pool, most, max_parts, asked.wishes, prove)).best
+    return search(problem_of(brief.target, pool, most, max_parts, brief.wishes, prove)).best

@@ -14,8 +14,9 @@ from tubewise.advice.recipes.target import of_paint
 from tubewise.advice.words.thresholds import SWATCH_WORTH
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import Company, mixed
-from tubewise.paints.paint import GUESS, Paint, basis_of, least_sure
+from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.shelf import Shelf
+from tubewise.pigments.trust import Confidence, basis_of, least_sure
 from tubewise.search.problem import Proportions
 from tubewise.search.recipes import search
 
@@ -36,7 +37,7 @@ class Offer:
     worst_delta_e00: float
     words: str
     reasons: tuple[str, ...]
-    confidence: str
+    confidence: Confidence
     close_call: bool
     behaviour: Comparison | None = field(default=None, repr=False, metadata={"json": False})
 

@@ -11,7 +11,8 @@ from tubewise.advice.recipes.steps import STRONG, strength
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance, mixed
-from tubewise.paints.paint import Paint, basis_of, least_sure
+from tubewise.paints.paint import Paint
+from tubewise.pigments.trust import basis_of, least_sure
 from tubewise.search.problem import Proportions, SearchProblem
 from tubewise.search.recipes import search
 
@@ -21,18 +22,18 @@ TINT_PARTS = 9
 WORTH_A_STEP = 0.5
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Premixed:
     """A recipe that begins with a tint: 1 part of `strong` with `TINT_PARTS` of `body`.
 
-    `found` is in rows of `paints`, the box with `tint` behind it, as `asked` was solved.
+    `found` is in rows of `paints`, the box with `tint` behind it, as `problem` was solved.
     """
 
     strong: Paint
     body: Paint
     tint: Paint
     paints: tuple[Paint, ...]
-    asked: SearchProblem
+    problem: SearchProblem
     found: Proportions
 
     def from_tubes(self, chosen: Sequence[Paint], parts: Floats) -> tuple[list[Paint], Floats]:
@@ -70,21 +71,23 @@ def tint_of(strong: Paint, body: Paint) -> Paint:
     )
 
 
-def premixed(asked: SearchProblem, whole: Proportions, paints: Sequence[Paint]) -> Premixed | None:
+def premixed(
+    problem: SearchProblem, whole: Proportions, paints: Sequence[Paint]
+) -> Premixed | None:
     """A recipe in two steps that comes nearer than `whole`, the best in whole parts, or None.
 
     Looked for only where the freely proportioned recipe needs less of a strong paint than one part
     in all, and whole parts lose by it.
     """
-    if asked.max_parts is None or whole.value <= WORTH_A_STEP:
+    if problem.max_parts is None or whole.value <= WORTH_A_STEP:
         return None
-    free = search(replace(asked, max_parts=None, prove=False, alternatives=0)).best
+    free = search(replace(problem, max_parts=None, prove=False, alternatives=0)).best
     if whole.value - free.value <= WORTH_A_STEP or len(free.indices) < 2:
         return None
     scant = [
         (share, i)
         for i, share in zip(free.indices, free.shares, strict=True)
-        if share < 1.0 / asked.max_parts and strength(paints[i]) > STRONG
+        if share < 1.0 / problem.max_parts and strength(paints[i]) > STRONG
     ]
     if not scant:
         return None
@@ -93,29 +96,36 @@ def premixed(asked: SearchProblem, whole: Proportions, paints: Sequence[Paint]) 
     tint = tint_of(paints[at], paints[light])
     with_tint = (*paints, tint)
     # A required tube that is in the tint is in the recipe.
-    must = (*(i for i in asked.must if i not in (at, light)), len(paints))
-    for most in (asked.max_paints, asked.max_paints - 1):
+    must = (*(i for i in problem.must if i not in (at, light)), len(paints))
+    for most in (problem.max_paints, problem.max_paints - 1):
         if most < max(2, len(must)):
             break
-        ask = replace(
-            asked,
-            K=np.vstack([asked.K, tint.K[:1]]),
-            S=np.vstack([asked.S, tint.S[:1]]),
+        tinted = replace(
+            problem,
+            K=np.vstack([problem.K, tint.K[:1]]),
+            S=np.vstack([problem.S, tint.S[:1]]),
             max_paints=most,
             must=must,
-            family=None if asked.family is None else [*np.asarray(asked.family), -1],
-            price=_with_tint(asked.price, at, light),
-            penalty=_with_tint(asked.penalty, at, light),
+            family=None if problem.family is None else [*np.asarray(problem.family), -1],
+            price=_with_tint(problem.price, at, light),
+            penalty=_with_tint(problem.penalty, at, light),
             prove=False,
             alternatives=0,
         )
-        found = replace(search(ask).best, kind="premixed")
+        found = replace(search(tinted).best, kind="premixed")
         tubes = {i for i in found.indices if i < len(paints)} | {at, light}
-        if len(tubes) > asked.max_paints:
+        if len(tubes) > problem.max_paints:
             continue
         if len(found.indices) < 2 or whole.value - found.value <= WORTH_A_STEP:
             return None
-        return Premixed(paints[at], paints[light], tint, with_tint, ask, found)
+        return Premixed(
+            strong=paints[at],
+            body=paints[light],
+            tint=tint,
+            paints=with_tint,
+            problem=tinted,
+            found=found,
+        )
     return None
 
 

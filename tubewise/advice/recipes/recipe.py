@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tubewise.advice.recipes.described import Asked, described
+from tubewise.advice.recipes.described import Brief, described
 from tubewise.advice.recipes.first_answer import hue_held, simplest
 from tubewise.advice.recipes.helper import most_helpful
 from tubewise.advice.recipes.miss import miss_words, under_text
@@ -65,23 +65,23 @@ def recipe(
     medium = medium or next((p.tube.medium for p in paints if p.tube), "")
     shop = not_left_out(shop, wishes)
     paints, wishes = understood(wishes, paints)
-    asked = Asked(target=target, medium=medium, wishes=wishes)
+    brief = Brief(target=target, medium=medium, wishes=wishes)
     paints = permitted(paints, wishes, medium)
     if len(wishes.must) > max_paints:
         raise UserError("more tubes are required than the recipe may hold")
     problem = problem_of(target, paints, min(max_paints, len(paints)), max_parts, wishes)
     result = search(problem)
-    found = [described(f, problem, paints, asked) for f in (result.best, *result.alternatives)]
+    found = [described(f, problem, paints, brief) for f in (result.best, *result.alternatives)]
     nearest = _Nearest(recipe=found[0], reflectance=result.best.reflectance)
     tinted = premixed(problem, result.best, paints)
     if tinted is not None:
-        two_steps = described(tinted.found, tinted.asked, tinted.paints, asked, tinted)
+        two_steps = described(tinted.found, tinted.problem, tinted.paints, brief, tinted)
         found.insert(1, two_steps)
         if nearest.recipe.delta_e00 >= CLOSE:
             nearest = _Nearest(recipe=two_steps, reflectance=tinted.found.reflectance)
-    words = _reach_words(nearest, asked)
-    held = hue_held(problem, result.best, paints, asked)
-    first = held.recipe if held else simplest(problem, result.best, paints, asked)
+    words = _reach_words(nearest, brief)
+    held = hue_held(problem, result.best, paints, brief)
+    first = held.recipe if held else simplest(problem, result.best, paints, brief)
     if first is not None:
         found.insert(0, first)
     if held is not None:
@@ -90,7 +90,7 @@ def recipe(
     if wishes.light != SPECTRUM and nearest.recipe.delta_e00 >= CLOSE:
         on_sale = permitted(shop, wishes, medium) if shop else ()
         miss = nearest.recipe.delta_e00
-        helper = most_helpful(asked, paints, on_sale, miss, max_paints, max_parts)
+        helper = most_helpful(brief, paints, on_sale, miss, max_paints, max_parts)
     return Recipes(
         target=target.colour,
         target_name=target.name,
@@ -114,15 +114,15 @@ def paints_allowed(max_paints: int, max_parts: int | None) -> int:
     return most
 
 
-def _reach_words(nearest: _Nearest, asked: Asked) -> str:
+def _reach_words(nearest: _Nearest, brief: Brief) -> str:
     """Whether the target is within reach, and which way the nearest misses it where not."""
     best, miss = nearest.recipe, nearest.recipe.delta_e00
-    if asked.wishes.light == SPECTRUM:
+    if brief.wishes.light == SPECTRUM:
         return f"nearest in spectrum; by daylight it misses by CIEDE2000 {miss:.1f}"
     if miss < CLOSE:
         return f"within reach{nearest.steps_text}{under_text(best.light)}: {seen_words(miss)}"
     lab = lab_from_reflectance(nearest.reflectance, best.light)
-    way = miss_words(asked.target.lab_under(best.light), lab)
+    way = miss_words(brief.target.lab_under(best.light), lab)
     return (
         f"out of reach of these tubes{under_text(best.light)}; the nearest{nearest.steps_text} is "
         f"{way} (CIEDE2000 {miss:.1f})"

@@ -12,6 +12,7 @@ from tubewise.colour.patch import Colour, swatches
 from tubewise.labels.phrasing import listing
 from tubewise.paints.mixing import Uncertainty
 from tubewise.pigments.pigment import Caution
+from tubewise.pigments.trust import Basis, Confidence
 from tubewise.search.problem import Kind
 
 # Why a recipe is listed: as the search lists it, or as the first answer.
@@ -105,8 +106,8 @@ class Recipe:
     cautions: tuple[Caution, ...]
     price_per_ml: float | None
     currency: str
-    basis: str
-    confidence: str
+    basis: Basis
+    confidence: Confidence
     words: str
 
     def _repr_html_(self) -> str:

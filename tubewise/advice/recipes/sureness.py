@@ -29,16 +29,16 @@ def how_sure(paints: Sequence[Paint], parts: Floats, whole: bool, wishes: Wishes
         return lab_from_reflectance(wishes.seen(c @ K, c @ S))
 
     here = lab(parts)
-    one = None
+    one_part = None
     if whole:
         # A part too many of any paint, or too few of one that has more than one to lose.
         steps = np.eye(len(parts))
         near = np.concatenate([parts + steps, (parts - steps)[parts > 1.0]])
-        one = round(float(delta_e_2000(lab(near), here).max()), 2)
+        one_part = round(float(delta_e_2000(lab(near), here).max()), 2)
     rng = seeded("slips" + "".join(p.name for p in paints))
 
     def spread(sigma: float) -> float:
         slips = parts * np.exp(sigma * rng.standard_normal((SLIPS, len(parts))))
         return round(float(np.percentile(delta_e_2000(lab(slips), here), 95.0)), 2)
 
-    return Sureness(one_part=one, ten_percent=spread(HAND), other_batch=spread(BATCH_LOAD))
+    return Sureness(one_part=one_part, ten_percent=spread(HAND), other_batch=spread(BATCH_LOAD))

@@ -14,7 +14,7 @@ from tubewise.advice.handling import fits, in_place
 from tubewise.advice.purpose import standing
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
-from tubewise.paints.appearance import appearance, ground_reflectance
+from tubewise.paints.appearance import Film, appearance, ground_reflectance
 from tubewise.paints.paint import Paint
 from tubewise.pigments.permanence import lasting, lightfastness
 from tubewise.pigments.purpose import PRACTICE, Purpose
@@ -28,7 +28,7 @@ WORTH_A_PAINT = 0.7
 WORTH_THE_DEAREST = 1.5
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Wishes:
     """Wishes for a recipe; the defaults wish for nothing but the colour.
 
@@ -52,7 +52,7 @@ class Wishes:
     must: tuple[str, ...] = ()
     must_not: tuple[str, ...] = ()
     result: str = ""
-    film: str = "opaque"
+    film: Film = "opaque"
     ground: str = "white"
     smallest_share: float = 0.0
     purpose: Purpose = PRACTICE
@@ -193,10 +193,10 @@ def prices(paints: Sequence[Paint]) -> Floats | None:
     None when all are unknown, or when they stand in several currencies and cannot be compared.
     """
     known = [price_per_ml(p) for p in paints]
-    told = [v for v in known if v is not None]
-    if not told or len(currencies(paints)) > 1:
+    priced = [v for v in known if v is not None]
+    if not priced or len(currencies(paints)) > 1:
         return None
-    middle = float(np.median(told))
+    middle = float(np.median(priced))
     return np.array([middle if v is None else v for v in known])
 
 
@@ -207,9 +207,9 @@ def penalties(paints: Sequence[Paint], wishes: Wishes) -> Floats | None:
     """
     if not wishes.cheaper:
         return None
-    held = currencies(paints)
-    if len(held) > 1:
-        names = " and ".join(name or "no currency" for name in held)
+    money = currencies(paints)
+    if len(money) > 1:
+        names = " and ".join(name or "no currency" for name in money)
         raise UserError(f"prices in {names} cannot be compared; leave the wish for cheaper out")
     cost = prices(paints)
     if cost is None:
@@ -220,8 +220,8 @@ def penalties(paints: Sequence[Paint], wishes: Wishes) -> Floats | None:
 def mixture_price(paints: Sequence[Paint], parts: Sequence[float] | Floats) -> float | None:
     """Price of a millilitre of a mixture; None unless every price is known, in one currency."""
     known = [price_per_ml(p) for p in paints]
-    told = [v for v in known if v is not None]
-    if len(told) < len(known) or len(currencies(paints)) != 1 or not currencies(paints)[0]:
+    priced = [v for v in known if v is not None]
+    if len(priced) < len(known) or len(currencies(paints)) != 1 or not currencies(paints)[0]:
         return None
     shares = np.asarray(parts, dtype=np.float64)
-    return float(np.dot(shares / shares.sum(), told))
+    return float(np.dot(shares / shares.sum(), priced))

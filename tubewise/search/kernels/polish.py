@@ -150,7 +150,7 @@ def polish(Kv, Sv, b, film, aim, rounds):
     )
     for i in range(illuminants):
         model.weight[i] = 1.0 / illuminants
-    d, trial, held = np.empty(k), np.empty(k), np.empty(k, np.bool_)
+    d, trial, fixed = np.empty(k), np.empty(k), np.empty(k, np.bool_)
     A, y = np.empty((k + 1, k + 1)), np.empty(k + 1)
     work, lab = np.empty((3, BANDS)), np.empty((illuminants, 3))
     many = illuminants > 1 and math.isnan(aim.goal[0])
@@ -165,7 +165,7 @@ def polish(Kv, Sv, b, film, aim, rounds):
             break
         gain = 0.0
         for _attempt in range(ATTEMPTS):
-            step(model.H, model.g, b, mu, held, A, y, d)
+            step(model.H, model.g, b, mu, fixed, A, y, d)
             size = _moved(b, d, trial)
             value = value_at(Kv, Sv, trial, film, aim, work, lab)
             if value < now:

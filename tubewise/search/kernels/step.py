@@ -34,24 +34,24 @@ def solve(A, y, n):
 
 
 @jit
-def _equations(H, g, b, mu, held, A, y):
+def _equations(H, g, b, mu, fixed, A, y):
     """The damped model's equations among the free amounts, and that all sum to 1; how many."""
     k = b.size
     n = 0
     kept = 0.0
     for i in range(k):
-        if held[i]:
+        if fixed[i]:
             kept += b[i]
         else:
             n += 1
     r = 0
     for i in range(k):
-        if held[i]:
+        if fixed[i]:
             continue
         c = 0
         y[r] = -g[i]
         for j in range(k):
-            if held[j]:
+            if fixed[j]:
                 y[r] += H[i, j] * b[j]
             else:
                 A[r, c] = H[i, j]
@@ -66,11 +66,11 @@ def _equations(H, g, b, mu, held, A, y):
 
 
 @jit
-def step(H, g, b, mu, held, A, y, d):
+def step(H, g, b, mu, fixed, A, y, d):
     """The step `d` (k,) from amounts `b` (k,) to the least of the model, damped by `mu`.
 
     `H` (k, k), `g` (k,): the model's matrix and slope. Amounts that would go below zero are held
-    at zero. `held` (k,), `A` (k + 1, k + 1) and `y` (k + 1,) are overwritten.
+    at zero. `fixed` (k,), `A` (k + 1, k + 1) and `y` (k + 1,) are overwritten.
     """
     k = b.size
     low = g[0]
@@ -80,16 +80,16 @@ def step(H, g, b, mu, held, A, y, d):
         mean += b[i] * g[i]
     free = k
     for i in range(k):
-        held[i] = b[i] <= 1e-14 and g[i] >= mean and g[i] > low
-        free -= held[i]
+        fixed[i] = b[i] <= 1e-14 and g[i] >= mean and g[i] > low
+        free -= fixed[i]
     while free > 1:
-        solve(A, y, _equations(H, g, b, mu, held, A, y))
+        solve(A, y, _equations(H, g, b, mu, fixed, A, y))
         r = 0
         worst = -1
         worst_by = 1e-15
         for i in range(k):
             d[i] = -b[i]
-            if not held[i]:
+            if not fixed[i]:
                 d[i] = y[r]
                 r += 1
                 if -(b[i] + d[i]) > worst_by:
@@ -97,8 +97,8 @@ def step(H, g, b, mu, held, A, y, d):
                     worst = i
         if worst < 0:
             return
-        held[worst] = True
+        fixed[worst] = True
         free -= 1
     # One paint alone is left.
     for i in range(k):
-        d[i] = -b[i] if held[i] else 1.0 - b[i]
+        d[i] = -b[i] if fixed[i] else 1.0 - b[i]

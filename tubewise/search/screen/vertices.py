@@ -93,18 +93,22 @@ def mix(at, i, j, share_i, share_j, vertices, sight):
         t0 += whiten[0, 0, w] * h
         t1 += whiten[0, 1, w] * h
         t2 += whiten[0, 2, w] * h
-    for light in range(whiten.shape[0]):
-        if light > 0:
-            t0, t1, t2 = -whiten[light, 3, 0], -whiten[light, 3, 1], -whiten[light, 3, 2]
+    for illuminant in range(whiten.shape[0]):
+        if illuminant > 0:
+            t0, t1, t2 = (
+                -whiten[illuminant, 3, 0],
+                -whiten[illuminant, 3, 1],
+                -whiten[illuminant, 3, 2],
+            )
             for w in range(WIDE):
                 h = X[at, R_, w]
-                t0 += whiten[light, 0, w] * h
-                t1 += whiten[light, 1, w] * h
-                t2 += whiten[light, 2, w] * h
-        t[at, light, 0] = t0
-        t[at, light, 1] = t1
-        t[at, light, 2] = t2
-        for p in range(sight.starts[light], sight.starts[light + 1]):
+                t0 += whiten[illuminant, 0, w] * h
+                t1 += whiten[illuminant, 1, w] * h
+                t2 += whiten[illuminant, 2, w] * h
+        t[at, illuminant, 0] = t0
+        t[at, illuminant, 1] = t1
+        t[at, illuminant, 2] = t2
+        for p in range(sight.starts[illuminant], sight.starts[illuminant + 1]):
             along = t0 * sight.normals[0, p] + t1 * sight.normals[1, p] + t2 * sight.normals[2, p]
             vertices.along[at, p] = along
     vertices.origin[at, 0] = i

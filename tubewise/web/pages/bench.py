@@ -24,22 +24,22 @@ def bench(
     box: Words = "",
 ) -> Response:
     """Parts changed by hand: `p` as TERM=PARTS, or `term` and `parts` as a form sends them."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     typed = [f"{t}={n or 0}" for t, n in zip(term, parts, strict=False)]
     added = [f"{more.strip()}=1"] if more.strip() else []
     merged: dict[str, float] = {}
     for name, n in parts_of([*p, *typed, *added]):
         merged.setdefault(name, n)
-    source = source_of(held, box) if box and sources_of(held) else None
+    source = source_of(holdings, box) if box and sources_of(holdings) else None
     return page(
         request,
         "bench.html",
         here="mixing",
-        revision=held.revision,
-        held=held,
+        revision=holdings.revision,
+        holdings=holdings,
         target=target.strip(),
-        paints=[(name, held.shelf.term(name), n) for name, n in merged.items()],
-        answer=bench_of(held, target, list(merged.items())),
+        paints=[(name, holdings.shelf.term(name), n) for name, n in merged.items()],
+        answer=bench_of(holdings, target, list(merged.items())),
         box=source,
         most=MOST_PARTS,
         room=len(merged) < MOST_ON_BENCH,

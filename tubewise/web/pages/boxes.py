@@ -41,18 +41,18 @@ def boxes_page(
     saved: Name = "",
 ) -> Response:
     """Every seat's box, a form to type one in, and one to send a spreadsheet."""
-    held = counter_of(request).holdings()
-    choice = choice_of(held, ClassAddress(boxes=boxes))
-    every = held.boxes.get(choice.boxes, ())
+    holdings = counter_of(request).holdings()
+    choice = choice_of(holdings, ClassAddress(boxes=boxes))
+    every = holdings.boxes.get(choice.boxes, ())
     return page(
         request,
         "boxes.html",
         here="class",
-        revision=held.revision,
-        held=held,
+        revision=holdings.revision,
+        holdings=holdings,
         choice=choice,
         boxes=every,
-        palette=lambda box: _palette(held, box),
+        palette=lambda box: _palette(holdings, box),
         typed=next(("\n".join(map(as_typed, b.tubes)) for b in every if b.seat == seat), ""),
         seat=seat,
         removed=removed if removed not in [b.seat for b in every] else "",
@@ -60,8 +60,8 @@ def boxes_page(
     )
 
 
-def _palette(held: Holdings, box: Box) -> list[str]:
-    colours = (held.seen(tube).colour for tube in box.tubes)
+def _palette(holdings: Holdings, box: Box) -> list[str]:
+    colours = (holdings.seen(tube).colour for tube in box.tubes)
     return [colour.hex for colour in colours if colour is not None]
 
 
@@ -76,9 +76,9 @@ def save_box(
     if count_lines(tubes) > MOST_TYPED:
         raise UserError(f"More than {MOST_TYPED} tubes are too many for one box.")
     counter = counter_of(request)
-    held = counter.holdings()
-    reader = held.remember(("typed tubes",), lambda: TypedTubes(held.tubes))
-    before = next((b for b in held.boxes.get(boxes, ()) if b.seat == seat), None)
+    holdings = counter.holdings()
+    reader = holdings.remember(("typed tubes",), lambda: TypedTubes(holdings.tubes))
+    before = next((b for b in holdings.boxes.get(boxes, ()) if b.seat == seat), None)
     box = reader.box(seat, tubes, before)
     counter.change(lambda store: store.import_boxes([box], boxes))
     return RedirectResponse(
@@ -119,11 +119,11 @@ def boxes_file(request: Request, kind: str, boxes: SetName = None) -> Response:
     """The boxes as a spreadsheet that reads back; nothing in it runs as a formula."""
     if kind not in FILE_KINDS:
         raise MissingError("Boxes are given as CSV or XLSX.")
-    held = counter_of(request).holdings()
-    choice = choice_of(held, ClassAddress(boxes=boxes))
+    holdings = counter_of(request).holdings()
+    choice = choice_of(holdings, ClassAddress(boxes=boxes))
     with tempfile.TemporaryDirectory(prefix="tubewise-") as folder:
         path = Path(folder) / f"boxes.{kind}"
-        write_boxes(path, held.boxes.get(choice.boxes, ()))
+        write_boxes(path, holdings.boxes.get(choice.boxes, ()))
         data = path.read_bytes()
     return Response(
         data,

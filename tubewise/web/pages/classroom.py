@@ -42,8 +42,8 @@ def mixes(request: Request, address: ClassAsked) -> Response:
 @router.get("/class/seat")
 def seat(request: Request, seat: Name, address: ClassAsked) -> Response:
     """One seat: what will do, what won't, and what to do about it."""
-    held = counter_of(request).holdings()
-    boxes = held.boxes.get(choice_of(held, address).boxes, ())
+    holdings = counter_of(request).holdings()
+    boxes = holdings.boxes.get(choice_of(holdings, address).boxes, ())
     box = next((b for b in boxes if b.seat == seat), None)
     if box is None:
         raise MissingError(f"There is no seat “{seat}” in this class.")
@@ -60,18 +60,20 @@ def seat(request: Request, seat: Name, address: ClassAsked) -> Response:
 
 def _view(request: Request, template: str, address: ClassAddress, **more: Any) -> Response:
     """A page of the class check, or how far it has come."""
-    held = counter_of(request).holdings()
-    choice = choice_of(held, address)
-    shared: dict[str, Any] = {"here": "class", "held": held, "choice": choice, **more}
+    holdings = counter_of(request).holdings()
+    choice = choice_of(holdings, address)
+    shared: dict[str, Any] = {"here": "class", "holdings": holdings, "choice": choice, **more}
     if not choice.is_whole:
-        return page(request, "class_empty.html", revision=held.revision, **shared)
-    answer = checked(held, choice)
+        return page(request, "class_empty.html", revision=holdings.revision, **shared)
+    answer = checked(holdings, choice)
     if isinstance(answer, Progress):
         return waiting_page(
             request, here="class", title="Checking the boxes", done=answer.done, every=answer.all
         )
-    supply = supply_of(held, choice.list)
-    return page(request, template, revision=held.revision, answer=answer, supply=supply, **shared)
+    supply = supply_of(holdings, choice.list)
+    return page(
+        request, template, revision=holdings.revision, answer=answer, supply=supply, **shared
+    )
 
 
 def _bench_parts(made: Offer, supply: SupplyList, slot: str) -> list[tuple[str, str]]:

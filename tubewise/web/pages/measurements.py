@@ -48,14 +48,14 @@ class Pending:
 @router.get("/measurements")
 def measurements(request: Request) -> Response:
     """The tubes that have been measured, and how to measure one."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     return page(
         request,
         "measurements.html",
         here="measurements",
-        revision=held.revision,
-        held=held,
-        measured=sorted(held.measured.items()),
+        revision=holdings.revision,
+        holdings=holdings,
+        measured=sorted(holdings.measured.items()),
     )
 
 
@@ -80,15 +80,15 @@ def chosen(tube: str = "") -> Response:
 @router.get("/measurements/{tube_id}")
 def of_tube(request: Request, tube_id: str, kept: str = "") -> Response:
     """A tube's measurements, newest last, and a form to add one."""
-    held = counter_of(request).holdings()
-    tube = known_tube(held, tube_id)
-    versions = held.remember(("history", tube_id), lambda: history(held.store, tube_id))
+    holdings = counter_of(request).holdings()
+    tube = known_tube(holdings, tube_id)
+    versions = holdings.remember(("history", tube_id), lambda: history(holdings.store, tube_id))
     return page(
         request,
         "measurement.html",
         here="measurements",
-        revision=held.revision,
-        held=held,
+        revision=holdings.revision,
+        holdings=holdings,
         tube=tube,
         versions=versions,
         pending=None,
@@ -113,8 +113,8 @@ def fit(
     scale: Annotated[str, Form(pattern="^(auto|fraction|percent)$")] = "auto",
 ) -> Response:
     """Fit readings to the tube; what comes out waits to be accepted or refused."""
-    held = counter_of(request).holdings()
-    tube = known_tube(held, tube_id)
+    holdings = counter_of(request).holdings()
+    tube = known_tube(holdings, tube_id)
     with uploaded(file, READINGS) as path:
         if path.suffix == ".json":
             found = replace(from_json(path.read_text("utf-8", "replace"), path.name), tube=tube.id)
@@ -146,10 +146,10 @@ def _pending(request: Request, tube_id: str, key: str) -> MeasuredOptics:
 @router.get("/measurements/{tube_id}/fit/{key}")
 def fitted(request: Request, tube_id: str, key: str) -> Response:
     """What a fit found, how well it meets the readings, and what it could not learn."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     found = _pending(request, tube_id, key)
-    tube = known_tube(held, tube_id)
-    paint = held.shelf.tube(tube)
+    tube = known_tube(holdings, tube_id)
+    paint = holdings.shelf.tube(tube)
     R = appearance(found.K, found.S)
     curves = [("as measured", _masstone(found).hex, WAVELENGTHS_NM, R)]
     if paint is not None:
@@ -166,7 +166,7 @@ def fitted(request: Request, tube_id: str, key: str) -> Response:
         request,
         "measurement.html",
         here="measurements",
-        held=held,
+        holdings=holdings,
         tube=tube,
         versions=(),
         pending=found,

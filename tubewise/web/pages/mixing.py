@@ -26,14 +26,14 @@ def mixing(request: Request, question: RecipeAsked) -> Response:
     counter = counter_of(request)
     if question.target and counter.is_compiling:
         return waiting_page(request, here="mixing", title="Finding parts")
-    held = counter.holdings()
-    sources = sources_of(held)
+    holdings = counter.holdings()
+    sources = sources_of(holdings)
     answer: Recipes | None = None
     fault = None
-    source = source_of(held, question.box) if sources else None
+    source = source_of(holdings, question.box) if sources else None
     if question.target and sources:
         try:
-            answer = recipes_for(held, question)
+            answer = recipes_for(holdings, question)
         except UserError as error:
             fault = error
     spectrum = as_pasted(question.target)
@@ -41,8 +41,8 @@ def mixing(request: Request, question: RecipeAsked) -> Response:
         request,
         "mixing.html",
         here="mixing",
-        revision=held.revision,
-        held=held,
+        revision=holdings.revision,
+        holdings=holdings,
         question=question,
         lights=(*LIGHTS, ALL_LIGHTS),
         target="" if spectrum else question.target,
@@ -52,13 +52,13 @@ def mixing(request: Request, question: RecipeAsked) -> Response:
         media=media_of(source.tubes) if source else (),
         answer=answer,
         fault=fault,
-        wanted=held.tube(question.target) if question.target else None,
-        strip_of=lambda tube_id: _strip(held, tube_id),
+        wanted=holdings.tube(question.target) if question.target else None,
+        strip_of=lambda tube_id: _strip(holdings, tube_id),
         bench_parts=lambda r: [("p", f"{part.tube}={part.parts:g}") for part in r.parts],
         query=request.scope.get("tubewise.query", request.url.query),
     )
 
 
-def _strip(held: Holdings, term: str) -> Strip | None:
-    tube = held.tube(term)
-    return held.seen(tube).strip if tube else held.strip_of(held.shelf.term(term))
+def _strip(holdings: Holdings, term: str) -> Strip | None:
+    tube = holdings.tube(term)
+    return holdings.seen(tube).strip if tube else holdings.strip_of(holdings.shelf.term(term))

@@ -21,9 +21,9 @@ VIEWS = {
 PER_PAGE = 20
 
 
-def names_of(held: Holdings) -> MisleadingNames:
+def names_of(holdings: Holdings) -> MisleadingNames:
     """The names that mislead in the catalogue, found once."""
-    return held.remember(("names",), lambda: misleading(held.tubes))
+    return holdings.remember(("names",), lambda: misleading(holdings.tubes))
 
 
 @router.get("/names")
@@ -35,9 +35,9 @@ def names(
     at: Annotated[int, Query(ge=1, le=100_000)] = 1,
 ) -> Response:
     """One of three views, narrowed by a word and a medium."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     view = view if view in VIEWS else "name"
-    found = names_of(held)
+    found = names_of(holdings)
     word = plain_name(q)
     groups: list[object]
     if view == "name":
@@ -61,15 +61,15 @@ def names(
             g
             for g in found.hue_names
             if word in plain_name(g.tube.title)
-            and (not medium or held.by_id[g.tube.id].medium == medium)
+            and (not medium or holdings.by_id[g.tube.id].medium == medium)
         ]
     first = (at - 1) * PER_PAGE
     return page(
         request,
         "names.html",
         here="names",
-        revision=held.revision,
-        held=held,
+        revision=holdings.revision,
+        holdings=holdings,
         view=view,
         views=VIEWS,
         q=q,

@@ -106,8 +106,8 @@ def read(request: Request, key: str, seat: Name = "", boxes: Name = "") -> Respo
             every=len(job.paths),
             of_what="photograph",
         )
-    held = counter_of(request).holdings()
-    sets = list(held.boxes)
+    holdings = counter_of(request).holdings()
+    sets = list(holdings.boxes)
     answer = page(
         request,
         "photographed.html",

@@ -44,7 +44,9 @@ MOST_LABELS = 240
 _KINDS = {"pdf": "application/pdf", "svg": "image/svg+xml", "png": "image/png"}
 
 
-def _sheet(request: Request, held: Holdings, name: str, wanted: Print, press: Press) -> Response:
+def _sheet(
+    request: Request, holdings: Holdings, name: str, wanted: Print, press: Press
+) -> Response:
     kind = wanted.kind
     if kind not in FORMATS:
         raise MissingError(f"Sheets are given as {', '.join(FORMATS)}.")
@@ -53,7 +55,7 @@ def _sheet(request: Request, held: Holdings, name: str, wanted: Print, press: Pr
     if paper not in PAPERS:
         raise UserError(f"Paper is {' or '.join(PAPERS)}.", where=f"“{paper}”")
     key = ("sheet", request.url.path, request.url.query, paper)
-    made = held.remember_heavy(key, lambda: press(paper, kind))
+    made = holdings.remember_heavy(key, lambda: press(paper, kind))
     if wanted.page > len(made):
         raise MissingError(f"This sheet has {len(made)} pages.")
     shown = "inline" if kind == "pdf" else "attachment"
@@ -67,9 +69,9 @@ def _sheet(request: Request, held: Holdings, name: str, wanted: Print, press: Pr
 @router.get("/sheets/comparison.{kind}")
 def comparison_sheet(request: Request, wanted: PrintAsked, t: Terms, with_: Partners) -> Response:
     """The card of two to four paints side by side."""
-    held = counter_of(request).holdings()
-    card = comparison(t, held.shelf, tuple(with_))
-    return _sheet(request, held, "comparison", wanted, lambda p, k: compare.pages(card, p, k))
+    holdings = counter_of(request).holdings()
+    card = comparison(t, holdings.shelf, tuple(with_))
+    return _sheet(request, holdings, "comparison", wanted, lambda p, k: compare.pages(card, p, k))
 
 
 @router.get("/sheets/recipe.{kind}")
@@ -80,58 +82,60 @@ def recipe_sheet(
     which: Annotated[int, Query(ge=1, le=50)] = 1,
 ) -> Response:
     """The card of one recipe."""
-    held = counter_of(request).holdings()
-    card = recipe_card(recipes_for(held, question), held.shelf, which)
-    return _sheet(request, held, "recipe", wanted, lambda p, k: recipe.pages(card, p, k))
+    holdings = counter_of(request).holdings()
+    card = recipe_card(recipes_for(holdings, question), holdings.shelf, which)
+    return _sheet(request, holdings, "recipe", wanted, lambda p, k: recipe.pages(card, p, k))
 
 
 @router.get("/sheets/supply-list.{kind}")
 def supply_list(request: Request, wanted: PrintAsked, list: Words = "") -> Response:
     """The hand-out of a supply list."""
-    held = counter_of(request).holdings()
-    workshop = workshop_of(held, choice_of(held, ClassAddress(list=list)))
+    holdings = counter_of(request).holdings()
+    workshop = workshop_of(holdings, choice_of(holdings, ClassAddress(list=list)))
     if workshop is None:
         raise MissingError("There is no supply list yet.")
-    answer = held.remember_heavy(("handout", workshop.supply.name), lambda: handout(workshop))
-    return _sheet(request, held, "supply-list", wanted, lambda p, k: supply.pages(answer, p, k))
+    answer = holdings.remember_heavy(("handout", workshop.supply.name), lambda: handout(workshop))
+    return _sheet(request, holdings, "supply-list", wanted, lambda p, k: supply.pages(answer, p, k))
 
 
 @router.get("/sheets/class-report.{kind}")
 def report(request: Request, wanted: PrintAsked, address: ClassAsked) -> Response:
     """The class report: the teacher's grid, then a page for each seat."""
-    held = counter_of(request).holdings()
-    choice = choice_of(held, address)
+    holdings = counter_of(request).holdings()
+    choice = choice_of(holdings, address)
     if not choice.is_whole:
         raise MissingError("There is no class to report on yet.")
-    answer = checked(held, choice)
+    answer = checked(holdings, choice)
     if not isinstance(answer, ClassCheck):
         waiting = Response("The boxes are being checked; the sheet comes by itself.", 200)
         waiting.headers["refresh"] = "1"
         waiting.headers["cache-control"] = "no-store"
         return waiting
     return _sheet(
-        request, held, "class-report", wanted, lambda p, k: class_report.pages(answer, p, k)
+        request, holdings, "class-report", wanted, lambda p, k: class_report.pages(answer, p, k)
     )
 
 
 @router.get("/sheets/tint-ladder.{kind}")
 def ladder_sheet(request: Request, wanted: PrintAsked, t: Terms) -> Response:
     """Tint ladders at true size, with cells to paint."""
-    held = counter_of(request).holdings()
-    answer = tint_ladder(t, held.shelf)
-    return _sheet(request, held, "tint-ladder", wanted, lambda p, k: ladder.pages(answer, p, k))
+    holdings = counter_of(request).holdings()
+    answer = tint_ladder(t, holdings.shelf)
+    return _sheet(request, holdings, "tint-ladder", wanted, lambda p, k: ladder.pages(answer, p, k))
 
 
 @router.get("/sheets/mixing-chart.{kind}")
 def chart_sheet(request: Request, wanted: PrintAsked, t: Terms, box: Words = "") -> Response:
     """A mixing chart of the paints named, or of a box, at true size."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     terms = t
     if not terms:
-        tubes = source_of(held, box).tubes
-        terms = [tube.id for tube in tubes if held.shelf.tube(tube) is not None][:MOST_IN_A_CHART]
-    answer = mixing_chart(terms, held.shelf)
-    return _sheet(request, held, "mixing-chart", wanted, lambda p, k: chart.pages(answer, p, k))
+        tubes = source_of(holdings, box).tubes
+        terms = [tube.id for tube in tubes if holdings.shelf.tube(tube) is not None][
+            :MOST_IN_A_CHART
+        ]
+    answer = mixing_chart(terms, holdings.shelf)
+    return _sheet(request, holdings, "mixing-chart", wanted, lambda p, k: chart.pages(answer, p, k))
 
 
 @router.get("/sheets/shelf-labels.{kind}")
@@ -139,8 +143,10 @@ def labels_sheet(
     request: Request, wanted: PrintAsked, t: Terms, search: Annotated[TubeSearch, Depends()]
 ) -> Response:
     """Shelf labels of the tubes named, or of those a search finds."""
-    held = counter_of(request).holdings()
-    chosen = [held.by_id[tube_id] for tube_id in t if tube_id in held.by_id]
-    found = chosen or held.found(search.up_to(None))[:MOST_LABELS]
-    answer = shelf_labels(found, held.shelf)
-    return _sheet(request, held, "shelf-labels", wanted, lambda p, k: labels.pages(answer, p, k))
+    holdings = counter_of(request).holdings()
+    chosen = [holdings.by_id[tube_id] for tube_id in t if tube_id in holdings.by_id]
+    found = chosen or holdings.found(search.up_to(None))[:MOST_LABELS]
+    answer = shelf_labels(found, holdings.shelf)
+    return _sheet(
+        request, holdings, "shelf-labels", wanted, lambda p, k: labels.pages(answer, p, k)
+    )

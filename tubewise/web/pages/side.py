@@ -54,9 +54,11 @@ def rows_of(answers: tuple[Compared, ...]) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def compared(held: Holdings, a: str, b: str, partners: tuple[str, ...]) -> Compared:
+def compared(holdings: Holdings, a: str, b: str, partners: tuple[str, ...]) -> Compared:
     """One comparison, worked out once."""
-    return held.remember(("compare", a, b, partners), lambda: compare(a, b, held.shelf, partners))
+    return holdings.remember(
+        ("compare", a, b, partners), lambda: compare(a, b, holdings.shelf, partners)
+    )
 
 
 @router.get("/side-by-side")
@@ -66,7 +68,7 @@ def side_by_side(
     with_: Partners,
 ) -> Response:
     """Two to four tubes or pigments, alone, thin, tinted and mixed with the partners chosen."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     terms = tuple(dict.fromkeys(term.strip() for term in t if term.strip()))
     if len(terms) > MOST:
         raise UserError(f"At most {MOST} paints fit side by side; take some away.")
@@ -75,25 +77,25 @@ def side_by_side(
     faults = []
     for term in terms:
         try:
-            paints.append((term, held.shelf.term(term)))
+            paints.append((term, holdings.shelf.term(term)))
         except UserError as error:
             faults.append(f"{error.where.strip('“”') or term}: {error.message}")
     for partner in partners:
-        held.shelf.term(partner)
+        holdings.shelf.term(partner)
     answers: tuple[Compared, ...] = ()
     if len(paints) > 1:
-        answers = tuple(compared(held, paints[0][0], term, partners) for term, _ in paints[1:])
+        answers = tuple(compared(holdings, paints[0][0], term, partners) for term, _ in paints[1:])
     looks = [Colour.of(lab_alone(paint)[0]) for _, paint in paints]
     return page(
         request,
         "side.html",
         here="side",
-        revision=held.revision,
-        held=held,
+        revision=holdings.revision,
+        holdings=holdings,
         terms=[term for term, _ in paints],
         paints=[paint for _, paint in paints],
         looks=looks,
-        strips=[held.strip_of(paint) for _, paint in paints],
+        strips=[holdings.strip_of(paint) for _, paint in paints],
         answers=answers,
         rows=rows_of(answers) if answers else (),
         partners=partners,

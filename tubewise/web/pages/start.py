@@ -24,12 +24,12 @@ DEMO = "Heather, harebell, rowan"
 @router.get("/")
 def start(request: Request) -> Response:
     """The first page of an empty store, else the tubes."""
-    held = counter_of(request).holdings()
-    if held.tubes:
+    holdings = counter_of(request).holdings()
+    if holdings.tubes:
         return RedirectResponse("/tubes", 303)
-    if held.boxes:
+    if holdings.boxes:
         return RedirectResponse("/class", 303)
-    return page(request, "first.html", here="start", revision=held.revision)
+    return page(request, "first.html", here="start", revision=holdings.revision)
 
 
 def import_demo(store: Store) -> None:
@@ -52,7 +52,7 @@ def demo(request: Request) -> Response:
 @router.get("/tubes.import")
 def catalogue_form(request: Request) -> Response:
     """Where a catalogue is sent."""
-    return page(request, "catalogue.html", here="tubes", told=None)
+    return page(request, "catalogue.html", here="tubes", counts=None)
 
 
 @router.post("/tubes.import", dependencies=[Depends(may_change)])
@@ -60,8 +60,8 @@ def catalogue(request: Request, file: Upload) -> Response:
     """Take in a catalogue from a spreadsheet."""
     with uploaded(file) as path:
         tubes = read_catalogue(path)
-    told = counter_of(request).change(lambda store: store.import_catalogue(tubes))
-    return page(request, "catalogue.html", here="tubes", told=told)
+    counts = counter_of(request).change(lambda store: store.import_catalogue(tubes))
+    return page(request, "catalogue.html", here="tubes", counts=counts)
 
 
 @router.get("/enter")

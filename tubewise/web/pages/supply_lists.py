@@ -27,15 +27,15 @@ def supply_list(
     request: Request, list: Name = "", removed: Name = "", saved: Name = ""
 ) -> Response:
     """The supply list by pigment: each slot with what it accepts and how that looks."""
-    held = counter_of(request).holdings()
-    choice = choice_of(held, ClassAddress(list=list))
-    workshop = workshop_of(held, choice)
+    holdings = counter_of(request).holdings()
+    choice = choice_of(holdings, ClassAddress(list=list))
+    workshop = workshop_of(holdings, choice)
     return page(
         request,
         "supply.html",
         here="class",
-        revision=held.revision,
-        held=held,
+        revision=holdings.revision,
+        holdings=holdings,
         choice=choice,
         supply=workshop.supply if workshop else None,
         standards=workshop.standards if workshop else (),

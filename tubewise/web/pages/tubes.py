@@ -40,13 +40,13 @@ def tubes(
     removed: Name = "",
 ) -> Response:
     """The tubes that meet all that is asked, as strips that touch."""
-    held = counter_of(request).holdings()
-    if not held.tubes and not held.boxes and not removed:
+    holdings = counter_of(request).holdings()
+    if not holdings.tubes and not holdings.boxes and not removed:
         return RedirectResponse("/", 303)
     note = ""
     tubes: tuple[Tube, ...] = ()
     try:
-        tubes = held.found(search.up_to(_price(at_most)))
+        tubes = holdings.found(search.up_to(_price(at_most)))
     except UserError as error:
         note = error.message
     found = FoundTubes.of(tubes, (at - 1) * PER_PAGE, PER_PAGE)
@@ -56,7 +56,7 @@ def tubes(
         request,
         "tubes.html",
         here="tubes",
-        revision=held.revision,
+        revision=holdings.revision,
         found=found,
         note=note,
         fields=fields,
@@ -64,12 +64,12 @@ def tubes(
         narrowed=any(v for n, v in kept.items() if n not in ("q",)),
         hues=HUES,
         permanences=PERMANENCES,
-        held=held,
+        holdings=holdings,
         at=at,
         pages=-(-found.total // PER_PAGE),
         lightfastness=lightfastness,
         shop_of=shop_of,
-        removed=removed if removed and removed not in held.by_id else "",
+        removed=removed if removed and removed not in holdings.by_id else "",
     )
 
 
@@ -90,21 +90,21 @@ def label(
     name: Name = "",
 ) -> Response:
     """A label as we read it, its codes and doubts marked."""
-    held = counter_of(request).holdings()
+    holdings = counter_of(request).holdings()
     reading = labels.read(text, name=name) if text or name else None
     own = [] if reading is None else _marks(reading)
-    kin = held.by_paint.get(tuple(sorted(reading.refs)), []) if reading and reading.refs else []
+    kin = holdings.by_paint.get(tuple(sorted(reading.refs)), []) if reading and reading.refs else []
     return page(
         request,
         "label.html",
         here="tubes",
-        revision=held.revision,
+        revision=holdings.revision,
         text=text,
         name=name,
         reading=reading,
         marks=own,
         kin=kin[:12],
-        held=held,
+        holdings=holdings,
         shop_of=shop_of,
     )
 
@@ -125,9 +125,9 @@ def _pigments(tube: Tube) -> list[tuple[str, str, bool, Pigment | None]]:
     ]
 
 
-def known_tube(held: Holdings, tube_id: str) -> Tube:
+def known_tube(holdings: Holdings, tube_id: str) -> Tube:
     """The tube of an id. Raises MissingError."""
-    tube = held.tube(tube_id)
+    tube = holdings.tube(tube_id)
     if tube is None:
         raise MissingError(
             "There is no such tube here. It may have been removed, or its name or size changed."
@@ -138,35 +138,35 @@ def known_tube(held: Holdings, tube_id: str) -> Tube:
 @router.get("/tubes/{tube_id}")
 def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> Response:
     """One tube: its strip, what is in it, what else holds the same, where the name misleads."""
-    held = counter_of(request).holdings()
-    one = known_tube(held, tube_id)
-    same = same_pigments(one, held.by_paint.get(tuple(sorted(one.refs)), []))
-    other = same_name(one, held.tubes)
-    paint = held.shelf.tube(one)
-    known = about(one)
+    holdings = counter_of(request).holdings()
+    tube = known_tube(holdings, tube_id)
+    same = same_pigments(tube, holdings.by_paint.get(tuple(sorted(tube.refs)), []))
+    other = same_name(tube, holdings.tubes)
+    paint = holdings.shelf.tube(tube)
+    known = about(tube)
     return page(
         request,
         "tube.html",
         here="tubes",
-        revision=held.revision,
-        tube=one,
-        look_of=held.seen(one),
+        revision=holdings.revision,
+        tube=tube,
+        look_of=holdings.seen(tube),
         paint=paint,
-        marks=_marks(one.reading),
-        pigments=_pigments(one),
+        marks=_marks(tube.reading),
+        pigments=_pigments(tube),
         known=known,
         cautions=known.cautions,
         lasting=known.lightfastness,
         same=same[:30],
         same_total=len(same),
         other=other[:30],
-        held=held,
-        shop=shop_of(one),
+        holdings=holdings,
+        shop=shop_of(tube),
         shop_of=shop_of,
-        sets=[(name, [b.seat for b in boxes]) for name, boxes in held.boxes.items()],
-        in_catalogue=one.id in held.by_id,
+        sets=[(name, [b.seat for b in boxes]) for name, boxes in holdings.boxes.items()],
+        in_catalogue=tube.id in holdings.by_id,
         added=added,
-        pictures=held.store.pictures_of(one.id),
+        pictures=holdings.store.pictures_of(tube.id),
     )
 
 
@@ -179,21 +179,21 @@ def add_to_box(
 ) -> Response:
     """Put a tube into a seat's box; `box` is the set's name and the seat, parted by a line end."""
     counter = counter_of(request)
-    held = counter.holdings()
-    one = known_tube(held, tube_id)
+    holdings = counter.holdings()
+    tube = known_tube(holdings, tube_id)
     name, _, chosen = box.partition("\n")
     wanted = seat.strip() or chosen.strip()
     if not wanted:
         raise UserError("Say whose box: choose a seat or write a new one.")
-    counter.change(lambda store: _put(held, one, name.strip("\r "), wanted))
-    return RedirectResponse(f"/tubes/{_quoted(one.id)}?added={_quoted(wanted)}", 303)
+    counter.change(lambda store: _put(holdings, tube, name.strip("\r "), wanted))
+    return RedirectResponse(f"/tubes/{_quoted(tube.id)}?added={_quoted(wanted)}", 303)
 
 
-def _put(held: Holdings, one: Tube, name: str, seat: str) -> None:
-    boxes = held.store.boxes(name)
+def _put(holdings: Holdings, tube: Tube, name: str, seat: str) -> None:
+    boxes = holdings.store.boxes(name)
     own = next((b for b in boxes if folded(b.seat) == folded(seat)), Box(seat, ()))
-    if all(t.id != one.id for t in own.tubes):
-        held.store.import_boxes([Box(own.seat, (*own.tubes, one))], name)
+    if all(t.id != tube.id for t in own.tubes):
+        holdings.store.import_boxes([Box(own.seat, (*own.tubes, tube))], name)
 
 
 @router.post("/tubes/{tube_id}/remove", dependencies=[Depends(may_change)])
