@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from tests.photographs.tube_pictures import DIFFICULTIES, Photograph, photograph
+from tools.photographs.tube_pictures import DIFFICULTIES, Photograph, photograph
 from tubewise.labels.photo.photo_reading import PhotographedTube
 from tubewise.labels.photo.read import read_pixels
 from tubewise.pictures.opening import open_picture

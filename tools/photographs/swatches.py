@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from tests.photographs.swatch_scenes import CAMERAS, LIGHTS, Scene, scene
+from tools.photographs.swatch_scenes import CAMERAS, LIGHTS, Scene, scene
 from tubewise.advice.photographs.swatches import GREY_CARD, WHITE_CARD
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import N_BANDS

@@ -7,8 +7,8 @@ from collections.abc import Callable
 import numpy as np
 from PIL import Image, ImageDraw
 
-from tests.photographs.swatch_scenes import scene
-from tests.photographs.tube_pictures import box, photograph
+from tools.photographs.swatch_scenes import scene
+from tools.photographs.tube_pictures import box, photograph
 from tubewise.colour.patch import Colour
 from tubewise.labels.photo.marking import marked
 from tubewise.labels.photo.read import read_pixels
