@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from tests.cli.conftest import Run
-from tests.photographs.swatch_scenes import scene
+from tools.photographs.swatch_scenes import scene
 from tubewise.colour.difference import delta_e_2000
 from tubewise.pictures import extra
 from tubewise.tubes.catalogue import read_catalogue
