@@ -80,7 +80,9 @@ def recipe(
         if nearest.recipe.delta_e00 >= CLOSE:
             nearest = _Nearest(recipe=two_steps, reflectance=tinted.found.reflectance)
     words = _reach_words(nearest, brief)
-    held = hue_held(problem, result.best, paints, brief)
+    # What two steps reach is not out of reach.
+    reached = nearest.recipe.kind == "premixed" and nearest.recipe.delta_e00 < CLOSE
+    held = None if reached else hue_held(problem, result.best, paints, brief)
     first = held.recipe if held else simplest(problem, result.best, paints, brief)
     if first is not None:
         found.insert(0, first)
