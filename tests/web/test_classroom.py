@@ -13,7 +13,8 @@ from tubewise.errors import UserError
 
 def settled(visitor: Visitor, path: str) -> str:
     """The page once the check is done; until then it asks to be read again."""
-    for _ in range(600):
+    # On a cold machine the search is compiled first.
+    for _ in range(3000):
         answer: httpx.Response = visitor.client.get(path)
         assert answer.status_code == 200, answer.text[:2000]
         if "refresh" not in answer.headers:

@@ -120,6 +120,7 @@ def tube_named(name: str, tubes: Sequence[Tube]) -> Tube:
     from rapidfuzz import fuzz, process
 
     from tubewise.advice.alike.names import plain_name
+    from tubewise.advice.words.pigments import NOTHING_DECLARED, pigments_text
 
     by_id = {tube.id: tube for tube in tubes}
     if name in by_id:
@@ -135,7 +136,7 @@ def tube_named(name: str, tubes: Sequence[Tube]) -> Tube:
         raise UserError(
             "several tubes have this name; give one's id",
             where=f"“{name}”",
-            problems=[f"{t.id}  ({', '.join(t.pigments)})" for t in same[:12]],
+            problems=[f"{t.id}: {pigments_text(t.pigments, NOTHING_DECLARED)}" for t in same[:12]],
         )
     near = process.extract(name, list(by_id), scorer=fuzz.WRatio, limit=3, score_cutoff=60)
     raise UserError(

@@ -8,12 +8,14 @@ from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from tubewise.advice.alike.standin import standin
+from tubewise.advice.alike.standin_results import StandIns
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.counter.about import about as about_tube
 from tubewise.advice.counter.finding import FoundTubes
 from tubewise.advice.counter.label import read_label
 from tubewise.advice.plain import plain, to_json
 from tubewise.paints.mixing import mix
+from tubewise.search.compiled import ready
 from tubewise.web.bench_answers import bench_of, parts_of
 from tubewise.web.class_choice import checked, choice_of
 from tubewise.web.door import REMEMBER
@@ -150,10 +152,12 @@ def standins(
     holdings = counter_of(request).holdings()
     wanted = holdings.tube(tube) or tube
     source = source_of(holdings, box)
-    answer = holdings.remember_heavy(
-        ("standin", tube, source.key, medium, most),
-        lambda: standin(wanted, source.tubes, holdings.shelf, most=most, medium=medium),
-    )
+
+    def work() -> StandIns:
+        ready()
+        return standin(wanted, source.tubes, holdings.shelf, most=most, medium=medium)
+
+    answer = holdings.remember_heavy(("standin", tube, source.key, medium, most), work)
     return _json(answer, holdings.revision)
 
 

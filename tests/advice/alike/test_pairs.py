@@ -107,7 +107,7 @@ def test_at_most_15_percent_of_the_pairs_end_in_a_swatch() -> None:
     [
         ("PBk9", "PBk11", "1 part of PBk11 does the work of about"),
         ("PBk7", "PBk9", "times as much of PBk9"),
-        ("PW6", "PW4", "PW4 hides far less"),
+        ("PW6", "PW4", "it hides far less; take about 5.5 times as much of it"),
         ("PR83", "PR177", "PR83 does not last"),
         ("PR83", "PV19/gamma", "PR83 does not last"),
         ("PR108", "PR254", "with PB29 and white PR254 is bluer"),

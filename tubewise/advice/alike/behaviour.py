@@ -104,9 +104,21 @@ class Comparison:
 
 
 def called(a: Paint, b: Paint) -> tuple[str, str]:
-    """What two paints are called beside each other: tubes by their names where these differ."""
-    short = tuple(p.tube.name if p.tube is not None and p.tube.name else p.name for p in (a, b))
-    return (short[0], short[1]) if short[0] != short[1] else (a.name, b.name)
+    """What two paints are called beside each other: tubes by as little as tells them apart.
+
+    By their names; by maker and line too where these are the same; by medium where all are.
+    """
+    tubes = [p.tube for p in (a, b)]
+    ways = (
+        tuple(t.name if t and t.name else p.name for p, t in zip((a, b), tubes, strict=True)),
+        (a.name, b.name),
+        tuple(
+            f"{p.name} ({t.medium})" if t and t.medium else p.name
+            for p, t in zip((a, b), tubes, strict=True)
+        ),
+    )
+    first, second = next((way for way in ways if way[0] != way[1]), ways[1])
+    return first, second
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

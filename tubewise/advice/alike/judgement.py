@@ -9,7 +9,6 @@ from tubewise.advice.alike.behaviour import Comparison, called
 from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.identity import DIFFERENT, FORM, SAME, SHARED
 from tubewise.advice.alike.strength import amount_words, parts_words
-from tubewise.advice.medium import mixes_with
 from tubewise.advice.words.thresholds import CLOSE, MOST_PARTS, SWATCH_WORTH, UNNOTICED
 from tubewise.advice.words.thresholds import SAME as SAME_TO_THE_EYE
 from tubewise.colour.words import seen_words
@@ -123,8 +122,8 @@ def step_of(same: str, seen: Comparison) -> str:
 
 
 def verdict_words(step: str, a: Paint, b: Paint, seen: Comparison) -> str:
-    """The step with what goes with it: where, how much to take, hiding, medium, permanence."""
-    name_a, name_b = called(a, b)
+    """The step with what goes with it: where, how much to take, hiding, permanence."""
+    name = called(a, b)[1]
     worst = max(_colours(seen), key=lambda d: d.delta_e00)
     if step == YES:
         same = worst.delta_e00 < SAME_TO_THE_EYE
@@ -133,11 +132,13 @@ def verdict_words(step: str, a: Paint, b: Paint, seen: Comparison) -> str:
         said = [f"{MAY_BE_SEEN}: as far as is known, {seen_words(worst.delta_e00)}"]
     else:
         said = [f"{step}: {_place(worst)} {_change(worst)}", *_elsewhere(step, worst, seen)]
-    said += [w for w in (_hides(seen), amount_words(seen.factor, name_b)) if w]
-    media = [p.tube.medium if p.tube is not None else "" for p in (a, b)]
-    if all(media) and not mixes_with(media[0], media[1]):
-        said.append(f"{name_b} is {media[1]} and {name_a} {media[0]}, which do not mix")
-    return "; ".join((*said, *_fades(a, b)))
+        name = "it"
+    hides = _hides(seen)
+    if hides:
+        said.append(f"{name} {hides}")
+        name = "it"
+    amount = amount_words(seen.factor, name)
+    return "; ".join((*said, *([amount] if amount else []), *_fades(a, b)))
 
 
 def _colours(seen: Comparison) -> list[Difference]:
@@ -182,13 +183,13 @@ def _elsewhere(step: str, worst: Difference, seen: Comparison) -> list[str]:
 
 
 def _hides(seen: Comparison) -> str:
-    """Whether the second hides more or less, as a verdict says it."""
+    """Whether the second hides more or less: `hides far less`; "" where as well."""
     d = seen.over_black
     least = UNNOTICED if seen.white else CLOSE
     if d.delta_e00 < least or abs(d.lightness_shift) < HIDES_FROM:
         return ""
     far = "far " if abs(d.lightness_shift) >= HIDES_FAR_FROM else ""
-    return f"{d.subject} hides {far}{'less' if d.lightness_shift < 0.0 else 'more'}"
+    return f"hides {far}{'less' if d.lightness_shift < 0.0 else 'more'}"
 
 
 def _fades(a: Paint, b: Paint) -> list[str]:
@@ -262,7 +263,7 @@ def _decided(same: str, does: bool, step: str) -> tuple[DecidedBy, str]:
 def hiding(seen: Comparison) -> list[str]:
     """What to say where two paints differ over a dark ground."""
     said, d = _hides(seen), seen.over_black
-    return [f"{said}: over black it is {d.directions}"] if said else []
+    return [f"{d.subject} {said}: over black it is {d.directions}"] if said else []
 
 
 def _odds(chance: float, swatch: str) -> str:
