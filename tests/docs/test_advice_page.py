@@ -32,7 +32,7 @@ def test_the_numbers_are_the_ones_that_are_used() -> None:
     assert (HUE_WEIGHT, LIGHTNESS_WEIGHT) == (3.0, 0.5)
     assert "a strong wash is 1 : 1, a middle one 1 : 6, a pale one 1 : 20" in PAGE
     assert list(WASHES.values()) == [1.0, 6.0, 20.0]
-    assert "fifteen micrometres of wet film" in PAGE and MICROMETRES == 15.0
+    assert "fifteen micrometres of wet\nfilm" in PAGE and MICROMETRES == 15.0
 
 
 def test_the_simplest_recipe_is_told_as_it_is_found() -> None:

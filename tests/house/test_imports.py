@@ -12,15 +12,6 @@ from importlinter.cli import lint_imports
 HOUSE = Path(__file__).parents[2]
 
 
-# Pairs that are being parted; a line goes as its room is done.
-UNDER_REPAIR = {
-    "tubewise.cli.photograph": "tubewise.cli.label",
-    "tubewise.search.compiled": "tubewise.search.recipes",
-    "tubewise.cli.fitting": "tubewise.cli.measure",
-    "tubewise.cli.kept_measurements": "tubewise.cli.measure",
-}
-
-
 @pytest.fixture(scope="module")
 def graph() -> grimp.ImportGraph:
     """Who imports whom, in functions and for types too."""
@@ -33,10 +24,7 @@ def test_no_room_imports_one_above_it() -> None:
 
 
 def test_no_module_needs_itself_by_way_of_others(graph: grimp.ImportGraph) -> None:
-    needs = {
-        module: graph.find_modules_directly_imported_by(module) - {UNDER_REPAIR.get(module)}
-        for module in graph.modules
-    }
+    needs = {module: graph.find_modules_directly_imported_by(module) for module in graph.modules}
     try:
         TopologicalSorter(needs).prepare()
     except CycleError as error:

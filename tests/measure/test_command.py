@@ -12,7 +12,8 @@ from click.testing import Result
 from typer.testing import CliRunner
 
 from tests.measure.synthetic_drawdowns import Known, film, paint, white
-from tubewise.cli.measure import MeasureQuestion, measure
+from tubewise.cli.measure import measure
+from tubewise.cli.measure_question import MeasureQuestion
 from tubewise.cli.question import answering
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.errors import UserError

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from tubewise.cli.measure import MeasureQuestion
+from tubewise.cli.measure_question import MeasureQuestion
 from tubewise.errors import UserError
 from tubewise.measure.drawdowns import drawdown_set
 from tubewise.measure.learn import learn

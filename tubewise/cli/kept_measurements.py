@@ -13,7 +13,7 @@ from tubewise.store.store import Store
 from tubewise.tables.writing import write_whole
 
 if TYPE_CHECKING:
-    from tubewise.cli.measure import MeasureQuestion
+    from tubewise.cli.measure_question import MeasureQuestion
 
 
 def look_after(question: MeasureQuestion, action: str) -> None:

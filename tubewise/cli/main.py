@@ -19,6 +19,7 @@ from tubewise.cli import (
     imports,
     label,
     measure,
+    measure_question,
     mix,
     names,
     palette,
@@ -49,7 +50,7 @@ app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
 app.add_typer(palette.app, name="palette")
 app.command("check")(check.check)
 app.command("box")(answering(box.BoxQuestion, box.box))
-app.command("measure")(answering(measure.MeasureQuestion, measure.measure))
+app.command("measure")(answering(measure_question.MeasureQuestion, measure.measure))
 app.add_typer(sheet.app, name="sheet")
 app.command("swatch")(answering(swatch.SwatchQuestion, swatch.swatch))
 app.command("names")(names.names)

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from tubewise.cli.label_words import print_label
+
 if TYPE_CHECKING:
     from tubewise.advice.photographs.labels import PhotographAnswer, TubeSeen
 
@@ -64,8 +66,6 @@ def _print(photograph: PhotographAnswer) -> None:
 
 def _print_tube(tube: TubeSeen, number: int) -> int:
     """One tube; `number` counts the doubts of the photograph, as on its marked copy."""
-    from tubewise.cli.label import print_label
-
     for line in filter(None, tube.label.text.splitlines()):
         print(f"    | {line}")
     print_label(tube.label, {doubt.message for doubt in tube.doubts})

@@ -64,14 +64,7 @@ def print_summary(summary: Summary, to: Console) -> None:
     """Who is ready, what to buy and at what cost, which mixes to demonstrate with care."""
     show.heading(to, "For the teacher")
     for standing in summary.standings:
-        todo = []
-        if standing.lacking:
-            todo.append("lacks " + ", ".join(standing.lacking))
-        if standing.to_check:
-            todo.append("should check " + ", ".join(standing.to_check))
-        if standing.mixing and standing.standing == "ready":
-            todo.append("with its own mixtures for " + ", ".join(standing.mixing))
-        tail = f": {'; '.join(todo)}" if todo else ""
+        tail = f": {standing.todo}" if standing.todo else ""
         show.line(to, f"seat {standing.seat} is {standing.standing}{tail}", indent=2)
     show.heading(to, "To buy")
     if not summary.shopping.lines:

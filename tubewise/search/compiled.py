@@ -124,8 +124,8 @@ def _question(**wishes: object) -> SearchProblem:
 
 
 def _compile_first_answers() -> None:
+    from tubewise.search.first_answers import first_answers
     from tubewise.search.listing import as_proportions
-    from tubewise.search.recipes import first_answers
 
     problem = prepare(_question())
     as_proportions(problem, first_answers(problem)[0], "best")

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import time
 
-from tubewise.search.beam import beam, feasible_sizes
+from tubewise.search.beam import feasible_sizes
 from tubewise.search.compiled import ready
+from tubewise.search.first_answers import first_answers
 from tubewise.search.listing import (
     SAME,
-    Solution,
     as_proportions,
     best_of,
     short_list,
-    solutions_of,
 )
-from tubewise.search.parts import in_whole_parts
 from tubewise.search.prepared import Prepared, prepare
 from tubewise.search.problem import SearchProblem, SearchResult
 from tubewise.search.proof import LARGEST_PROVED, prove
@@ -59,17 +57,6 @@ def search(ask: SearchProblem) -> SearchResult:
         gap=gap,
         seconds=time.perf_counter() - started,
     )
-
-
-def first_answers(problem: Prepared) -> list[Solution]:
-    """Good recipes of every size, not yet proved."""
-    found: list[Solution] = []
-    for pool in beam(problem).values():
-        if problem.ask.max_parts is None:
-            found += solutions_of(problem, pool)
-        else:
-            found += solutions_of(problem, *in_whole_parts(problem, pool))
-    return found
 
 
 def count_subsets(problem: Prepared) -> int:

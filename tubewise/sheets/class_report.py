@@ -67,20 +67,10 @@ def _seat(seat: SeatCheck, standing: SeatStanding) -> dict[str, Any]:
         "seat": seat.seat,
         "short": shortened(seat.seat, SHORT),
         "standing": standing.standing,
-        "todo": _todo(standing),
+        "todo": standing.todo or "everything the lesson needs is in this box",
         "slots": [_slot(slot) for slot in seat.slots],
         "remarks": [*seat.remarks, *(f"Caution, {words}" for words in seat.cautions)],
     }
-
-
-def _todo(standing: SeatStanding) -> str:
-    """The seat's standing in one sentence."""
-    todo = []
-    if standing.lacking:
-        todo.append(f"to find: {', '.join(standing.lacking)}")
-    if standing.to_check:
-        todo.append(f"to check: {', '.join(standing.to_check)}")
-    return "; ".join(todo) or "everything the lesson needs is in this box"
 
 
 def _slot(slot: SlotVerdict) -> dict[str, Any]:

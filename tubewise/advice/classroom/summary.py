@@ -11,13 +11,14 @@ from tubewise.advice.classroom.shopping import ShoppingList, shopping_list
 from tubewise.advice.classroom.slot_verdict import SlotVerdict
 from tubewise.advice.classroom.verdicts import READY, Standing, Verdict
 from tubewise.advice.classroom.workshop import Workshop
+from tubewise.labels.phrasing import listing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeatStanding:
     """How a seat stands and why: which slots are `to_check`, which are `lacking`.
 
-    `mixing` names the slots it fills with mixtures.
+    `mixing` names the slots it fills with mixtures; `todo` says all three in words, "" for nothing.
     """
 
     seat: str
@@ -25,6 +26,7 @@ class SeatStanding:
     to_check: tuple[str, ...]
     lacking: tuple[str, ...]
     mixing: tuple[str, ...]
+    todo: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +64,7 @@ def summarise(workshop: Workshop, seats: Sequence[SeatCheck], hands: Sequence[Ha
 def _standing(seat: SeatCheck) -> SeatStanding:
     to_check = tuple(s.slot for s in seat.slots if _to_check(s))
     lacking = tuple(s.slot for s in seat.slots if _lacking(s))
+    mixing = tuple(s.slot for s in seat.slots if s.recipe is not None)
     usable = all(s.verdict in READY or s.recipe is not None for s in seat.slots)
     unready = Standing.NOT_READY if lacking else Standing.NEARLY
     return SeatStanding(
@@ -69,8 +72,25 @@ def _standing(seat: SeatCheck) -> SeatStanding:
         standing=Standing.READY if usable and not to_check else unready,
         to_check=to_check,
         lacking=lacking,
-        mixing=tuple(s.slot for s in seat.slots if s.recipe is not None),
+        mixing=mixing,
+        todo=_todo(seat, lacking, to_check, mixing),
     )
+
+
+def _todo(
+    seat: SeatCheck, lacking: Sequence[str], to_check: Sequence[str], mixing: Sequence[str]
+) -> str:
+    """`lacks Rose and White; should check Blue; mixes Green itself`, or "" where all is there."""
+    words = []
+    if lacking:
+        words.append(
+            f"lacks {'everything' if len(lacking) == len(seat.slots) else listing(lacking)}"
+        )
+    if to_check:
+        words.append(f"should check {listing(to_check)}")
+    if mixing and not lacking:
+        words.append(f"mixes {listing(mixing)} itself")
+    return "; ".join(words)
 
 
 def _to_check(slot: SlotVerdict) -> bool:

@@ -10,6 +10,7 @@ import numpy as np
 from tubewise.advice.recipes.described import Brief, described
 from tubewise.advice.recipes.reach import GREY, any_paint_reaches, hold_hue
 from tubewise.advice.recipes.results import Recipe
+from tubewise.advice.recipes.wishes import WASH
 from tubewise.advice.words.thresholds import CLOSE
 from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
@@ -41,10 +42,12 @@ def simplest(
     most = problem.max_parts
     if most is None or brief.wishes.light not in LIGHTS:
         return None
-    largest = min(SIMPLE_PAINTS, problem.max_paints, len(best.indices))
+    washed = brief.wishes.film == WASH
+    # Water is no paint, and a puddle of it is not counted in daubs.
+    largest = min(SIMPLE_PAINTS + washed, problem.max_paints, len(best.indices))
     counts = range(max(1, len(problem.must)), largest + 1)
     # Daubs that can be counted first, then a touch of a strong paint.
-    for parts in sorted({min(SIMPLE_PARTS, most), most}):
+    for parts in sorted({most if washed else min(SIMPLE_PARTS, most), most}):
         for count in (n for n in counts if n <= parts):
             few = replace(problem, max_paints=count, max_parts=parts, alternatives=0, prove=False)
             found = search(few).best

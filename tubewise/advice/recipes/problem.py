@@ -12,6 +12,7 @@ from tubewise.advice.recipes.wishes import (
     ALL_LIGHTS,
     PLAIN,
     SPECTRUM,
+    WASH,
     WORTH_A_PAINT,
     Wishes,
     penalties,
@@ -25,6 +26,7 @@ from tubewise.optics.film import THIN_FILM
 from tubewise.optics.surface import measured_from_internal
 from tubewise.paints.appearance import ground_reflectance
 from tubewise.paints.paint import Paint
+from tubewise.paints.wash import PAPER, STRAIGHT_FILM
 from tubewise.search.problem import Proportions, SearchProblem
 
 if TYPE_CHECKING:
@@ -51,7 +53,7 @@ def problem_of(
     behaviour afterwards need not be the best there is. Raises UserError for an unknown light.
     """
     lights, objective = _lights(wishes.light)
-    thin = wishes.film == "thin"
+    film, ground = _film(wishes)
     return SearchProblem(
         K=np.stack([p.K[0] for p in paints]),
         S=np.stack([p.S[0] for p in paints]),
@@ -64,8 +66,8 @@ def problem_of(
         max_parts=max_parts,
         must=required_rows(paints, wishes),
         min_share=wishes.smallest_share,
-        film_thickness=THIN_FILM if thin else None,
-        ground=measured_from_internal(ground_reflectance(wishes.ground)) if thin else None,
+        film_thickness=film,
+        ground=ground,
         family=families(paints),
         price=prices(paints),
         penalty=penalties(paints, wishes),
@@ -73,6 +75,15 @@ def problem_of(
         prove=prove,
         seconds=PROOF_SECONDS,
     )
+
+
+def _film(wishes: Wishes) -> tuple[float | None, Floats | None]:
+    """The film's thickness and what its ground reads; None and None for an opaque film."""
+    if wishes.film == WASH:
+        return STRAIGHT_FILM, measured_from_internal(PAPER)
+    if wishes.film == "thin":
+        return THIN_FILM, measured_from_internal(ground_reflectance(wishes.ground))
+    return None, None
 
 
 def _lights(light: str) -> tuple[tuple[str, ...], Objective]:

@@ -13,9 +13,11 @@ from tubewise.advice.recipes.premix import premixed
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
 from tubewise.advice.recipes.results import Recipe, Recipes, SearchReport
 from tubewise.advice.recipes.target import Target
+from tubewise.advice.recipes.watercolour import palette
 from tubewise.advice.recipes.wishes import (
     PLAIN,
     SPECTRUM,
+    WASH,
     Wishes,
     not_left_out,
     permitted,
@@ -65,15 +67,16 @@ def recipe(
     medium = medium or next((p.tube.medium for p in paints if p.tube), "")
     shop = not_left_out(shop, wishes)
     paints, wishes = understood(wishes, paints)
-    brief = Brief(target=target, medium=medium, wishes=wishes)
     paints = permitted(paints, wishes, medium)
     if len(wishes.must) > max_paints:
         raise UserError("more tubes are required than the recipe may hold")
+    paints, max_paints, max_parts, wishes = palette(paints, max_paints, max_parts, medium, wishes)
+    brief = Brief(target=target, medium=medium, wishes=wishes)
     problem = problem_of(target, paints, min(max_paints, len(paints)), max_parts, wishes)
     result = search(problem)
     found = [described(f, problem, paints, brief) for f in (result.best, *result.alternatives)]
     nearest = _Nearest(recipe=found[0], reflectance=result.best.reflectance)
-    tinted = premixed(problem, result.best, paints)
+    tinted = None if wishes.film == WASH else premixed(problem, result.best, paints)
     if tinted is not None:
         two_steps = described(tinted.found, tinted.problem, tinted.paints, brief, tinted)
         found.insert(1, two_steps)

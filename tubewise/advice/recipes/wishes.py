@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import Final, Literal
 
 import numpy as np
 
@@ -16,12 +17,14 @@ from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
 from tubewise.paints.appearance import Film, appearance, ground_reflectance
 from tubewise.paints.paint import Paint
+from tubewise.paints.wash import is_water, wash
 from tubewise.pigments.permanence import lasting, lightfastness
 from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.register import load
 
 ALL_LIGHTS = "all"
 SPECTRUM = "spectrum"
+WASH: Final = "wash"
 # In CIEDE2000: how much colour each further paint must bring to be worth squeezing, and how much
 # the dearest tube must bring against one that costs nothing. common practice, no source.
 WORTH_A_PAINT = 0.7
@@ -38,9 +41,10 @@ class Wishes:
     no pigment with a caution of its own. `single`: only tubes of one pigment. `must`, `must_not`:
     tubes by id, pigment, name or class of caution (`advice.exclusion`). `result`: "transparent" or
     "opaque" pigments only, "" for either. `film`: "opaque", or "thin" over `ground` (white, black
-    or a screen colour). `smallest_share`: the least share of a paint that a brush can pick up, 0 to
-    0.5. `purpose`: what the paint is for; for sale nothing is mixed that does not last. `handling`:
-    granulating, non-staining or fast-drying paints only.
+    or a screen colour); in watercolour it is always a "wash" on paper. `smallest_share`: the least
+    share of a paint that a brush can pick up, 0 to 0.5. `purpose`: what the paint is for; for sale
+    nothing is mixed that does not last. `handling`: granulating, non-staining or fast-drying paints
+    only.
     """
 
     light: str = "D65"
@@ -52,7 +56,7 @@ class Wishes:
     must: tuple[str, ...] = ()
     must_not: tuple[str, ...] = ()
     result: str = ""
-    film: Film = "opaque"
+    film: Film | Literal["wash"] = "opaque"
     ground: str = "white"
     smallest_share: float = 0.0
     purpose: Purpose = PRACTICE
@@ -60,6 +64,8 @@ class Wishes:
 
     def seen(self, K: Floats, S: Floats) -> Floats:
         """Reflectance of the film that was wished for; `K`, `S` (..., 36)."""
+        if self.film == WASH:
+            return wash(K, S)
         ground = ground_reflectance(self.ground) if self.film == "thin" else 1.0
         return appearance(K, S, self.film, ground)
 
@@ -174,8 +180,10 @@ def required_rows(paints: Sequence[Paint], wishes: Wishes) -> tuple[int, ...]:
 
 
 def price_per_ml(paint: Paint) -> float | None:
-    """Price of a millilitre, or None where price or size is not known."""
+    """Price of a millilitre, or None where price or size is not known; water costs nothing."""
     tube = paint.tube
+    if is_water(paint):
+        return 0.0
     if tube is None or tube.price is None or not tube.size_ml:
         return None
     return tube.price / tube.size_ml
