@@ -12,7 +12,7 @@ from importlib import import_module
 from rich.console import Console
 from rich.table import Table
 
-ROWS = ("fitting", "recipes", "store", "web")
+ROWS = ("fitting", "recipes", "store", "web", "photographs")
 
 
 def main(chosen: list[str]) -> None:

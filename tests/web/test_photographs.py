@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from tests.photographs.invented_labels import label
-from tests.photographs.tube_pictures import plain_photograph
 from tests.web.conftest import Visitor
+from tools.photographs.invented_labels import label
+from tools.photographs.tube_pictures import plain_photograph
 from tubewise.tubes.catalogue import read_boxes
 from tubewise.web.pages import photographs
 

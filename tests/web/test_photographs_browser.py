@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from tests.photographs.invented_labels import label
-from tests.photographs.tube_pictures import plain_photograph
 from tests.web.conftest import fill
 from tests.web.test_browser import CHROMIUM, FLAGS, no_sideways_scroll, opened, serving
+from tools.photographs.invented_labels import label
+from tools.photographs.tube_pictures import plain_photograph
 from tubewise.colour.srgb import lab_from_linear, linear_from_encoded
 from tubewise.store.store import Store
 

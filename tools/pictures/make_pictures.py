@@ -12,17 +12,20 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from tools.pictures import web_pictures
+from tools.pictures.photograph_pictures import PHOTOGRAPHS
 from tools.pictures.physics_pictures import PHYSICS
 from tools.pictures.sheet_pictures import SHEETS
 from tools.pictures.terminal_pictures import TYPED
 from tools.pictures.terminal_pictures import draw as draw_terminal
 
 PICTURES = Path(__file__).parents[2] / "docs" / "pictures"
-NAMES = (*PHYSICS, *TYPED, *SHEETS, *web_pictures.PAGES)
+NAMES = (*PHYSICS, *TYPED, *SHEETS, *web_pictures.PAGES, *PHOTOGRAPHS)
 
 
 def make(name: str) -> tuple[str, bytes]:
     """The file name and the contents of one picture of `NAMES`."""
+    if name in PHOTOGRAPHS:
+        return f"{name}.jpg", PHOTOGRAPHS[name]()
     if name in SHEETS:
         return f"{name}.png", SHEETS[name]()
     if name in web_pictures.PAGES:

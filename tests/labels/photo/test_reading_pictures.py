@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.photographs.tube_pictures import photograph
+from tools.photographs.tube_pictures import photograph
 from tubewise.labels.photo.read import marked_path, read_photographs
 
 pytestmark = [pytest.mark.slow]

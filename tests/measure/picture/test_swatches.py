@@ -8,7 +8,7 @@ import cv2
 import numpy as np
 import pytest
 
-from tests.photographs.swatch_scenes import Scene, scene
+from tools.photographs.swatch_scenes import Scene, scene
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lab_from_xyz
 from tubewise.errors import UserError

@@ -42,19 +42,24 @@ def marked(pixels: Pixels, found: PhotoReading) -> Pixels:
             if corners:
                 frame(corners, READ, 3)
         below = 0.0  # notes stand beside the tube, none over another
-        for doubt in tube.doubts:
-            number += 1
+        numbered = list(enumerate(tube.doubts, number + 1))
+        number += len(numbered)
+        for own, doubt in sorted(numbered, key=lambda pair: _height(pair[1].corners)):
             if not doubt.corners:
                 continue
             frame(doubt.corners, DOUBTED, 4)
             words = " or ".join(doubt.candidates) or "?"
             x = min(max(x for x, _ in tube.corners) * scale + 14, image.width - 60)
-            y = sum(y for _, y in doubt.corners) / 4 * scale
+            middle = sum(y for _, y in doubt.corners) / 4 * scale
             edge = max(x for x, _ in doubt.corners) * scale
-            pen.line([(edge, y), (x, y)], fill=DOUBTED, width=2)
-            y = max(y, below) - size / 2
-            below = y + 2.2 * size
-            box = pen.textbbox((x, y), f"{number}  {words}", font=font)
+            y = max(middle - size / 2, below)
+            below = y + 1.5 * size
+            pen.line([(edge, middle), (x, y + size / 2)], fill=DOUBTED, width=2)
+            box = pen.textbbox((x, y), f"{own}  {words}", font=font)
             pen.rectangle((box[0] - 4, box[1] - 3, box[2] + 4, box[3] + 3), fill=(255, 255, 255))
-            pen.text((x, y), f"{number}  {words}", font=font, fill=DOUBTED)
+            pen.text((x, y), f"{own}  {words}", font=font, fill=DOUBTED)
     return np.asarray(image, dtype=np.uint8)
+
+
+def _height(corners: Corners) -> float:
+    return sum(y for _, y in corners)

@@ -71,7 +71,6 @@ class Line:
 
     text: str
     size_mm: float
-    bold: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -119,7 +118,7 @@ def label(seed: int, layout: int, small_mm: float) -> Label:
         Line(text=f"{size_ml} ml e  LOT {draw.integers(10_000, 99_999)}", size_mm=small_mm)
     )
     head = [
-        Line(text=name, size_mm=3.2, bold=True),
+        Line(text=name, size_mm=3.2),
         Line(text=_KIND[language], size_mm=small_mm * 1.2),
     ]
     maker = Line(text=str(draw.choice(MAKERS)), size_mm=2.6)

@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image, ImageDraw, ImageFont
 
-from tests.photographs.invented_labels import LAYOUTS, Label, label
+from tools.photographs.invented_labels import LAYOUTS, Label, label
 
 Picture = npt.NDArray[np.uint8]
 WIDE, HIGH = 4000, 3000

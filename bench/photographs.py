@@ -1,0 +1,41 @@
+"""Photographs: one label, a box of twelve and one chart, each in the process apart, with memory."""
+
+from __future__ import annotations
+
+import resource
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from bench.row import Row
+from tools.photographs.invented_labels import label
+from tools.photographs.swatch_scenes import scene
+from tools.photographs.tube_pictures import box, photograph, plain_photograph
+from tubewise.labels.photo.read import read_photographs
+from tubewise.measure.picture.swatches import read_swatches
+
+
+def rows() -> Iterator[Row]:
+    """Times as a person waits for them: the process starts, loads its models and reads."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        names = ("small", "label", "box", "chart")
+        small, one, twelve, chart = (folder / f"{name}.jpg" for name in names)
+        small.write_bytes(plain_photograph(label(11, 3, 2.0)))
+        one.write_bytes(photograph(1, "middle").data)
+        twelve.write_bytes(box(5).data)
+        chart.write_bytes(scene(6).data)
+        yield _row("one label, 1.6 megapixels", lambda: read_photographs([small]))
+        yield _row("one label, 12 megapixels", lambda: read_photographs([one]))
+        yield _row("a box of twelve, 12 megapixels", lambda: read_photographs([twelve]))
+        yield _row("eight daubs and a chart", lambda: read_swatches(chart, "chart"))
+
+
+def _row(what: str, work: Callable[[], object]) -> Row:
+    start = time.perf_counter()
+    work()
+    took = time.perf_counter() - start
+    # The largest child so far: rows run from the smaller to the larger, the chart's is below both.
+    most = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    return Row(what, took, remark=f"largest process so far {most:.0f} MB")

@@ -1,0 +1,1 @@
+"""What photographs give, measured on rendered ones: docs/photographs.md shows the figures."""
