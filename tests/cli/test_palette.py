@@ -22,6 +22,7 @@ def test_the_widest_three_of_a_shop(run: Run, files: Path) -> None:
     assert answer["tubes"][0]["tube"]["title"] in " ".join(told.split())
 
 
+@pytest.mark.slow
 def test_what_a_box_reaches(run: Run, files: Path) -> None:
     ran = run("palette", "range", "--from", str(files / "catalogue.csv"), "--count", "0")
     assert ran.status == 0, ran.err

@@ -47,6 +47,7 @@ def test_a_swatch_is_asked_for_in_ways_that_go_together(run: Run, tmp_path: Path
         assert ran.status == 2 and said in ran.err, ran.err
 
 
+@pytest.mark.slow
 def test_daubs_are_read_printed_and_written_as_tubes(run: Run, tmp_path: Path) -> None:
     made = scene(6)
     place, out = tmp_path / "daubs.jpg", tmp_path / "daubs.csv"

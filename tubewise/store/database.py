@@ -21,9 +21,9 @@ _BUSY_SECONDS = 15
 
 def default_url() -> str:
     """`TUBEWISE_DB`, or a SQLite file where the platform keeps a person's data."""
-    told = os.environ.get("TUBEWISE_DB", "").strip()
-    if told:
-        return told
+    chosen = os.environ.get("TUBEWISE_DB", "").strip()
+    if chosen:
+        return chosen
     import platformdirs
 
     folder = Path(platformdirs.user_data_dir("tubewise", appauthor=False))
@@ -36,7 +36,7 @@ def sqlite_url(path: str | Path) -> str:
 
 
 @contextmanager
-def told(url: URL | str) -> Iterator[None]:
+def explained(url: URL | str) -> Iterator[None]:
     """Turn the database's errors into one a person can act on. Passwords are never shown."""
     try:
         yield
@@ -84,7 +84,7 @@ def open_engine(text: str) -> Engine:
             where="TUBEWISE_DB",
         ) from None
     try:
-        with told(url):
+        with explained(url):
             _bring_up_to_date(engine)
     except BaseException:
         engine.dispose()

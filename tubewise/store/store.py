@@ -19,7 +19,7 @@ from sqlalchemy.engine import Connection
 from tubewise.store import measurements, pictures, search
 from tubewise.store.boxes import boxes_of_set, import_box
 from tubewise.store.chunks import chunks
-from tubewise.store.database import default_url, open_engine, sqlite_url, told
+from tubewise.store.database import default_url, explained, open_engine, sqlite_url
 from tubewise.store.finding import conditions as meeting
 from tubewise.store.finding import maker_key, tubes_by_keys, tubes_where
 from tubewise.store.measurements import Measurement
@@ -93,12 +93,12 @@ class Store:
 
     @contextmanager
     def _reads(self) -> Iterator[Connection]:
-        with told(self._engine.url), self._engine.begin() as connection:
+        with explained(self._engine.url), self._engine.begin() as connection:
             yield connection
 
     @contextmanager
     def _writes(self) -> Iterator[Connection]:
-        with told(self._engine.url), self._writing.begin() as connection:
+        with explained(self._engine.url), self._writing.begin() as connection:
             if connection.dialect.name == "postgresql":
                 # One writer at a time, as in SQLite, so that counts and versions hold.
                 connection.execute(sa.text("SELECT pg_advisory_xact_lock(7478214)"))
