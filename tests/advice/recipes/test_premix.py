@@ -35,3 +35,11 @@ def test_what_no_part_can_dose_is_mixed_in_two_steps() -> None:
 def test_whole_parts_that_lose_nothing_need_no_second_step() -> None:
     answer = recipe(target("lab:62,20,-20", SHELF), PAINTS, 3, 40)
     assert all(r.kind != "premixed" for r in answer.recipes)
+
+
+def test_what_two_steps_reach_is_never_called_out_of_reach() -> None:
+    for aim in ("lab:85,-14,-5", "lab:88,-10,-4", "lab:84,-16,0"):
+        answer = recipe(target(aim, SHELF), PAINTS, 3, 16)
+        if "within reach" in answer.words:
+            assert "reaches it" not in answer.words and "out of reach" not in answer.words
+    assert "within reach in two steps" in recipe(target("lab:85,-14,-5", SHELF), PAINTS, 3).words

@@ -8,11 +8,10 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from tubewise.advice.alike.difference import difference
-from tubewise.advice.alike.doubt import risks
 from tubewise.advice.alike.strength import ladder, strength_factor
 from tubewise.advice.classroom.standard import slot_of
 from tubewise.advice.words.lists import seats_text
-from tubewise.advice.words.thresholds import CLOSE, SWATCH_WORTH, UNNOTICED
+from tubewise.advice.words.thresholds import CLOSE, UNNOTICED
 from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
@@ -32,7 +31,7 @@ class SeatMix:
 
     Where a form is still to be checked, the colour and distances are those of the form that
     strays most. `delta_e00` is CIEDE2000 from the mix as shown, `low` to `high` its 95 % interval;
-    `with_care` says that it is another colour, or may be one, so that a swatch is worth it.
+    `with_care` says that the difference is seen as far as is known, and may be another colour.
     """
 
     seat: str
@@ -142,7 +141,6 @@ def _by_eye(
 def _seat_mix(seat: str, mix: str, aim: Floats, lab: Floats, missing: tuple[str, ...]) -> SeatMix:
     """How a seat's mix, CIELAB (draws, 3), stands beside the one that is meant."""
     seen = difference(mix, aim, lab)
-    risk, _ = risks(delta_e_2000(aim, lab), CLOSE)
     return SeatMix(
         seat=seat,
         delta_e00=seen.delta_e00,
@@ -151,7 +149,7 @@ def _seat_mix(seat: str, mix: str, aim: Floats, lab: Floats, missing: tuple[str,
         words=seen.words,
         colour=seen.b,
         missing=missing,
-        with_care=seen.another or risk > SWATCH_WORTH,
+        with_care=seen.delta_e00 >= UNNOTICED and seen.high >= CLOSE,
     )
 
 

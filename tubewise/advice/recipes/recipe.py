@@ -41,6 +41,11 @@ class _Nearest:
     reflectance: Floats
 
     @property
+    def in_two_steps(self) -> bool:
+        """Whether two steps reach what one does not."""
+        return self.recipe.kind == "premixed" and self.recipe.delta_e00 < CLOSE
+
+    @property
     def steps_text(self) -> str:
         return " in two steps" if self.recipe.kind == "premixed" else ""
 
@@ -83,7 +88,7 @@ def recipe(
         if nearest.recipe.delta_e00 >= CLOSE:
             nearest = _Nearest(recipe=two_steps, reflectance=tinted.found.reflectance)
     words = _reach_words(nearest, brief)
-    held = hue_held(problem, result.best, paints, brief)
+    held = None if nearest.in_two_steps else hue_held(problem, result.best, paints, brief)
     first = held.recipe if held else simplest(problem, result.best, paints, brief)
     if first is not None:
         found.insert(0, first)
