@@ -51,6 +51,7 @@ def test_a_slot_says_what_to_buy_what_to_ask_and_what_misleads(hand: Handout) ->
     assert titles(rose.beware) == ["Gutterby Fenland Permanent Rose"]
     assert "declares no pigment" in rose.beware[0].words
     assert titles(red.beware) == ["Sillmere Fenland Cadmium Red Hue"]
+    assert red.beware[0].words.startswith("a hue paint; ")
     assert red.standins == ()
 
 

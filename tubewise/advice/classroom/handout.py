@@ -11,7 +11,7 @@ from tubewise.advice.classroom.look_for import Code, look_for
 from tubewise.advice.classroom.promised_names import names_by_slot
 from tubewise.advice.classroom.shopping import Buy, buy_for
 from tubewise.advice.classroom.standard import Standard, usable_medium
-from tubewise.advice.classroom.trial import Trial, contradiction, try_in_slot
+from tubewise.advice.classroom.trial import Trial, contradiction, hue_words, try_in_slot
 from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.colour.patch import Colour
@@ -128,9 +128,16 @@ def _unclear(trial: Trial) -> bool:
 
 
 def _misleads(trial: Trial) -> bool:
-    """A name that promises what is not there, is contradicted by a swatch, or is all there is."""
+    """A name that promises what is not there, is contradicted by a swatch, or is all there is.
+
+    An honest hue paint counts: somebody in a hurry takes it for what its name begins with.
+    """
     doubted = trial.verdict == Verdict.CHECK_FORM and trial.identity != FORM
-    return trial.verdict == Verdict.WRONG or doubted
+    return doubted or trial.verdict == Verdict.WRONG or _is_hue_paint(trial)
+
+
+def _is_hue_paint(trial: Trial) -> bool:
+    return trial.verdict == Verdict.MISSING and bool(hue_words(trial.tube))
 
 
 def _nearest(trials: Iterable[Trial]) -> list[Trial]:
@@ -153,4 +160,5 @@ def _words(trial: Trial) -> str:
     if trial.verdict == Verdict.STAND_IN:
         strength = parts_words(seen.factor)
         return seen.worst.words + (f"; {strength}" if strength else "")
-    return f"{seen.worst.situation}: {seen.worst.words}"
+    what = "a hue paint; " if _is_hue_paint(trial) else ""
+    return f"{what}{seen.worst.situation}: {seen.worst.words}"
