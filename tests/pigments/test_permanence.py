@@ -18,6 +18,7 @@ from tubewise.pigments.permanence import lightfastness
         (["PB29", "PR83"], "water-mixable oil", "III"),
         (["PB29"], "casein", "not rated"),
         (["PR57:1"], "oil", "fugitive"),
+        (["PR122", "BV10"], "watercolour", "fugitive"),
         (["PB29", "PG58"], "acrylic", "not rated"),
         ([], "oil", "not rated"),
     ],

@@ -11,6 +11,7 @@ from tubewise.pigments.terms import BINDERS
 
 NOT_RATED = "not rated"
 _ORDER = ("I", "II", "III", "IV", "V")
+_FADING = _ORDER[2:]
 
 
 FUGITIVE = "fugitive"
@@ -19,17 +20,21 @@ FUGITIVE = "fugitive"
 def lightfastness(refs: Iterable[str], medium: str) -> str:
     """The least lasting category (ASTM D4303, I to V) among `refs` in a medium.
 
-    "fugitive" where a pigment is known to fade though this binder has no rating for it; "not
-    rated" where any is not rated otherwise, since no promise can be made then. Where no medium is
-    said, each pigment counts as it does in the binder in which it lasts least.
+    "fugitive" where a pigment is known to fade though this binder has no rating for it, unless
+    another is rated IV or V; "not rated" where any is not rated otherwise, since no promise can be
+    made then. Where no medium is said, each pigment counts as it does in the binder in which it
+    lasts least.
     """
     pigments = [load().get(ref.code) for ref in map(Ref, refs)]
     found = [_category(p, medium) if p else NOT_RATED for p in pigments]
     worst = max((f for f in found if f in _ORDER), key=_ORDER.index, default=NOT_RATED)
-    if worst in ("III", "IV", "V"):
+    if worst in ("IV", "V"):
         return worst
-    if any(p is not None and p.is_fugitive(medium) for p in pigments):
+    known = (p for p, category in zip(pigments, found, strict=True) if category not in _FADING)
+    if any(p is not None and p.is_fugitive(medium) for p in known):
         return FUGITIVE
+    if worst == "III":
+        return worst
     return NOT_RATED if NOT_RATED in found or not found else worst
 
 

@@ -23,6 +23,11 @@ from tubewise.tubes.tube import Box, Tube
 ROSE = KeyMix("Dusk", (("PV19/gamma", 1), ("PB29", 1), ("PW6", 4)), "a rosy violet")  # type: ignore[arg-type]
 MOSS = KeyMix("Moss", (("PY3", 4), ("PG7", 1), ("PW6", 2)), "a bright green")  # type: ignore[arg-type]
 
+WARM_YELLOW = Tube(
+    maker="Millrace", line="Weir", medium="acrylic", name="Warm Yellow", label="PY109", price=9.0,
+    currency="EUR", stock=2,
+)  # fmt: skip
+
 
 def lesson_of(*slots: str, mixes: tuple[KeyMix, ...] = (ROSE, MOSS)) -> SupplyList:
     asked = tuple(Slot(ref, (frozenset({ref}),), "acrylic") for ref in slots)  # type: ignore[arg-type]
@@ -85,16 +90,30 @@ def test_the_list_is_read_back_and_the_check_runs_on_it(shelf: Shelf, tmp_path: 
 
 def test_a_standin_keeps_every_colour_in_reach(shelf: Shelf) -> None:
     supply = lesson_of("PW6", mixes=(MOSS,))
-    answer = answered(supply, shelf, within=5.0)
+    sold = [*shop(), WARM_YELLOW]
+    answer = answered(supply, shelf, sold, within=5.0)
     swapped = [(t, other) for t in answer.tubes for other in t.standins]
     assert swapped
     film = film_for("acrylic", shelf)
     aims = [aim.target for aim in lesson_aims(supply, shelf, (), film)]
-    kinds = {", ".join(k.pigments): k for k in lesson_offer(supply, shop(), shelf).kinds}
+    kinds = {", ".join(k.pigments): k for k in lesson_offer(supply, sold, shelf).kinds}
     for tube, other in swapped:
         rest = [", ".join(t.tube.pigments) for t in answer.tubes if t is not tube]
         palette = [kinds[name] for name in (*rest, other)]
         assert all(one.reached for one in nearest(palette, film, aims, within=5.0))
+
+
+def test_what_serves_only_in_a_mixture_is_no_standin_for_the_paint(shelf: Shelf) -> None:
+    supply = lesson_of("PW6", mixes=(MOSS,))
+    answer = answered(supply, shelf, within=5.0)
+    film = film_for("acrylic", shelf)
+    aims = [aim.target for aim in lesson_aims(supply, shelf, (), film)]
+    kinds = {", ".join(k.pigments): k for k in lesson_offer(supply, shop(), shelf).kinds}
+    (yellow,) = (t for t in answer.tubes if t.tube.pigments == ("PY74",))
+    others = [", ".join(t.tube.pigments) for t in answer.tubes if t is not yellow]
+    with_lemon = [kinds[name] for name in (*others, "PY3")]
+    assert all(mix.reached for mix in nearest(with_lemon, film, aims, within=5.0))
+    assert "PY3" not in yellow.standins
 
 
 def test_a_name_that_other_pigments_bear_is_named(shelf: Shelf) -> None:

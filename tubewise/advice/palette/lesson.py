@@ -7,6 +7,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from tubewise.advice.alike.behaviour import compare_behaviour
+from tubewise.advice.alike.identity import contents_of_refs, identity
+from tubewise.advice.alike.judgement import judge
 from tubewise.advice.alike.names import plain_name
 from tubewise.advice.palette.aims import Aim, lesson_aims
 from tubewise.advice.palette.chosen import Chosen, chosen, total_price
@@ -130,14 +133,13 @@ def lesson(
     had = [aim for i, aim in enumerate(aims) if i not in cover.beyond]
     lost = [aim.target for i, aim in enumerate(aims) if i in cover.beyond]
     recipes = _recipes(kinds, film, had, wishes.within)
+    standins = {row: _standins(covering, cover, row, offer, shelf) for row in cover.chosen}
     beyond = nearest(offer.kinds, film, lost, within=wishes.within)
     tubes = tuple(
         LessonTube(
             tube=chosen(kind, shelf),
             needed_for=tuple(r.name for r in recipes if _uses(r, kind)),
-            standins=tuple(
-                pigments_text(offer.kinds[j].pigments) for j in _standins(covering, cover, i, offer)
-            ),
+            standins=tuple(pigments_text(offer.kinds[j].pigments) for j in standins[i]),
             beware=_beware(kind, catalogue),
         )
         for i, kind in zip(cover.chosen, kinds, strict=True)
@@ -154,7 +156,7 @@ def lesson(
         beyond=beyond,
         at_least=round(cover.lower_bound, 2),
         proved=cover.proved,
-        supply=_list(supply, offer, cover, covering, tubes, had, recipes),
+        supply=_list(supply, offer, standins, tubes, had, recipes),
         words=_words(tubes, price, offer.currency, cover, wishes, len(recipes), beyond),
     )
 
@@ -209,16 +211,31 @@ def _uses(recipe: Nearest, kind: Kind) -> bool:
     return any(part.tube == _id(kind) for part in recipe.parts)
 
 
-def _standins(covering: Covering, cover: Cover, row: int, offer: Offer) -> list[int]:
-    """Kinds that may take a chosen one's place with every colour still within reach."""
+def _standins(covering: Covering, cover: Cover, row: int, offer: Offer, shelf: Shelf) -> list[int]:
+    """Kinds that may take a chosen one's place with every colour still within reach.
+
+    A list says what is right for a slot, so they must also do for the paint itself: what serves
+    in this lesson's mixtures alone (a violet for a trace of black) would read as "the same".
+    """
     rest = [i for i in cover.chosen if i != row]
     out = []
     for other in range(len(offer.kinds)):
-        if other not in cover.chosen and covering.serves([*rest, other], but=cover.beyond):
+        if (
+            other not in cover.chosen
+            and covering.serves([*rest, other], but=cover.beyond)
+            and _does_for(offer.kinds[row], offer.kinds[other], shelf)
+        ):
             out.append(other)
     own = offer.kinds[row].refs
     out.sort(key=lambda i: (not set(own) & set(offer.kinds[i].refs), offer.kinds[i].refs))
     return out[:STANDINS]
+
+
+def _does_for(kind: Kind, other: Kind, shelf: Shelf) -> bool:
+    """Whether the comparison of two paints says that the other does for the first."""
+    same = identity(contents_of_refs(kind.refs), contents_of_refs(other.refs))
+    seen = compare_behaviour(kind.paint, other.paint, shelf)
+    return judge(same, kind.paint, other.paint, seen).does
 
 
 def _beware(kind: Kind, catalogue: Sequence[Tube]) -> tuple[str, ...]:
@@ -238,30 +255,28 @@ def _beware(kind: Kind, catalogue: Sequence[Tube]) -> tuple[str, ...]:
 def _list(
     old: SupplyList,
     offer: Offer,
-    cover: Cover,
-    covering: Covering,
+    standins: Mapping[int, Sequence[int]],
     tubes: Sequence[LessonTube],
     aims: Sequence[Aim],
     recipes: Sequence[Nearest],
 ) -> SupplyList:
     """The new supply list: a slot for each tube, a key mix for each colour that is mixed."""
     slots = []
-    for row, one in zip(cover.chosen, tubes, strict=True):
+    for (row, others), tube in zip(standins.items(), tubes, strict=True):
         kind = offer.kinds[row]
-        others = [_accepted(offer.kinds[j]) for j in _standins(covering, cover, row, offer)]
         before = _asked_before(kind, old)
-        note = [f"For {listing(one.needed_for)}." if one.needed_for else ""]
-        note += [f"Look at the code: {words}." for words in one.beware]
+        note = [f"For {listing(tube.needed_for)}." if tube.needed_for else ""]
+        note += [f"Look at the code: {words}." for words in tube.beware]
         slots.append(
             Slot(
                 slot=before.slot if before else _slot_name(kind),
-                accept=(_accepted(kind), *others),
+                accept=(_accepted(kind), *(_accepted(offer.kinds[j]) for j in others)),
                 medium=offer.medium,
                 min_ml=before.min_ml if before else 0.0,
                 note=" ".join(filter(None, note)),
             )
         )
-    refs = {_id(offer.kinds[i]): sorted(_accepted(offer.kinds[i])) for i in cover.chosen}
+    refs = {_id(offer.kinds[i]): sorted(_accepted(offer.kinds[i])) for i in standins}
     mixes = [
         _mix(aim, recipe, refs) for aim, recipe in zip(aims, recipes, strict=True) if recipe.reached
     ]
