@@ -109,3 +109,8 @@ def test_a_file_too_large_is_never_read(tmp_path: Path) -> None:
         open_picture(path)
     with pytest.raises(UserError, match="can't be read"):
         open_picture(tmp_path / "absent.jpg")
+
+
+def test_a_scan_of_sixteen_bits_keeps_its_greys() -> None:
+    grey = Image.fromarray(np.full((90, 90), 120 * 256, np.uint16))
+    assert open_picture(saved(grey, "PNG"))[40, 40].tolist() == [120, 120, 120]

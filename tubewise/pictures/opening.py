@@ -121,6 +121,10 @@ def _upright(image: Image) -> Pixels:
     from PIL import ImageOps
 
     turned: Any = ImageOps.exif_transpose(image)
+    if turned.mode.startswith("I;16"):
+        # Pillow would cut off what is above 255, and nearly every grey would be white.
+        grey = (np.asarray(turned) >> 8).astype(np.uint8)
+        return np.repeat(grey[:, :, None], 3, axis=2)
     if turned.mode in ("RGBA", "LA", "PA", "P"):
         from PIL import Image as Images
 
