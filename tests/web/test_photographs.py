@@ -93,7 +93,7 @@ def test_tubes_join_the_box_of_a_seat_however_it_is_written(
     answer = PhotographAnswer(photograph="a.jpg", width=9, height=9, tubes=(seen,))
     job = SimpleNamespace(answer=(answer,), error=None)
     monkeypatch.setattr(photographs, "_jobs", lambda _: SimpleNamespace(job=lambda _: job))
-    ticked = {"t0.keep": "1", "t0.name": "Rose"}
+    ticked: dict[str, Any] = {"t0.keep": "1", "t0.name": "Rose"}
     owner.send("/photographs/any/keep", boxes="Moor", seat="seat  a", **ticked)
     shown = owner.get("/class/boxes?boxes=Moor&seat=Seat+A")
     assert "Mystery | PB29" in shown and "Rose | Rose PV19" in shown
