@@ -131,4 +131,19 @@ def _upright(image: Image) -> Pixels:
         layered = turned.convert("RGBA")
         white = Images.new("RGBA", layered.size, (255, 255, 255, 255))
         turned = Images.alpha_composite(white, layered)
-    return np.ascontiguousarray(turned.convert("RGB"), dtype=np.uint8)
+    return np.ascontiguousarray(_in_srgb(turned.convert("RGB"), image), dtype=np.uint8)
+
+
+def _in_srgb(pixels: Image, image: Image) -> Image:
+    """The colours of a picture that brings a profile of its own, as most telephones' do."""
+    from PIL import ImageCms
+
+    profile = image.info.get("icc_profile")
+    if not profile or image.mode not in ("RGB", "RGBA", "P", "PA"):
+        return pixels
+    try:
+        own = ImageCms.ImageCmsProfile(BytesIO(profile))
+        converted = ImageCms.profileToProfile(pixels, own, ImageCms.createProfile("sRGB"))
+    except (ImageCms.PyCMSError, OSError):  # a profile that is damaged says nothing
+        return pixels
+    return pixels if converted is None else converted
