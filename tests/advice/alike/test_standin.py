@@ -155,7 +155,7 @@ def test_cheap_tubes_do_not_crowd_out_the_ones_that_are_needed() -> None:
 def test_the_order_of_a_box_does_not_choose_between_its_tubes() -> None:
     box = [
         tube("Deep", "PB29", swatch_lab=(20.0, 10.0, -30.0)),
-        tube("Light", "PB29", swatch_lab=(25.0, 20.0, -50.0)),
+        tube("Deeper", "PB29", swatch_lab=(19.0, 9.0, -28.0)),
         tube("Rose", "PV19/gamma"),
     ]
     wanted = tube("Mauve", "PB29, PV19/gamma", stock=0)
