@@ -51,7 +51,7 @@ def test_the_parts_come_back_from_the_swatch(
     np.testing.assert_allclose(made.shares, parts, rtol=0.35)
     # The draws agree with what was measured, to about the error of measuring.
     shown = masstone_lab(made.K[1:], made.S[1:], "excluded")
-    assert 0.1 < np.median(delta_e_2000(shown, true.lab)) < 4.0
+    assert 0.1 < np.median(delta_e_2000(shown, true.lab)) < 2.5
 
 
 def test_the_95_per_cent_radius_holds_the_truth_as_often_as_it_says() -> None:

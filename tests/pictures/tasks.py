@@ -35,3 +35,13 @@ def refusing(question: dict[str, Any], progress: Progress) -> None:
 def broken(question: dict[str, Any], progress: Progress) -> None:
     """Has a fault of its own."""
     raise ZeroDivisionError
+
+
+def under_a_bound(question: dict[str, Any], progress: Progress) -> Any:
+    """Bounds itself for good, then asks a process of its own."""
+    import resource
+
+    from tubewise.pictures.process import run_apart
+
+    resource.setrlimit(resource.RLIMIT_AS, (question["bound"], question["bound"]))
+    return run_apart("tests.pictures.tasks:double", question, seconds=20)

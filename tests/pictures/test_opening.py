@@ -109,3 +109,38 @@ def test_a_file_too_large_is_never_read(tmp_path: Path) -> None:
         open_picture(path)
     with pytest.raises(UserError, match="can't be read"):
         open_picture(tmp_path / "absent.jpg")
+
+
+def test_a_scan_of_sixteen_bits_keeps_its_greys() -> None:
+    grey = Image.fromarray(np.full((90, 90), 120 * 256, np.uint16))
+    assert open_picture(saved(grey, "PNG"))[40, 40].tolist() == [120, 120, 120]
+
+
+def wide_profile() -> bytes:
+    """An ICC profile of primaries wider than sRGB's (SMPTE EG 432-1 at D50), gamma 2.2."""
+
+    def fixed(*values: float) -> bytes:
+        return b"".join(struct.pack(">i", round(value * 65536)) for value in values)
+
+    curve = b"curv\0\0\0\0" + struct.pack(">IH", 1, round(2.2 * 256)) + b"\0\0"
+    tags = {
+        b"rXYZ": b"XYZ \0\0\0\0" + fixed(0.51512, 0.2412, -0.00105),
+        b"gXYZ": b"XYZ \0\0\0\0" + fixed(0.29198, 0.69225, 0.04189),
+        b"bXYZ": b"XYZ \0\0\0\0" + fixed(0.1571, 0.06657, 0.78407),
+        b"wtpt": b"XYZ \0\0\0\0" + fixed(0.9642, 1.0, 0.8249),
+        **dict.fromkeys((b"rTRC", b"gTRC", b"bTRC"), curve),
+    }
+    place, table, body = 132 + 12 * len(tags), b"", b""
+    for name, data in tags.items():
+        table += name + struct.pack(">II", place + len(body), len(data))
+        body += data
+    head = struct.pack(">I", place + len(body)) + b"\0\0\0\0" + struct.pack(">I", 0x02400000)
+    head += b"mntrRGB XYZ " + b"\0" * 12 + b"acsp" + b"\0" * 28 + fixed(0.9642, 1.0, 0.8249)
+    return head.ljust(128, b"\0") + struct.pack(">I", len(tags)) + table + body
+
+
+def test_a_picture_in_wider_colours_is_brought_to_srgb() -> None:
+    red = Image.new("RGB", (90, 90), (200, 60, 50))
+    seen = open_picture(saved(red, "PNG", icc_profile=wide_profile()))[40, 40]
+    assert seen == pytest.approx([219, 37, 34], abs=3)
+    assert open_picture(saved(red, "PNG", icc_profile=b"nonsense"))[40, 40, 0] == 200

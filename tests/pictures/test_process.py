@@ -41,3 +41,9 @@ def test_faults_come_back_as_what_they_are() -> None:
     assert refused.value.where == "a.jpg"
     with pytest.raises(RuntimeError, match="ZeroDivisionError"):
         run_apart(TASKS + "broken", {}, seconds=20)
+
+
+def test_where_the_machine_allows_less_memory_work_is_done_within_it() -> None:
+    pytest.importorskip("resource")
+    question = {"numbers": [4], "bound": 4 * 2**30}
+    assert run_apart(TASKS + "under_a_bound", question, seconds=30) == [8]

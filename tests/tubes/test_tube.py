@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tubewise.tubes.tube import Tube
+from tubewise.tubes.tube import Box, Tube, box_of
 
 
 def test_ids_are_made_of_a_products_own_words() -> None:
@@ -20,3 +20,9 @@ def test_a_tube_reads_its_own_label() -> None:
     assert Tube(id="x", label="PV19").title == "PV19"
     assert hash(tube) == hash(replace(tube))
     assert replace(tube, size_ml=200.0).paint == tube.paint
+
+
+def test_the_box_of_a_seat_is_found_however_the_seat_is_written() -> None:
+    own = Box("Seat A", ())
+    assert box_of([Box("B", ()), own], " seat  a ") is own
+    assert box_of([own], "C") is None

@@ -15,7 +15,7 @@ from tubewise.errors import UserError
 from tubewise.store.store import Store
 from tubewise.web.access import Access, new_code
 from tubewise.web.app import application
-from tubewise.web.door import MAX_BODY
+from tubewise.web.door import MAX_BODY, MOST_PHOTOGRAPHS_SENT
 from tubewise.web.uploads import SHEETS, plain_file_name
 
 CODE = "abcd-efgh-jkmn"
@@ -133,6 +133,12 @@ def test_too_large_a_body_is_refused(owner: Visitor) -> None:
     kind = {"content-type": "multipart/form-data; boundary=x"}
     unstated = owner.client.post("/tubes.import", content=pieces(), headers=kind)
     assert unstated.status_code == 413
+
+
+def test_too_many_photographs_are_refused_with_the_bound_for_photographs(owner: Visitor) -> None:
+    length = {"content-length": str(MOST_PHOTOGRAPHS_SENT + 1)}
+    large = owner.client.post("/photographs", content=b"x", headers=length)
+    assert large.status_code == 413 and "96 MB" in large.text
 
 
 def test_odd_requests_are_told_off(reader: Visitor) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import time
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -12,6 +13,8 @@ import pytest
 from tests.web.conftest import Visitor
 from tools.photographs.invented_labels import label
 from tools.photographs.tube_pictures import plain_photograph
+from tubewise.advice.counter.label import read_label
+from tubewise.advice.photographs.labels import PhotographAnswer, TubeSeen
 from tubewise.tubes.catalogue import read_boxes
 from tubewise.web.pages import photographs
 
@@ -80,3 +83,17 @@ def _read(owner: Visitor, place: str, status: int = 200) -> str:
             return str(answer.text)
         time.sleep(0.1)
     raise AssertionError(f"{Path(place).name} was not read in time")
+
+
+def test_tubes_join_the_box_of_a_seat_however_it_is_written(
+    owner: Visitor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    owner.send("/class/boxes", boxes="Moor", seat="Seat A", tubes="Mystery | PB29")
+    seen = TubeSeen(label=read_label("Rose PV19", "Rose"), corners=(), doubts=())
+    answer = PhotographAnswer(photograph="a.jpg", width=9, height=9, tubes=(seen,))
+    job = SimpleNamespace(answer=(answer,), error=None)
+    monkeypatch.setattr(photographs, "_jobs", lambda _: SimpleNamespace(job=lambda _: job))
+    ticked: dict[str, Any] = {"t0.keep": "1", "t0.name": "Rose"}
+    owner.send("/photographs/any/keep", boxes="Moor", seat="seat  a", **ticked)
+    shown = owner.get("/class/boxes?boxes=Moor&seat=Seat+A")
+    assert "Mystery | PB29" in shown and "Rose | Rose PV19" in shown

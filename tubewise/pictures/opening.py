@@ -121,10 +121,29 @@ def _upright(image: Image) -> Pixels:
     from PIL import ImageOps
 
     turned: Any = ImageOps.exif_transpose(image)
+    if turned.mode.startswith("I;16"):
+        # Pillow would cut off what is above 255, and nearly every grey would be white.
+        grey = (np.asarray(turned) >> 8).astype(np.uint8)
+        return np.repeat(grey[:, :, None], 3, axis=2)
     if turned.mode in ("RGBA", "LA", "PA", "P"):
         from PIL import Image as Images
 
         layered = turned.convert("RGBA")
         white = Images.new("RGBA", layered.size, (255, 255, 255, 255))
         turned = Images.alpha_composite(white, layered)
-    return np.ascontiguousarray(turned.convert("RGB"), dtype=np.uint8)
+    return np.ascontiguousarray(_in_srgb(turned.convert("RGB"), image), dtype=np.uint8)
+
+
+def _in_srgb(pixels: Image, image: Image) -> Image:
+    """The colours of a picture that brings a profile of its own, as most telephones' do."""
+    from PIL import ImageCms
+
+    profile = image.info.get("icc_profile")
+    if not profile or image.mode not in ("RGB", "RGBA", "P", "PA"):
+        return pixels
+    try:
+        own = ImageCms.ImageCmsProfile(BytesIO(profile))
+        converted = ImageCms.profileToProfile(pixels, own, ImageCms.createProfile("sRGB"))
+    except (ImageCms.PyCMSError, OSError):  # a profile that is damaged says nothing
+        return pixels
+    return pixels if converted is None else converted

@@ -43,6 +43,10 @@ def _bound(memory: int) -> None:
         import resource
     except ImportError:  # Windows has no such bound; time and pixels are bounded all the same
         return
+    # Where the machine allows less already, less it is: a bound can't be raised.
+    _, most = resource.getrlimit(resource.RLIMIT_AS)
+    if most != resource.RLIM_INFINITY:
+        memory = min(memory, most)
     resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
 
 

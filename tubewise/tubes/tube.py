@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from tubewise.pigments.ref import Ref
 from tubewise.tables.numerals import number_text
+from tubewise.tubes.folded import folded
 from tubewise.tubes.slug import slug
 
 if TYPE_CHECKING:
@@ -108,3 +109,8 @@ class Box:
 
     seat: str
     tubes: tuple[Tube, ...]
+
+
+def box_of(boxes: Iterable[Box], seat: str) -> Box | None:
+    """The box of a seat, however its case and blanks are written; None where there is none."""
+    return next((box for box in boxes if folded(box.seat) == folded(seat)), None)

@@ -107,7 +107,7 @@ class Door:
             if answer.start is None and not body.too_large:
                 raise
         if body.too_large:
-            await _plain(send, 413, _TOO_LARGE)
+            await _plain(send, 413, _too_large(scope["path"]))
             return
         if answer.start is None:
             return
@@ -150,7 +150,7 @@ class Door:
         if not length.isdigit():
             return 400, "This request is not well formed."
         if int(length) > most_body(scope["path"]):
-            return 413, _TOO_LARGE
+            return 413, _too_large(scope["path"])
         if scope["method"] not in ("GET", "HEAD", "OPTIONS"):
             origin = headers.get(b"origin", b"").decode("latin-1")
             if origin and urlsplit(origin).netloc != host:
@@ -204,10 +204,13 @@ class _Answer:
             await self._send(message)
 
 
-_TOO_LARGE = (
-    f"This is larger than {MAX_BODY // 2**20} MB, the most that can be sent at once. "
-    "Split the file and send its parts one after the other."
-)
+def _too_large(path: str) -> str:
+    most = most_body(path)
+    parts = "Split the file and send its parts" if most == MAX_BODY else "Send fewer photographs,"
+    return (
+        f"This is larger than {most // 2**20} MB, the most that can be sent at once. "
+        f"{parts} one after the other."
+    )
 
 
 class _Body:

@@ -150,3 +150,16 @@ def test_cheap_tubes_do_not_crowd_out_the_ones_that_are_needed() -> None:
     tubes = (*ALL, *crowd)
     mixed = [s for s in standin(SPRING, tubes, Shelf(tubes)).standins if s.recipe is not None]
     assert mixed and mixed[0].worst_delta_e00 < 5.0
+
+
+def test_the_order_of_a_box_does_not_choose_between_its_tubes() -> None:
+    box = [
+        tube("Deep", "PB29", swatch_lab=(20.0, 10.0, -30.0)),
+        tube("Deeper", "PB29", swatch_lab=(19.0, 9.0, -28.0)),
+        tube("Rose", "PV19/gamma"),
+    ]
+    wanted = tube("Mauve", "PB29, PV19/gamma", stock=0)
+    shelf = Shelf([*box, wanted])
+    there, back = (standin(wanted, order, shelf).standins for order in (box, box[::-1]))
+    assert any(one.recipe for one in there)
+    assert [one.title for one in there] == [one.title for one in back]

@@ -9,6 +9,7 @@ from tests.advice.classroom.meadow import (
 )
 from tests.invented import tube
 from tests.refs import refs
+from tubewise.advice.classroom.shopping import Buy, shopping_list
 from tubewise.tubes.supply import Slot, SupplyList
 from tubewise.tubes.tube import Box
 
@@ -38,3 +39,24 @@ def test_a_tube_whose_swatch_contradicts_it_is_not_bought_while_others_are_to_be
     asked = SupplyList("Blue", slots, ())
     (one,) = check(asked, [Box("1", ())], (odd, BLUE)).seats
     assert one.slots[0].buy is not None and one.slots[0].buy.title == BLUE.title
+
+
+def test_one_tube_for_two_slots_is_counted_for_each() -> None:
+    def blue(count: int) -> Buy:
+        return Buy(
+            tube="blue",
+            title="Blue",
+            pigments=("PB29",),
+            grade="",
+            size_ml=20.0,
+            price=5.0,
+            currency="EUR",
+            shop="",
+            count=count,
+        )
+
+    wanted = [("1", blue(3)), ("1", blue(1)), ("2", blue(1))]
+    for order in (wanted, wanted[::-1]):
+        [line] = shopping_list(order).lines
+        assert line.count == 5 and line.cost == 25.0
+        assert sorted(line.seats) == ["1", "2"]

@@ -111,7 +111,8 @@ def _order(one: StandIn) -> tuple[object, ...]:
     paints = len(one.recipe.parts) if one.recipe else 1
     price = one.price if one.price is not None else np.inf
     doubtful = one.does and bool(one.warning)
-    return not one.does, one.stock == 0, doubtful, one.does and paints, one.worst_delta_e00, price
+    said = (not one.does, one.stock == 0, doubtful, one.does and paints)
+    return (*said, one.worst_delta_e00, price, one.tube or one.title)
 
 
 def _usable(looked_for: _Search, candidates: Sequence[Tube]) -> tuple[list[Paint], list[LeftOut]]:
@@ -276,11 +277,14 @@ def _one_of_each(pool: Sequence[Paint]) -> list[Paint]:
     return list(kept.values())
 
 
-def _handier(paint: Paint) -> tuple[bool, bool, float]:
-    """Sort key: artist grade, cheap; a tube whose price is not known comes last."""
+def _handier(paint: Paint) -> tuple[bool, bool, float, str]:
+    """Sort key: artist grade, cheap; a tube whose price is not known comes last.
+
+    Where nothing parts them it is by id, so that the order of the box does not matter.
+    """
     price = price_per_ml(paint)
     student = paint.tube is not None and paint.tube.grade == "student"
-    return student, price is None, price or 0.0
+    return student, price is None, price or 0.0, paint.tube.id if paint.tube else paint.name
 
 
 def _words(paint: Paint, best: Sequence[StandIn], left_out: Sequence[LeftOut]) -> str:

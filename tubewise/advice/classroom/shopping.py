@@ -150,15 +150,19 @@ DOUBTS = frozenset({"code-number-disagree", "likely-misread", "unknown-code"})
 
 def shopping_list(wanted: Iterable[tuple[str, Buy]]) -> ShoppingList:
     """Gather (seat, buy) pairs into lines by tube, with the cost of each and of all."""
+    # Two slots may ask for one tube, each for as many as it takes.
+    counts: dict[str, int] = defaultdict(int)
     seats: dict[str, list[str]] = defaultdict(list)
     buys: dict[str, Buy] = {}
     for seat, buy in wanted:
-        seats[buy.tube].append(seat)
+        counts[buy.tube] += buy.count
+        if seat not in seats[buy.tube]:
+            seats[buy.tube].append(seat)
         buys[buy.tube] = buy
     totals: dict[str, float] = defaultdict(float)
     lines = []
-    for tube, buy in sorted(buys.items(), key=lambda item: (item[1].shop, item[1].title)):
-        count = buy.count * len(seats[tube])
+    for tube, buy in sorted(buys.items(), key=lambda item: (item[1].shop, item[1].title, item[0])):
+        count = counts[tube]
         short = 0 if buy.stock is None else max(0, count - buy.stock)
         cost = None if buy.price is None else round(count * buy.price, 2)
         if cost is not None:

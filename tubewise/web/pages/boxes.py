@@ -12,7 +12,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from tubewise.errors import UserError
 from tubewise.tubes.catalogue import read_boxes, write_boxes
-from tubewise.tubes.tube import Box
+from tubewise.tubes.tube import Box, box_of
 from tubewise.tubes.typed import TypedTubes, as_typed, count_lines
 from tubewise.web.changes import LongText, Typed, may_change
 from tubewise.web.class_choice import choice_of
@@ -78,7 +78,7 @@ def save_box(
     counter = counter_of(request)
     holdings = counter.holdings()
     reader = holdings.remember(("typed tubes",), lambda: TypedTubes(holdings.tubes))
-    before = next((b for b in holdings.boxes.get(boxes, ()) if b.seat == seat), None)
+    before = box_of(holdings.boxes.get(boxes, ()), seat)
     box = reader.box(seat, tubes, before)
     counter.change(lambda store: store.import_boxes([box], boxes))
     return RedirectResponse(

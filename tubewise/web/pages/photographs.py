@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, File, Request, UploadFile
+from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import RedirectResponse, Response
 from starlette.datastructures import FormData
 
@@ -18,7 +19,7 @@ from tubewise.pictures.opening import KINDS
 from tubewise.pictures.saving import cropped, straightened
 from tubewise.store.pictures import KeptPicture
 from tubewise.store.store import Store
-from tubewise.tubes.tube import Box, Tube
+from tubewise.tubes.tube import Box, Tube, box_of
 from tubewise.web.changes import may_change
 from tubewise.web.door import MOST_PHOTOGRAPHS_SENT
 from tubewise.web.missing import MissingError
@@ -163,8 +164,12 @@ def doubtful_print(request: Request, key: str, number: int, doubt: int) -> Respo
 @router.post("/photographs/{key}/keep", dependencies=[Depends(may_change)])
 async def keep(request: Request, key: str) -> Response:
     """Keep the tubes that were ticked, as the person settled them, in a seat's box."""
-    job = _jobs(request).job(key)
     form = await request.form()
+    # Cutting pictures and writing take their time, in which others are to be answered.
+    return await run_in_threadpool(_kept, request, _jobs(request).job(key), form)
+
+
+def _kept(request: Request, job: Job, form: FormData) -> Response:
     seat, boxes = _text(form, "seat"), _text(form, "boxes")
     if not seat:
         raise UserError("Say whose box it is.")
@@ -182,9 +187,9 @@ async def keep(request: Request, key: str) -> Response:
     instead = bool(_text(form, "instead"))
 
     def work(store: Store) -> None:
-        before = [box for box in store.boxes(boxes) if box.seat == seat and not instead]
-        tubes = [tube for box in before for tube in box.tubes]
-        store.import_boxes([Box(seat, (*tubes, *(tube for _, tube in chosen)))], boxes)
+        own = box_of(store.boxes(boxes), seat) or Box(seat, ())
+        before = () if instead else own.tubes
+        store.import_boxes([Box(own.seat, (*before, *(tube for _, tube in chosen)))], boxes)
         for kept in pictures:
             store.keep_picture(kept)
 

@@ -19,8 +19,7 @@ from tubewise.errors import UserError
 from tubewise.pigments.permanence import lightfastness
 from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.register import load
-from tubewise.tubes.folded import folded
-from tubewise.tubes.tube import Box, Tube
+from tubewise.tubes.tube import Box, Tube, box_of
 from tubewise.web.changes import may_change
 from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
@@ -191,7 +190,7 @@ def add_to_box(
 
 def _put(holdings: Holdings, tube: Tube, name: str, seat: str) -> None:
     boxes = holdings.store.boxes(name)
-    own = next((b for b in boxes if folded(b.seat) == folded(seat)), Box(seat, ()))
+    own = box_of(boxes, seat) or Box(seat, ())
     if all(t.id != tube.id for t in own.tubes):
         holdings.store.import_boxes([Box(own.seat, (*own.tubes, tube))], name)
 
