@@ -33,6 +33,15 @@ def test_a_box_with_every_pigment_is_ready() -> None:
     assert mix.seats[0].delta_e00 < 2.0 and mix.with_care == ()
 
 
+def test_a_tube_of_another_medium_is_named_instead_of_an_empty_box() -> None:
+    oil = tube("Meadow Blue", BLUE.label, medium="oil")
+    (blue,) = (s for s in run(WHITE, oil).seats[0].slots if BLUE.label in s.reasons[0])
+    assert blue.verdict == "missing"
+    words = " ".join(blue.reasons)
+    assert "no acrylic paint in the box holds" in words
+    assert f"{oil.title} is oil; the list asks for acrylic, and they do not mix" in words
+
+
 def test_what_one_seat_owns_changes_nothing_for_another() -> None:
     dark = tube("Spring Green", "PY3, PY74, PG7, PW6", maker="Aldmoor", swatch_lab=(33, -34, 10))
     alone = check(LIST, [Box("1", (SPRING,))], CATALOGUE).seats[0]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
+from tubewise.advice.alike.identity import FORM, SAME, accepted, contents_of_tube
 from tubewise.advice.amounts import enough, together
 from tubewise.advice.classroom.judged_slots import (
     Mixed,
@@ -30,6 +31,7 @@ from tubewise.advice.recipes.offer import offer
 from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
+from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Box, Tube
 
 
@@ -139,8 +141,14 @@ def _other_media(question: _Question, box: Box) -> tuple[str, ...]:
     return tuple(
         f"{tube.title} is {tube.medium}; the list asks for {slot.medium}, and they do not mix"
         for tube in box.tubes
-        if not usable_medium(tube, slot) and promises(tube, question.standard, question.names)
+        if not usable_medium(tube, slot)
+        and (promises(tube, question.standard, question.names) or _holds_what_is_asked(tube, slot))
     )
+
+
+def _holds_what_is_asked(tube: Tube, slot: Slot) -> bool:
+    contents = contents_of_tube(tube)
+    return any(accepted(sorted(refs), contents) in (SAME, FORM) for refs in slot.accept)
 
 
 def _together(best: Trial, trials: list[Trial]) -> float | None:

@@ -146,7 +146,10 @@ def mixed_up(made: Mixed, case: Case) -> SlotVerdict:
 
 def missing(case: Case) -> SlotVerdict:
     """Nothing in the box will do, alone or mixed."""
-    reason = f"nothing in the box holds {case.asks}, behaves like it or mixes to it"
+    medium = case.standard.slot.medium
+    # Where a tube of another medium holds it, "nothing" would sound as if the box were empty.
+    what = f"no {medium} paint" if medium and case.notes else "nothing"
+    reason = f"{what} in the box holds {case.asks}, behaves like it or mixes to it"
     return case.closed(
         Verdict.MISSING,
         do=case.buying,
