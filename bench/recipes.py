@@ -179,7 +179,7 @@ def slsqp_over_all(ask: SearchProblem, sampled: int = 60) -> float:
     paints = ready.paints
     n, k = len(paints.K), ask.max_paints
     rng = np.random.default_rng(2)
-    lab = np.empty((1, 3))
+    lab, work = np.empty((1, 3)), np.empty((3, paints.K.shape[1]))
     slsqp: Any = minimize
     start = time.perf_counter()
     for _ in range(sampled):
@@ -187,7 +187,7 @@ def slsqp_over_all(ask: SearchProblem, sampled: int = 60) -> float:
         K, S = paints.K[rows] * paints.unit[rows, None], paints.S[rows] * paints.unit[rows, None]
 
         def value(x: Any, K: Any = K, S: Any = S) -> float:
-            return float(value_at(K, S, np.abs(x), ready.film, ready.aim, lab))
+            return float(value_at(K, S, np.abs(x), ready.film, ready.aim, work, lab))
 
         slsqp(
             value,
