@@ -24,7 +24,7 @@ from tubewise.search.problem import SearchProblem
 
 ROOM = Path(__file__).parent
 TELL = "Compiling the recipe search for this computer; once, about {seconds} seconds."
-SECONDS = 20
+SECONDS = 30
 PARTS = 2
 
 _lock = threading.Lock()
