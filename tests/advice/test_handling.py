@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tubewise.advice.handling import fits, handling_line, in_place, traits
+from tubewise.advice.handling import fits, in_place, traits
 from tubewise.errors import UserError
 
 
@@ -25,13 +25,10 @@ def test_what_matters_depends_on_the_binder() -> None:
     assert traits(["PB29"], "") == traits([], "oil") == ()
 
 
-def test_a_line_for_the_page() -> None:
-    assert handling_line(["PB29"], "watercolour") == (
-        "It hardly stains, granulates, lifts in part, is transparent in a wash."
-    )
-    assert "dries fast in oil" in handling_line(["PBr7/burnt-umber"], "oil")
-    assert "turns brittle and may flake" in handling_line(["PW4"], "oil")
-    assert handling_line(["PG58"], "watercolour") == ""
+def test_traits_in_a_painters_words() -> None:
+    assert [t.words for t in traits(["PB29"], "watercolour")][:2] == ["hardly stains", "granulates"]
+    assert any("dries fast in oil" in t.words for t in traits(["PBr7/burnt-umber"], "oil"))
+    assert any("may flake" in t.words for t in traits(["PW4"], "oil"))
 
 
 def test_what_is_not_known_says_so_and_every_trait_says_where_from() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal
 
 from tubewise.errors import UserError
 from tubewise.pigments.binders import binder_named, binders
@@ -19,7 +19,6 @@ from tubewise.pigments.handling import (
 from tubewise.pigments.ref import Ref
 
 Wish = Literal["granulating", "non-staining", "fast-drying"]
-WISHES: tuple[Wish, ...] = get_args(Wish)
 OIL, GUM = "oil-bound", "gum-bound"
 SHIFT = "drying shift"
 
@@ -118,12 +117,6 @@ def _oil(refs: Iterable[Ref]) -> list[Trait]:
     words = f"takes up {most} oil ({advice[most]})"
     source = "data/densities.csv; fat over lean: common practice, no source"
     return [Trait(of="oil", value=most, words=words, source=source)]
-
-
-def handling_line(refs: Iterable[str], medium: str) -> str:
-    """What is known of how a paint handles, in one sentence; "" where nothing is."""
-    known = [t.words for t in traits(refs, medium) if t.value != NOT_KNOWN and t.of != SHIFT]
-    return f"It {', '.join(known)}." if known else ""
 
 
 def fits(wish: Wish, refs: Iterable[str]) -> bool:

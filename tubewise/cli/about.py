@@ -46,7 +46,7 @@ def print_about(answer: About, to: Console) -> None:
     if answer.binder:
         show.line(to, answer.binder)
     for trait in answer.handling:
-        show.line(to, f"- {trait.of}: {trait.words} ({trait.source or 'no source'})")
+        show.line(to, f"- {trait.words} ({trait.source or 'no source'})")
     for words in answer.beside:
         show.line(to, f"- {words}")
     show.cautions(to, answer.cautions)

@@ -8,9 +8,3 @@ from tubewise.tubes.tube import Tube
 def kind_text(tube: Tube) -> str:
     """`artist oil`, `student acrylic`, `watercolour`; "" where the tube says neither."""
     return " ".join(word for word in (tube.grade, tube.medium) if word)
-
-
-def titled(tube: Tube) -> str:
-    """A tube's title with its kind: `Oakfen Heron Ultramarine (artist oil)`."""
-    kind = kind_text(tube)
-    return f"{tube.title} ({kind})" if kind else tube.title

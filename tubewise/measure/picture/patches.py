@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
@@ -12,7 +12,6 @@ from tubewise.colour.srgb import linear_from_encoded
 from tubewise.pictures.opening import Pixels
 
 CLIPPED: Final = 251  # levels from which a channel holds no more light
-LEAST_PIXELS: Final = 36
 UNEVEN: Final = 0.16  # spread of a flat patch in units of its own light
 
 
@@ -42,11 +41,6 @@ def patch_at(pixels: Pixels, x: float, y: float, radius: float) -> Patch:
     inside = (columns - x) ** 2 + (rows - y) ** 2 <= r * r
     levels = pixels[top:bottom, left:right][inside]
     return _patch(levels, x, y)
-
-
-def patch_of(pixels: Pixels, mask: Any, x: float, y: float) -> Patch:
-    """The pixels of a mask, boolean of the picture's height and width."""
-    return _patch(pixels[mask], x, y)
 
 
 def _patch(levels: Pixels, x: float, y: float) -> Patch:
