@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
+
 from tests.cli.conftest import Run
 
 SHOP = """maker,line,grade,medium,name,label,size_ml,stock
@@ -29,6 +31,7 @@ def test_a_tube_is_shown_with_what_is_known_against_it_first(run: Run, tmp_path:
     assert {trait["of"] for trait in answer["handling"]} >= {"drying", "film", "oil"}
 
 
+@pytest.mark.slow
 def test_exclusions_bite_at_the_prompt(run: Run, tmp_path: Path) -> None:
     shop = tmp_path / "shop.csv"
     shop.write_text(SHOP, encoding="utf-8")

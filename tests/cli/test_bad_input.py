@@ -61,6 +61,7 @@ def told(ran: object, file: str) -> None:
     assert err.startswith("tubewise: ")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("breaker", BREAKERS, ids=lambda b: b.__name__)
 @pytest.mark.parametrize("which", ["catalogue.csv", "list.csv", "boxes.csv"])
 def test_check_with_a_broken_file(run: Run, files: Path, breaker: Breaker, which: str) -> None:
@@ -78,6 +79,7 @@ def test_check_with_a_broken_file(run: Run, files: Path, breaker: Breaker, which
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("breaker", [*BREAKERS, contradictory], ids=lambda b: b.__name__)
 def test_a_broken_catalogue_leaves_the_store_as_it_was(
     run: Run, files: Path, breaker: Breaker
@@ -89,6 +91,7 @@ def test_a_broken_catalogue_leaves_the_store_as_it_was(
     assert run("find", "rose", "--json").out == before
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("breaker", BREAKERS, ids=lambda b: b.__name__)
 @pytest.mark.parametrize(
     "words",
@@ -102,6 +105,7 @@ def test_other_commands_with_a_broken_catalogue(
     told(run(*words, str(files / "catalogue.csv")), "catalogue.csv")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("words", "said"),
     [

@@ -53,6 +53,7 @@ def test_compare_with_partners(run: Run) -> None:
     assert "different pigments" in ran.out and "alone" in ran.out
 
 
+@pytest.mark.slow
 def test_standin_finds_the_same_pigment_under_another_name(run: Run, files: Path) -> None:
     tube = "oakfen-fenland-acrylic-dioxazine-violet-60ml"
     got = answer(run, "standin", tube, "--from", str(files / "catalogue.csv"))
@@ -84,6 +85,7 @@ def test_recipe_for_a_green(run: Run, files: Path) -> None:
     assert "A" in best["metamerism"]
 
 
+@pytest.mark.slow
 def test_recipe_takes_munsell_and_screen_colours(run: Run, files: Path) -> None:
     for target in ("munsell:5G 6/6", "#7a8f5a"):
         ran = run("recipe", target, "--from", str(files / "catalogue.csv"), "--max-paints", "2")

@@ -10,6 +10,7 @@ import pytest
 from tests.cli.conftest import Run
 
 
+@pytest.mark.slow
 def test_the_widest_three_of_a_shop(run: Run, files: Path) -> None:
     words = ("palette", "range", "--from", str(files / "catalogue.csv"), "--count", "3")
     ran = run(*words, "--json")
@@ -29,6 +30,7 @@ def test_what_a_box_reaches(run: Run, files: Path) -> None:
     assert "cubic units of CIELAB" in " ".join(ran.out.split())
 
 
+@pytest.mark.slow
 def test_next_without_and_versus(run: Run, files: Path) -> None:
     lines = (files / "catalogue.csv").read_text(encoding="utf-8").splitlines()
     (files / "box.csv").write_text("\n".join([lines[0], *lines[1:3], lines[5]]), encoding="utf-8")
@@ -61,6 +63,7 @@ def test_bad_questions_are_told(run: Run, files: Path, words: tuple[str, ...], s
     assert "Traceback" not in ran.err and "a fault of ours" not in ran.err
 
 
+@pytest.mark.slow
 def test_a_lessons_list_is_written_anew_and_checked(run: Run, files: Path) -> None:
     shop, aims, new = (str(files / name) for name in ("catalogue.csv", "list.csv", "new.csv"))
     ran = run("palette", "lesson", aims, "--from", shop, "--out", new, "--within", "3")
@@ -71,6 +74,7 @@ def test_a_lessons_list_is_written_anew_and_checked(run: Run, files: Path) -> No
     assert "Seat 2" in ran.out
 
 
+@pytest.mark.slow
 def test_a_picture_before_and_after(run: Run, files: Path) -> None:
     from PIL import Image
 

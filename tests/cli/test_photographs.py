@@ -27,6 +27,7 @@ def test_neither_text_nor_picture(run: Run) -> None:
     assert ran.status == 2 and "--photo" in ran.err
 
 
+@pytest.mark.slow
 def test_a_file_that_is_no_picture(run: Run, tmp_path: Path) -> None:
     path = tmp_path / "tube.jpg"
     path.write_text("not a picture, but long enough to be looked at")
@@ -34,6 +35,7 @@ def test_a_file_that_is_no_picture(run: Run, tmp_path: Path) -> None:
     assert ran.status == 2 and "tube.jpg: This is no picture" in ran.err
 
 
+@pytest.mark.slow
 def test_a_swatch_is_asked_for_in_ways_that_go_together(run: Run, tmp_path: Path) -> None:
     place = str(tmp_path / "daubs.jpg")
     for words, said in (

@@ -10,6 +10,7 @@ import pytest
 from tests.cli.conftest import Run
 
 
+@pytest.mark.slow
 def test_few_parts_leave_room_for_few_paints(run: Run, files: Path) -> None:
     ran = run(
         "recipe", "lab:60,20,-20", "--from", str(files / "catalogue.csv"), "--max-parts", "2",
@@ -49,6 +50,7 @@ def test_standin_asks_for_the_medium_and_gives_the_currency(run: Run, files: Pat
     assert "9.50 GBP" in ran.out and "EUR" not in ran.out
 
 
+@pytest.mark.slow
 def test_prices_and_assumptions_are_told(run: Run, files: Path) -> None:
     ran = run("recipe", "lab:60,20,-20", "--from", str(files / "catalogue.csv"))
     assert ran.status == 0, ran.err
@@ -60,6 +62,7 @@ def test_prices_and_assumptions_are_told(run: Run, files: Path) -> None:
     assert "assumed" not in told and "under A" in told
 
 
+@pytest.mark.slow
 def test_a_box_is_mixed_from_by_its_seat(run: Run, files: Path) -> None:
     words = ("recipe", "lab:40,20,-30", "--from", str(files / "boxes.csv"), "--max-paints", "2")
     ran = run(*words)

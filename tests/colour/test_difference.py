@@ -27,6 +27,7 @@ def test_there_are_34_pairs() -> None:
     assert PAIRS.shape == (34, 7)
 
 
+@pytest.mark.slow
 @given(labs, labs)
 def test_the_difference_is_symmetric_and_not_negative(one: np.ndarray, two: np.ndarray) -> None:
     there, back = float(delta_e_2000(one, two)), float(delta_e_2000(two, one))

@@ -27,6 +27,7 @@ from tubewise.colour.renotation import (
 from tubewise.errors import UserError
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("family", FAMILIES)
 @pytest.mark.parametrize("rest", ["2.5{} 3/4", "5{} 6/6", "7.5{} 8.5/1", "10{} 4.5/5", "1.3{} 2/2"])
 def test_a_notation_goes_to_lab_and_back(family: str, rest: str) -> None:
@@ -34,6 +35,7 @@ def test_a_notation_goes_to_lab_and_back(family: str, rest: str) -> None:
     assert notation_of(lab_from_munsell(notation)) == notation
 
 
+@pytest.mark.slow
 @settings(max_examples=40)
 @given(
     st.floats(0.0, 100.0, exclude_max=True),
@@ -50,6 +52,7 @@ def test_hue_value_and_chroma_go_to_lab_and_back(hue: float, value: float, share
     assert arc == pytest.approx(0.0, abs=1e-3)
 
 
+@pytest.mark.slow
 def test_every_full_chroma_is_that_of_a_light_and_goes_back() -> None:
     """The renotation is continued past what any light can be; a chroma of that is no colour's."""
     rng = np.random.default_rng(11)

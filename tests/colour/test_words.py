@@ -27,6 +27,7 @@ def at(notation: str) -> np.ndarray:
     return lab_from_munsell(notation)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("start", "end", "word"),
     [

@@ -14,6 +14,9 @@ from tubewise.cli.main import main
 from tubewise.demo.workshop import run
 from tubewise.sheets.class_page import class_page
 
+# The whole check of twelve seats, by every door.
+pytestmark = pytest.mark.slow
+
 RIGHT, STAND_IN, FORM, MIX, WRONG, MISSING = VERDICTS
 
 SLOTS = (
@@ -104,6 +107,7 @@ def test_the_page_stands_alone(workshop: ClassCheck) -> None:
     assert "http" not in page and "<script" not in page and "src=" not in page
 
 
+@pytest.mark.slow
 def test_the_command_exits_0_writes_both_files_and_touches_no_store(
     workshop: ClassCheck,
     tmp_path: Path,

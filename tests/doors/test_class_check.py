@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import Any
 
+import pytest
+
 from tests.doors.conftest import Doors
 from tubewise.advice.classroom.check import check
 from tubewise.advice.plain import plain
@@ -17,6 +19,7 @@ def verdicts(answer: Any) -> list[list[str]]:
     return [[slot["verdict"] for slot in seat["slots"]] for seat in answer["seats"]]
 
 
+@pytest.mark.slow
 def test_a_kept_measurement_settles_the_form_for_every_door(doors: Doors) -> None:
     answer = check(doors.workshop)
     assert answer.seats[0].slots[1].verdict == "right pigment"
@@ -35,6 +38,7 @@ def test_the_printed_reports_say_what_the_check_says(doors: Doors) -> None:
     assert re.search(r"<i>right pigment</i>: .*Marlow Reed Quinacridone", page)
 
 
+@pytest.mark.slow
 def test_the_whole_check_is_one_answer_in_json(doors: Doors) -> None:
     answer = plain(check(doors.workshop))
     by_command = doors.command_json(*CHECK, status=1)

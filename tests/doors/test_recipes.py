@@ -45,6 +45,7 @@ def test_a_mixed_box_is_refused_alike_until_somebody_says_which_medium(doors: Do
     assert asked in doors.web_json("standin", 422, tube="PB29", box=MIXED_BOX)["error"]
 
 
+@pytest.mark.slow
 def test_in_one_medium_every_door_mixes_alike_and_leaves_out_the_same(doors: Doors) -> None:
     answer = plain(solve(doors, GREEN))
     by_command = doors.command_json("recipe", GREEN, "--from", SEAT_THREE, "--medium", "acrylic")

@@ -113,6 +113,7 @@ def test_a_listing_in_any_way_of_writing_is_read_back_in_full(
     assert list(read(text).codes) == codes
 
 
+@pytest.mark.slow
 @given(st.sampled_from(load().refs))
 def test_every_colour_of_the_register_is_read_from_its_own_reference(ref: str) -> None:
     assert parse_ref(ref).ref == ref

@@ -98,6 +98,7 @@ def test_faults_are_told_with_their_line(text: str, words: str) -> None:
     assert words in str(told.value)
 
 
+@pytest.mark.slow
 @settings(max_examples=200, deadline=None)
 @given(st.data())
 def test_a_damaged_file_is_read_or_refused(data: st.DataObject) -> None:

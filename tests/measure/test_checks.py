@@ -78,6 +78,7 @@ def test_another_paints_file_among_the_tints() -> None:
     assert "tint 1:2 doesn't agree with the others" in refusal(rows) or "tint 1:2" in refusal(rows)
 
 
+@pytest.mark.slow
 def test_one_drawdown_that_does_not_agree_is_named() -> None:
     """Tints of a like red with a second band: far off is refused, a little off is flagged."""
     w = np.arange(380.0, 731.0, 10.0)

@@ -87,6 +87,7 @@ def test_colour_cxf_reads_the_same_numbers() -> None:
     assert read_bytes(text, "a.cxf").spectra[0].reflectance == tuple(values)
 
 
+@pytest.mark.slow
 def test_the_sample_file_of_colour_cxf_gives_its_own_colours() -> None:
     """144 printed patches, 380-680 nm at 45/0, with CIELAB (D50, 2°) beside each spectrum.
 
@@ -132,6 +133,7 @@ def test_faults_are_told(text: str, words: str) -> None:
     assert words in str(told.value)
 
 
+@pytest.mark.slow
 @settings(max_examples=200, deadline=None)
 @given(st.data())
 def test_a_damaged_document_is_read_or_refused(data: st.DataObject) -> None:

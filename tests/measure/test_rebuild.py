@@ -45,6 +45,7 @@ def unseen(truth: list[Known], found: list[Known], rng: np.random.Generator, n: 
     return np.array(out)
 
 
+@pytest.mark.slow
 def test_without_noise_unseen_mixtures_are_met_to_a_tenth() -> None:
     rng = np.random.default_rng(5)
     truth = [paint(rng) for _ in range(12)]

@@ -70,6 +70,7 @@ def test_constants_outside_their_range_are_refused(bad: tuple[float, float]) -> 
         Surface(*bad)
 
 
+@pytest.mark.slow
 @given(st.lists(st.floats(0.05, 0.95), min_size=36, max_size=36))
 def test_a_colour_is_converted_as_its_spectrum_would_be(inside: list[float]) -> None:
     excluded, included = (

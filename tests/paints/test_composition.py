@@ -54,6 +54,7 @@ def test_the_parts_come_back_from_the_swatch(
     assert 0.1 < np.median(delta_e_2000(shown, true.lab)) < 2.5
 
 
+@pytest.mark.slow
 def test_the_95_per_cent_radius_holds_the_truth_as_often_as_it_says() -> None:
     """Invented tubes: parts and bends drawn from the priors, swatches read with their error."""
     rng = np.random.default_rng(11)

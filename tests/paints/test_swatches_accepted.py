@@ -31,6 +31,7 @@ def test_a_45_0_swatch_of_a_dark_paint_is_accepted(ref: str) -> None:
     assert accepted(ref, masstone_lab(best.K, best.S, "included"), swatch_geometry="included")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("ref", DARK)
 def test_so_are_swatches_of_other_makers(ref: str) -> None:
     K, S = models.samples(ref, 10, np.random.default_rng(4))

@@ -23,6 +23,7 @@ def test_the_answer_comes_back_with_progress() -> None:
     assert answer == [2, 4, 6] and steps == [(1, 3), (2, 3), (3, 3)]
 
 
+@pytest.mark.slow
 def test_work_that_takes_too_long_is_ended() -> None:
     start = time.monotonic()
     with pytest.raises(UserError, match="longer than 1 second"):

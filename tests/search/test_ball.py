@@ -39,6 +39,7 @@ def test_no_colour_within_the_radius_lies_beyond_a_plane(target, radius):
     assert ((inside @ NORMALS.T).max(axis=0) <= made.support[0]).all()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("target", "radius"), CASES)
 def test_the_parabolas_are_within_the_margin_of_a_finer_grid(target, radius):
     """Rays six times as dense around each plane's touching point reach no farther."""

@@ -40,6 +40,7 @@ def test_a_palettes_own_mixtures_are_inside_it(problem: Problem, seed: int) -> N
     assert inside.mean() > 0.999
 
 
+@pytest.mark.slow
 def test_the_body_is_solid_as_it_is_taken_to_be(problem: Problem) -> None:
     ask = problem(5, 1, [50, 0, 0])
     ours = whole(ask)
@@ -53,6 +54,7 @@ def test_the_body_is_solid_as_it_is_taken_to_be(problem: Problem) -> None:
     assert np.percentile(away, 99.0) < 2.0
 
 
+@pytest.mark.slow
 def test_the_error_stated_is_no_less_than_the_error_made(problem: Problem) -> None:
     ask = problem(6, 3, [50, 0, 0])
     ours = whole(ask)
@@ -78,6 +80,7 @@ def test_two_paints_span_no_volume(problem: Problem) -> None:
     assert body(problem(2, 1, [50, 0, 0]), (0, 1)).volume == 0.0
 
 
+@pytest.mark.slow
 def test_water_widens_a_film(problem: Problem) -> None:
     ask = problem(4, 6, [50, 0, 0], film_thickness=2.0, ground=0.85)
     water = np.zeros((1, 36))

@@ -68,6 +68,7 @@ class Compilations(event.Listener):
         """Nothing more to note."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "wishes",
     [

@@ -69,9 +69,8 @@ def best_by_brute_force(
     raise AssertionError("all paints together reach them")
 
 
-@pytest.mark.parametrize(
-    "seed", [1, pytest.param(2, marks=pytest.mark.slow), pytest.param(3, marks=pytest.mark.slow)]
-)
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", [1, 2, 3])
 def test_the_fewest_and_then_cheapest_is_what_brute_force_finds(
     problem: Problem, seed: int
 ) -> None:
@@ -132,6 +131,7 @@ def test_out_of_time_it_still_serves_and_does_not_claim_proof(problem: Problem) 
     assert hasty.lower_bound <= covering.least([np.ones(9)]).cost <= hasty.cost
 
 
+@pytest.mark.slow
 def test_near_grey_where_differences_turn_over_the_answer_is_proved_too(problem: Problem) -> None:
     ask = problem(6, 9, [50, 0, 0])
     greys = np.array([[97.0, -0.5, 1.0], [60.0, 0.3, -0.2]])
@@ -139,6 +139,7 @@ def test_near_grey_where_differences_turn_over_the_answer_is_proved_too(problem:
     assert answer.proved
 
 
+@pytest.mark.slow
 def test_films_with_water_at_hand(problem: Problem) -> None:
     ask = problem(5, 3, [50, 0, 0], film_thickness=2.0, ground=0.85)
     water = np.zeros((1, 36))

@@ -69,11 +69,13 @@ def never_worse(problem, seed, n, k, **wishes):
     return result
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(4))
 def test_never_worse_than_brute_force(problem, seed):
     never_worse(problem, seed, 5 + seed % 3, 3)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("seed", "target", "nearest"),
     [
@@ -161,6 +163,7 @@ def exactly_enumeration(problem, seed, n, k, most, **wishes):
     return result
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(5))
 def test_whole_parts_are_exactly_those_of_enumeration(problem, seed):
     result = exactly_enumeration(problem, seed, 6, 3, 9)
@@ -180,6 +183,7 @@ def test_whole_parts_are_exactly_those_of_enumeration_on_many_boxes(problem, see
     exactly_enumeration(problem, seed, int(rng.integers(5, 8)), int(rng.integers(2, 5)), 8)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(6))
 def test_another_tube_never_makes_the_best_worse(problem, seed):
     rng = np.random.default_rng(seed)
@@ -188,6 +192,7 @@ def test_another_tube_never_makes_the_best_worse(problem, seed):
     assert search(ask).best.value <= without.best.value + 0.01
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(4))
 def test_the_order_of_the_tubes_changes_nothing(problem, seed):
     rng = np.random.default_rng(seed)
@@ -226,6 +231,7 @@ def test_required_and_forbidden_paints_are_respected(problem):
         assert 4 in found.indices and not {0, 2} & set(found.indices)
 
 
+@pytest.mark.slow
 def test_no_recipe_holds_two_paints_of_one_family(problem):
     rng = np.random.default_rng(31)
     worse = 0
@@ -265,6 +271,7 @@ def test_fewer_paints_first_gives_up_a_little_colour(problem):
     )
 
 
+@pytest.mark.slow
 def test_a_penalised_paint_is_left_out_when_others_do(problem):
     ask = problem(10, 13, [60, 10, 10], max_paints=3)
     plain = search(ask)
@@ -299,6 +306,7 @@ def test_a_spectrum_of_the_box_is_found_again(problem):
     assert set(again.best.indices) == set(made.indices)
 
 
+@pytest.mark.slow
 def test_a_film_over_white_is_matched_and_bounded(problem):
     ask = problem(6, 16, [60, 30, 20], max_paints=2, film_thickness=0.5, ground=0.95)
     result = search(replace(ask, seconds=5.0))

@@ -25,6 +25,7 @@ def test_all_tried_it_is_the_best_set(problem: Problem) -> None:
     assert answer.body.volume >= best * 0.99
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [1, 2, 3, 4])
 def test_grown_and_exchanged_it_comes_within_two_per_cent(
     problem: Problem, seed: int, monkeypatch: pytest.MonkeyPatch

@@ -18,6 +18,7 @@ MM = 72.0 / 25.4
 SIZES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize("paper", SIZES)
 def test_a_sheet_has_its_pages_on_either_paper(
@@ -29,6 +30,7 @@ def test_a_sheet_has_its_pages_on_either_paper(
     assert (float(box.width) / MM, float(box.height) / MM) == pytest.approx(SIZES[paper], abs=0.1)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_svg_and_png_come_page_by_page(name: str, sheets: dict[str, Press]) -> None:
     svg, png = sheets[name].make("letter", "svg"), sheets[name].make("letter", "png")
@@ -39,6 +41,7 @@ def test_svg_and_png_come_page_by_page(name: str, sheets: dict[str, Press]) -> N
     assert height == pytest.approx(279.4 / 25.4 * PNG_PPI, abs=1)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_every_page_bears_the_approximation_the_basis_and_the_date(
     name: str, sheets: dict[str, Press]
@@ -54,6 +57,7 @@ def test_every_page_bears_the_approximation_the_basis_and_the_date(
             assert f"{page} of {sheets[name].pages}" in words
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_a_screen_reader_gets_a_tagged_pdf_with_words_for_its_pictures(
     name: str, sheets: dict[str, Press]
@@ -87,6 +91,7 @@ def test_the_same_sheet_on_the_same_day_is_the_same_file(
     assert sheets[name].make("a4", "pdf") == sheets[name].make("a4", "pdf")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_nothing_is_cut_off_at_the_edge_of_the_paper(name: str, sheets: dict[str, Press]) -> None:
     edge = round(8.0 / 25.4 * PNG_PPI)

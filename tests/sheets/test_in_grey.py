@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 
 import numpy as np
+import pytest
 from PIL import Image
 
 from tests.sheets.conftest import Press, pdf_of, text_of, text_of_page
@@ -66,6 +67,7 @@ def test_drawdowns_carry_letters_and_differences_words(
     assert "A B C" in words
 
 
+@pytest.mark.slow
 def test_cells_to_act_on_stand_out_once_the_colour_is_gone(class_check: ClassCheck) -> None:
     png = class_report.pages(class_check, format="png")[0]
     grey = np.asarray(Image.open(io.BytesIO(png)).convert("L"))

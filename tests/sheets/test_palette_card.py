@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from datetime import date
 
+import pytest
 from PIL import Image
 from pypdf import PdfReader
 
@@ -17,6 +18,7 @@ from tubewise.sheets.palette_card import data, pages
 DAY = date(2026, 5, 4)
 
 
+@pytest.mark.slow
 def test_the_card_names_its_tubes_and_the_missing_corner(shelf: Shelf) -> None:
     answer = widest_range(offer_of(shop(), shelf), 3, shelf)
     (pdf,) = pages(answer, on=DAY)
@@ -35,6 +37,7 @@ def test_a_cleaner_colour_is_a_larger_circle(shelf: Shelf) -> None:
     assert largest["yellow"] > largest["orange-red"]
 
 
+@pytest.mark.slow
 def test_it_comes_in_every_format_and_on_either_paper(shelf: Shelf) -> None:
     answer = widest_range(offer_of(shop(), shelf), 3, shelf)
     assert pages(answer, "letter", "svg", DAY)[0].lstrip().startswith(b"<svg")

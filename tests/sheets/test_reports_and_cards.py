@@ -39,6 +39,7 @@ def test_a_class_without_seats_prints_one_page() -> None:
     assert "No boxes were given" in text_of(pdf)
 
 
+@pytest.mark.slow
 def test_seats_with_names_get_their_names_in_full_on_their_page(class_check: ClassCheck) -> None:
     name = "Wilhelmina Featherstonehaugh"
     seats = tuple(replace(s, seat=name) for s in class_check.seats)

@@ -26,6 +26,7 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
+@pytest.mark.slow
 def test_each_sheet_is_written_where_it_is_asked_for(here: Path, run: Run) -> None:
     shop_ = ("--catalogue", "shop.csv")
     jobs = {

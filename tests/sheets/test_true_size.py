@@ -24,6 +24,7 @@ def size_mm(png: bytes, hex: str) -> tuple[float, float]:
     return (np.ptp(columns) + 1) * scale, (np.ptp(rows) + 1) * scale
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_a_rung_is_20_mm_square(paper: str) -> None:
     made = tint_ladder(("PR108",), Shelf())
@@ -32,6 +33,7 @@ def test_a_rung_is_20_mm_square(paper: str) -> None:
     assert size_mm(png, made.rungs[0][0].colour.hex) == pytest.approx((20.0, 20.0), abs=0.4)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_half_of_a_charts_square_is_computed_and_half_is_left_to_paint(paper: str) -> None:
     made = mixing_chart(("PY3", "PB29"), Shelf())
@@ -45,6 +47,7 @@ def test_half_of_a_charts_square_is_computed_and_half_is_left_to_paint(paper: st
     assert empty.min() == 255, "the half to paint is not empty"
 
 
+@pytest.mark.slow
 def test_the_ruler_is_100_mm() -> None:
     (png,) = ladder.pages(tint_ladder(("PR108",), Shelf()), "a4", "png", DAY)
     dark = (pixels(png).max(axis=2) < 90).sum(axis=1)

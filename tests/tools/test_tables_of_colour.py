@@ -9,6 +9,7 @@ import pytest
 from tools import renotation, weights
 
 
+@pytest.mark.slow
 def test_the_data_files_are_what_their_makers_make(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

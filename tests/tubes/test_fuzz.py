@@ -72,6 +72,7 @@ def test_random_bytes(data: bytes, name: str) -> None:
             rows_or_refusal(read, path)
 
 
+@pytest.mark.slow
 @given(header=HEADER, rows=ROWS, delimiter=st.sampled_from(",;\t|"))
 @QUICK
 def test_random_cells_in_csv(header: list[str], rows: list[list[str]], delimiter: str) -> None:
@@ -142,6 +143,7 @@ def test_damaged_workbooks(workbook_bytes: bytes, cuts: list[tuple[int, int]], e
         rows_or_refusal(read_catalogue, path)
 
 
+@pytest.mark.slow
 @given(
     part=st.sampled_from(
         [
@@ -171,6 +173,7 @@ def test_workbooks_with_damaged_parts(workbook_bytes: bytes, part: str, at: int,
         rows_or_refusal(read_catalogue, path)
 
 
+@pytest.mark.slow
 @given(text=st.text(max_size=30))
 @example(text="'=1")
 @example(text="''=1")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 
+import pytest
+
 from tests.web.conftest import Visitor
 from tubewise.advice.counter.label import read_label
 from tubewise.advice.plain import to_json
@@ -40,6 +42,7 @@ def test_compare_mix_and_names(reader: Visitor) -> None:
     assert reader.client.get("/api/compare", params={"a": "x", "b": "PR209"}).status_code == 422
 
 
+@pytest.mark.slow
 def test_stand_ins_from_a_box(reader: Visitor) -> None:
     answer = reader.client.get("/api/standin", params={"tube": "PR122", "box": "Moor\n1"}).json()
     assert answer["pigments"] == ["PR122"]

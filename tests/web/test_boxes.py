@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import html
 
+import pytest
+
 from tests.web.conftest import Visitor
 
 
@@ -23,6 +25,7 @@ def test_a_box_is_typed_in_as_it_reads(owner: Visitor) -> None:
     assert "Thornquay Wherry Titanium White |" in shown
 
 
+@pytest.mark.slow
 def test_a_box_left_as_it_was_stays_as_it_was(owner: Visitor) -> None:
     before = owner.client.get("/api/boxes").json()[0]
     shown = owner.get("/class/boxes?boxes=Moor&seat=1")
@@ -31,6 +34,7 @@ def test_a_box_left_as_it_was_stays_as_it_was(owner: Visitor) -> None:
     assert owner.client.get("/api/boxes").json()[0] == before
 
 
+@pytest.mark.slow
 def test_a_box_is_removed_and_brought_back(owner: Visitor) -> None:
     page = owner.follow(owner.send("/class/boxes/remove", boxes="Moor", seat="8"))
     assert "The box of 8 was removed" in page and "Undo" in page
@@ -45,6 +49,7 @@ def test_a_box_needs_a_seat_and_an_end(owner: Visitor) -> None:
     assert "too many" in owner.send("/class/boxes", 422, boxes="M", seat="1", tubes=many).text
 
 
+@pytest.mark.slow
 def test_boxes_come_and_go_as_spreadsheets(owner: Visitor) -> None:
     sheet = owner.client.get("/class/boxes.csv?boxes=Moor")
     assert sheet.headers["content-type"].startswith("text/csv")

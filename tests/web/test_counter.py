@@ -43,6 +43,7 @@ def test_nothing_is_read_twice_without_a_change(store: Store) -> None:
     assert counter.holdings() is holdings and counter.revision == holdings.revision
 
 
+@pytest.mark.slow
 def test_another_programs_change_is_seen(store: Store) -> None:
     counter = Counter(store)
     before = counter.holdings()

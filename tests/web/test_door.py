@@ -29,6 +29,7 @@ def network(tmp_path: Path) -> Iterator[Visitor]:
         yield visitor_of(store, code=CODE, hosts=frozenset())
 
 
+@pytest.mark.slow
 def test_every_page_is_held_to_our_own_style_and_scripts(reader: Visitor) -> None:
     answer = reader.client.get("/tubes")
     policy = answer.headers["content-security-policy"]
@@ -38,6 +39,7 @@ def test_every_page_is_held_to_our_own_style_and_scripts(reader: Visitor) -> Non
     assert "onclick" not in answer.text and "<script>" not in answer.text
 
 
+@pytest.mark.slow
 def test_a_form_without_its_token_changes_nothing(owner: Visitor) -> None:
     for token in ("", "wrong", owner.token()[:-1] + "!"):
         answer = owner.send("/class/boxes", 403, token=token, seat="9", tubes="x", boxes="Moor")
@@ -175,6 +177,7 @@ def test_a_fault_of_ours_is_told_without_its_insides(
     assert client.get("/api/names").json()["error"]
 
 
+@pytest.mark.slow
 def test_pages_follow_the_store(owner: Visitor) -> None:
     assert "Seat 13" not in owner.get("/class/boxes?boxes=Moor")
     owner.send("/class/boxes", boxes="Moor", seat="13", tubes="Rose, PV19")
@@ -212,6 +215,7 @@ def test_other_kinds_of_files_are_refused(name: str | None) -> None:
         plain_file_name(name, SHEETS)
 
 
+@pytest.mark.slow
 def test_workbooks_that_unpack_to_too_much(owner: Visitor) -> None:
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as book:

@@ -52,6 +52,7 @@ def test_without_tubes_there_is_nothing_to_mix(newcomer: Visitor) -> None:
     assert "nothing to mix from yet" in newcomer.get("/mixing?target=PB29")
 
 
+@pytest.mark.slow
 def test_a_pasted_spectrum_is_a_target(reader: Visitor) -> None:
     rows = "\n".join(f"{nm}, {30 + (nm > 600) * 20}" for nm in range(380, 740, 10))
     page = reader.get(f"/mixing?spectrum={quote(rows)}&box={BOX}&max_paints=2")

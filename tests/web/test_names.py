@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.web.conftest import Visitor
 
 
@@ -19,6 +21,7 @@ def test_promised_but_not_inside(reader: Visitor) -> None:
     assert "Cadmium Red" in reader.get("/names?view=hue&q=cadmium+red")
 
 
+@pytest.mark.slow
 def test_an_unknown_view_is_the_first(reader: Visitor) -> None:
     assert "One name, many paints" in reader.get("/names?view=other")
 

@@ -33,6 +33,7 @@ def test_without_the_extra_the_page_says_what_to_install(
     assert "pip install &#39;tubewise[photos]&#39;" in form and "<form" not in form.split("main")[1]
 
 
+@pytest.mark.slow
 def test_what_is_no_picture_is_told_in_a_sentence(owner: Visitor) -> None:
     sent = owner.send("/photographs", files=[("files", ("tube.jpg", b"words, not pixels"))])
     told = _read(owner, sent.headers["location"], status=422)
@@ -85,6 +86,7 @@ def _read(owner: Visitor, place: str, status: int = 200) -> str:
     raise AssertionError(f"{Path(place).name} was not read in time")
 
 
+@pytest.mark.slow
 def test_tubes_join_the_box_of_a_seat_however_it_is_written(
     owner: Visitor, monkeypatch: pytest.MonkeyPatch
 ) -> None:

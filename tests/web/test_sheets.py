@@ -13,6 +13,7 @@ BOX = quote("Moor\n1")
 ROSE = "thornquay-wherry-acrylic-permanent-rose-60ml"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "sheet",
     [
@@ -33,12 +34,14 @@ def test_a_page_becomes_a_sheet(reader: Visitor, sheet: str) -> None:
     assert answer.content[:5] == b"%PDF-"
 
 
+@pytest.mark.slow
 def test_the_class_report(reader: Visitor) -> None:
     settled(reader, "/class?list=Moor&boxes=Moor")
     answer = reader.client.get("/sheets/class-report.pdf?list=Moor&boxes=Moor&paper=letter")
     assert answer.content[:5] == b"%PDF-"
 
 
+@pytest.mark.slow
 def test_pictures_come_page_by_page(reader: Visitor) -> None:
     png = reader.client.get("/sheets/comparison.png?t=PB29&t=PR209")
     assert png.content[:4] == b"\x89PNG" and "attachment" in png.headers["content-disposition"]
@@ -54,6 +57,7 @@ def test_letter_goes_with_fluid_ounces(reader: Visitor) -> None:
     assert metric != us
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("sheet", "status"),
     [

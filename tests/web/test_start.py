@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.web.conftest import Visitor
 
 
+@pytest.mark.slow
 def test_an_empty_store_offers_the_demo(newcomer: Visitor) -> None:
     page = newcomer.get("/")
     assert "Bring in the demo workshop" in page and "Bring in a list of tubes" in page
@@ -23,6 +26,7 @@ def test_a_catalogue_is_brought_in(newcomer: Visitor) -> None:
     assert "Åker" in newcomer.get("/tubes")
 
 
+@pytest.mark.slow
 def test_pages_without_anything_still_stand(newcomer: Visitor) -> None:
     for path in (
         "/side-by-side",
@@ -44,6 +48,7 @@ def test_light_and_dark_are_kept(newcomer: Visitor) -> None:
     assert 'data-look="light"' in newcomer.get("/?look=light")
 
 
+@pytest.mark.slow
 def test_style_and_scripts_are_served(newcomer: Visitor) -> None:
     for name in ("style.css", "bench.js", "label.js", "pick.js", "upload.js", "icon.svg"):
         assert newcomer.client.get(f"/static/{name}").status_code == 200

@@ -12,6 +12,7 @@ def test_the_supply_list_by_pigment(reader: Visitor) -> None:
     assert "PV19/gamma" in page and "at least 30 ml" in page and "Key mixes" in page
 
 
+@pytest.mark.slow
 def test_a_list_is_written_removed_and_brought_back(owner: Visitor) -> None:
     page = owner.follow(
         owner.send(

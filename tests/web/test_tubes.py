@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 from tests.web.conftest import Visitor
 
 ROSE = "thornquay-wherry-acrylic-permanent-rose-60ml"
@@ -13,6 +15,7 @@ def listed(page: str) -> list[str]:
     return re.findall(r'name="t" value="([^"]+)"', page)
 
 
+@pytest.mark.slow
 def test_every_tube_is_listed_page_by_page(reader: Visitor) -> None:
     first, second = reader.get("/tubes"), reader.get("/tubes?at=2")
     assert "390 tubes" in first
@@ -25,11 +28,13 @@ def test_a_misspelt_name_finds_its_tube(reader: Visitor) -> None:
     assert ROSE in listed(reader.get("/tubes?q=permanant+rose"))
 
 
+@pytest.mark.slow
 def test_a_bare_code_brings_its_suffixed_kin(reader: Visitor) -> None:
     page = reader.get("/tubes?code=pb15")
     assert "PB15:3" in page and "PB15:1" in page
 
 
+@pytest.mark.slow
 def test_conditions_narrow_together(reader: Visitor) -> None:
     page = reader.get(
         "/tubes?hue=blue&medium=oil&permanence=lasting&at_most=20&in_stock=1&maker=Corvelle"
@@ -45,6 +50,7 @@ def test_fading_tubes_can_be_found(reader: Visitor) -> None:
     assert "Alizarin Crimson" in reader.get("/tubes?permanence=fading&medium=oil")
 
 
+@pytest.mark.slow
 def test_hues_follow_the_colour(reader: Visitor) -> None:
     for hue in ("yellow", "red", "violet", "blue", "green", "brown", "black", "white", "grey"):
         assert listed(reader.get(f"/tubes?hue={hue}")), hue
@@ -102,6 +108,7 @@ def test_label_text_is_escaped(reader: Visitor) -> None:
     assert "<script>alert" not in page and "&lt;script&gt;" in page
 
 
+@pytest.mark.slow
 def test_a_tube_goes_into_a_box(owner: Visitor) -> None:
     tube = listed(owner.get("/tubes?code=PV19"))[0]
     page = owner.follow(owner.send(f"/tubes/{tube}/box", box="Moor\r\n8"))
@@ -112,6 +119,7 @@ def test_a_tube_goes_into_a_box(owner: Visitor) -> None:
     assert sum(t == tube for t in boxes[1]["tubes"]) == 1, "put in twice, there once"
 
 
+@pytest.mark.slow
 def test_a_tube_starts_a_new_seat(owner: Visitor) -> None:
     tube = listed(owner.get("/tubes?code=PV19"))[0]
     owner.send(f"/tubes/{tube}/box", box="Moor\n", seat="13")
@@ -119,6 +127,7 @@ def test_a_tube_starts_a_new_seat(owner: Visitor) -> None:
     assert "Say whose box" in owner.send(f"/tubes/{tube}/box", 422, box="Moor\n").text
 
 
+@pytest.mark.slow
 def test_a_removed_tube_can_be_brought_back(owner: Visitor) -> None:
     owned = owner.client.get("/api/boxes").text.split("stock")[0]
     tube = next(t for t in listed(owner.get("/tubes")) if t not in owned)

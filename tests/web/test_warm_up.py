@@ -29,6 +29,7 @@ def test_a_recipe_says_what_it_waits_for_and_comes_by_itself(compiling: Visitor)
     assert "being compiled for this computer" in answer.text and "seconds" in answer.text
 
 
+@pytest.mark.slow
 def test_pages_without_the_search_answer_at_once(compiling: Visitor) -> None:
     for path in ("/tubes", "/label?text=PV19", "/side-by-side?t=PV19&t=PR122", "/mixing"):
         answer = compiling.client.get(path)

@@ -21,6 +21,7 @@ def test_an_empty_page_says_what_can_be_asked(reader: Visitor) -> None:
     assert 'href="/which-tubes" aria-current="page"' in page
 
 
+@pytest.mark.slow
 def test_what_a_box_reaches_is_drawn_and_printed(reader: Visitor) -> None:
     page = asked(reader, ask="box", box=BOX)
     assert "cubic units of CIELAB" in page
@@ -31,11 +32,13 @@ def test_what_a_box_reaches_is_drawn_and_printed(reader: Visitor) -> None:
     assert answer.content.startswith(b"%PDF")
 
 
+@pytest.mark.slow
 def test_without_one_tube(reader: Visitor) -> None:
     assert "this box reaches" in asked(reader, ask="without", box=BOX, tube="PY3")
     assert "PO62" in asked(reader, ask="without", box=BOX, tube="PO62")
 
 
+@pytest.mark.slow
 def test_two_boxes_beside_each_other(reader: Visitor) -> None:
     page = asked(reader, ask="versus", box=BOX, other=BOX)
     assert page.count('class="chart reach"') == 2

@@ -98,6 +98,7 @@ def test_a_tube_has_its_own_medium() -> None:
         standin(VIOLET, ALL, Shelf(ALL), medium="oil")
 
 
+@pytest.mark.slow
 def test_the_sold_out_are_listed_on_request_only_come_last_and_are_never_mixed_from() -> None:
     gone = tube("Dioxazine Violet", "PV23", maker="Millrace", price=1.0, stock=0)
     tubes = (*ALL, gone)
@@ -117,6 +118,7 @@ def test_the_sold_out_are_listed_on_request_only_come_last_and_are_never_mixed_f
         assert one.recipe is None or out.id not in {p.tube for p in one.recipe.parts}
 
 
+@pytest.mark.slow
 def test_more_tubes_on_the_shelf_never_make_a_worse_mixture() -> None:
     more = [
         tube(name, label, price=price)
@@ -143,6 +145,7 @@ def test_more_tubes_on_the_shelf_never_make_a_worse_mixture() -> None:
     assert all(after <= before + 0.01 for before, after in pairwise(steps))
 
 
+@pytest.mark.slow
 def test_cheap_tubes_do_not_crowd_out_the_ones_that_are_needed() -> None:
     crowd = tuple(
         tube(f"Ochre {n}", "PY43", maker="Millrace", price=0.5 + n / 100) for n in range(60)

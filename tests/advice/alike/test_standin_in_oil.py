@@ -23,6 +23,7 @@ def _mixed_from(answer: StandIns) -> set[str]:
     return {p.tube for s in answer.standins if s.recipe for p in s.recipe.parts}
 
 
+@pytest.mark.slow
 def test_nothing_is_mixed_from_the_thing_itself_nor_from_four_paints() -> None:
     twin = tube("Emerald", "PG18", medium="oil", line="Rook")
     shop = (*OIL, twin)
@@ -51,6 +52,7 @@ def test_for_sale_nothing_that_fades_stands_in_or_is_mixed() -> None:
     }
 
 
+@pytest.mark.slow
 def test_zinc_white_is_no_lead_white() -> None:
     answer = _for("Lead White")
     assert named(OIL, "Zinc White").id not in {s.tube for s in answer.standins}

@@ -51,6 +51,7 @@ def _situations(seen: Compared) -> tuple[Difference, ...]:
     return (seen.masstone, seen.undertone, seen.over_black, *seen.tints, *seen.mixes)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("a", "b"), PAIRS)
 def test_a_against_b_is_b_against_a_turned_round(a: str, b: str) -> None:
     there, back = compare(a, b, SHELF), compare(b, a, SHELF)
@@ -65,6 +66,7 @@ def test_a_against_b_is_b_against_a_turned_round(a: str, b: str) -> None:
             assert (word in one.words) == (opposite in other.words)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("a", "b"), PAIRS)
 def test_words_and_verdict_agree(a: str, b: str) -> None:
     seen = compare(a, b, SHELF)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.advice.classroom.meadow import (
     BLUE,
     CATALOGUE,
@@ -42,6 +44,7 @@ def test_a_tube_of_another_medium_is_named_instead_of_an_empty_box() -> None:
     assert f"{oil.title} is oil; the list asks for acrylic, and they do not mix" in words
 
 
+@pytest.mark.slow
 def test_what_one_seat_owns_changes_nothing_for_another() -> None:
     dark = tube("Spring Green", "PY3, PY74, PG7, PW6", maker="Aldmoor", swatch_lab=(33, -34, 10))
     alone = check(LIST, [Box("1", (SPRING,))], CATALOGUE).seats[0]
@@ -49,6 +52,7 @@ def test_what_one_seat_owns_changes_nothing_for_another() -> None:
     assert alone == beside
 
 
+@pytest.mark.slow
 def test_a_sold_out_green_is_mixed_from_its_own_pigments() -> None:
     got = seat(WHITE, LEMON, WARM, GREEN)["Spring green"]
     assert got.verdict == "mix it"
@@ -85,6 +89,7 @@ def test_it_shows_itself_and_has_the_contracts_keys() -> None:
     assert {"slot", "verdict", "tube", "reasons", "recipe", "buy"} <= set(slot)
 
 
+@pytest.mark.slow
 def test_a_mixture_that_hides_less_says_so() -> None:
     box = (tube("Rose", "PV19 (rose)", maker="Millrace"), LEMON, WARM)
     got = seat(*box)["Cadmium red"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.advice.classroom.meadow import (
     BLUE,
     CATALOGUE,
@@ -14,6 +16,7 @@ from tests.invented import tube
 from tubewise.tubes.tube import Box
 
 
+@pytest.mark.slow
 def test_a_mix_with_the_wrong_rose_is_to_be_shown_with_care() -> None:
     wrong = tube("Permanent Rose", "PR112 PW6", maker="Millrace", swatch_lab=(52.0, 52.0, 24.0))
     boxes = [Box("1", (WHITE, ROSE, BLUE)), Box("2", (WHITE, wrong, BLUE)), Box("3", (WHITE, BLUE))]

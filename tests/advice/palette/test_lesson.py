@@ -42,6 +42,7 @@ def answered(
     return lesson(supply, offer, shelf, sold, LessonWishes(**wishes))  # type: ignore[arg-type]
 
 
+@pytest.mark.slow
 def test_every_colour_is_within_reach_and_no_fewer_tubes_would_do(shelf: Shelf) -> None:
     supply = lesson_of("PW6", "PB29")
     answer = answered(supply, shelf, within=3.0)
@@ -55,6 +56,7 @@ def test_every_colour_is_within_reach_and_no_fewer_tubes_would_do(shelf: Shelf) 
         assert distances(fewer, film, aims).max() > 3.0
 
 
+@pytest.mark.slow
 def test_a_larger_catalogue_and_a_looser_difference_are_never_worse(shelf: Shelf) -> None:
     supply = lesson_of("PW6", "PB29")
     small = [t for t in shop() if t.name not in ("Violet", "Golden Yellow", "Phthalo Blue")]
@@ -63,6 +65,7 @@ def test_a_larger_catalogue_and_a_looser_difference_are_never_worse(shelf: Shelf
     assert len(answered(supply, shelf, within=6.0).tubes) <= len(many.tubes)
 
 
+@pytest.mark.slow
 def test_the_cheapest_costs_no_more_than_the_fewest(shelf: Shelf) -> None:
     supply = lesson_of("PW6")
     fewest, cheapest = (answered(supply, shelf, within=4.0, cheapest=c) for c in (False, True))
@@ -72,12 +75,14 @@ def test_the_cheapest_costs_no_more_than_the_fewest(shelf: Shelf) -> None:
         answered(supply, shelf, within=4.0, budget=5.0)
 
 
+@pytest.mark.slow
 def test_the_order_of_the_catalogue_changes_nothing(shelf: Shelf) -> None:
     supply = lesson_of("PW6", "PB29")
     one, other = answered(supply, shelf), answered(supply, shelf, shop()[::-1])
     assert [t.tube.tube for t in one.tubes] == [t.tube.tube for t in other.tubes]
 
 
+@pytest.mark.slow
 def test_the_list_is_read_back_and_the_check_runs_on_it(shelf: Shelf, tmp_path: Path) -> None:
     answer = answered(lesson_of("PW6", "PB29"), shelf, within=3.0)
     write_supply_list(tmp_path / "new.csv", answer.supply)
@@ -88,6 +93,7 @@ def test_the_list_is_read_back_and_the_check_runs_on_it(shelf: Shelf, tmp_path: 
     assert {slot.verdict for slot in seen.seats[0].slots} == {"right pigment"}
 
 
+@pytest.mark.slow
 def test_a_standin_keeps_every_colour_in_reach(shelf: Shelf) -> None:
     supply = lesson_of("PW6", mixes=(MOSS,))
     sold = [*shop(), WARM_YELLOW]
@@ -103,6 +109,7 @@ def test_a_standin_keeps_every_colour_in_reach(shelf: Shelf) -> None:
         assert all(one.reached for one in nearest(palette, film, aims, within=5.0))
 
 
+@pytest.mark.slow
 def test_what_serves_only_in_a_mixture_is_no_standin_for_the_paint(shelf: Shelf) -> None:
     supply = lesson_of("PW6", mixes=(MOSS,))
     answer = answered(supply, shelf, within=5.0)
@@ -116,6 +123,7 @@ def test_what_serves_only_in_a_mixture_is_no_standin_for_the_paint(shelf: Shelf)
     assert "PY3" not in yellow.standins
 
 
+@pytest.mark.slow
 def test_a_name_that_other_pigments_bear_is_named(shelf: Shelf) -> None:
     other = Tube(maker="Millrace", line="Weir", medium="acrylic", name="Rose", label="PR122")
     answer = answered(lesson_of("PW6", "PV19/gamma"), shelf, [*shop(), other])
@@ -124,6 +132,7 @@ def test_a_name_that_other_pigments_bear_is_named(shelf: Shelf) -> None:
     assert any("PR122" in slot.note for slot in answer.supply.slots)
 
 
+@pytest.mark.slow
 def test_what_nothing_reaches_is_named_and_the_rest_is_solved(shelf: Shelf) -> None:
     supply = lesson_of("PW6", "PO73", mixes=())
     answer = answered(supply, shelf, within=1.0)
@@ -132,6 +141,7 @@ def test_what_nothing_reaches_is_named_and_the_rest_is_solved(shelf: Shelf) -> N
     assert "PO73" in answer.words
 
 
+@pytest.mark.slow
 def test_watercolour_lessons_are_mixed_with_water_on_paper(shelf: Shelf) -> None:
     supply = SupplyList(
         "Washes",
@@ -146,6 +156,7 @@ def test_watercolour_lessons_are_mixed_with_water_on_paper(shelf: Shelf) -> None
     assert {ref for ref, _ in dusk.parts} == {"PV19/gamma", "PB29"}
 
 
+@pytest.mark.slow
 def test_pigments_of_the_register_will_do_where_there_is_no_shop(shelf: Shelf) -> None:
     supply = lesson_of("PW6", "PB29", mixes=())
     offer = lesson_offer(supply, (), shelf, wishes=Wishes(single=True, lasting=True))

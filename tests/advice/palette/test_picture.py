@@ -36,6 +36,7 @@ def test_a_pictures_colours_are_found_by_area_and_by_notice() -> None:
     assert red.noticed > red.area
 
 
+@pytest.mark.slow
 def test_the_tubes_have_its_colours_and_the_picture_shows_it(shelf: Shelf) -> None:
     answer = picture(striped(GREY, RED, BLUE), offer_of(shop(), shelf), shelf, count=3)
     assert answer.proved
@@ -47,6 +48,7 @@ def test_the_tubes_have_its_colours_and_the_picture_shows_it(shelf: Shelf) -> No
     assert wide.shape[1] == 2 * answer.before.shape[1] + 12
 
 
+@pytest.mark.slow
 def test_what_is_out_of_reach_is_named_and_seen(shelf: Shelf) -> None:
     glowing = striped(GREY, (88.0, -80.0, 80.0))
     answer = picture(glowing, offer_of(shop(), shelf), shelf, count=2)
@@ -57,6 +59,7 @@ def test_what_is_out_of_reach_is_named_and_seen(shelf: Shelf) -> None:
         picture(glowing, offer_of(box("PBr7"), shelf), shelf, count=2)
 
 
+@pytest.mark.slow
 def test_a_large_picture_is_shown_smaller(shelf: Shelf) -> None:
     large = np.repeat(np.repeat(striped(GREY, RED), 20, axis=0), 20, axis=1)
     answer = picture(large, offer_of(shop(), shelf), shelf, count=2)

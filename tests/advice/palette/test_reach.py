@@ -23,6 +23,7 @@ def offered(tubes: list[Tube], shelf: Shelf) -> Offer:
     return offer_of(tubes, shelf)
 
 
+@pytest.mark.slow
 def test_the_widest_four_are_the_widest_of_all_fours(shelf: Shelf) -> None:
     offer = offered(shop(), shelf)
     answer = widest_range(offer, 4, shelf)
@@ -35,12 +36,14 @@ def test_the_widest_four_are_the_widest_of_all_fours(shelf: Shelf) -> None:
     assert answer.share is not None and 0.0 < answer.share < 1.0
 
 
+@pytest.mark.slow
 def test_the_order_of_the_catalogue_changes_nothing(shelf: Shelf) -> None:
     one = widest_range(offered(shop(), shelf), 4, shelf)
     other = widest_range(offered(shop()[::-1], shelf), 4, shelf)
     assert [m.tube.tube for m in one.tubes] == [m.tube.tube for m in other.tubes]
 
 
+@pytest.mark.slow
 def test_a_tighter_budget_never_reaches_more(shelf: Shelf) -> None:
     offer = offered(shop(), shelf)
     few, many = (widest_range(offer, 4, shelf, budget=b) for b in (30.0, 60.0))
@@ -53,6 +56,7 @@ def test_what_must_be_in_is_in(shelf: Shelf) -> None:
     assert any("Burnt Sienna" in m.tube.title for m in answer.tubes)
 
 
+@pytest.mark.slow
 def test_white_at_hand_reaches_more_than_the_tubes_alone(shelf: Shelf) -> None:
     kinds = offered(box("PY3", "PV19", "PB15:3"), shelf).kinds
     alone, tinted = (range_of(kinds, shelf, "acrylic", how) for how in ("alone", "white"))
@@ -60,6 +64,7 @@ def test_white_at_hand_reaches_more_than_the_tubes_alone(shelf: Shelf) -> None:
     assert tinted.shape.lightest > alone.shape.lightest
 
 
+@pytest.mark.slow
 def test_watercolour_is_thinned_on_paper(shelf: Shelf) -> None:
     kinds = offered(box("PY3", "PV19", "PB15:3", medium="watercolour"), shelf).kinds
     answer = range_of(kinds, shelf, "watercolour")
@@ -94,6 +99,7 @@ def test_a_second_tube_of_the_same_pigment_is_nothing_lost(shelf: Shelf) -> None
         without(offered(box("PY3"), shelf), "PY3", shelf)
 
 
+@pytest.mark.slow
 def test_the_next_tube_is_the_one_that_adds_most(shelf: Shelf) -> None:
     mine, sold = offered(box("PW6", "PY3", "PB29"), shelf), offered(shop(), shelf)
     answer = next_tube(mine, sold, shelf)
@@ -108,6 +114,7 @@ def test_the_next_tube_is_the_one_that_adds_most(shelf: Shelf) -> None:
     assert answer.pair is not None and answer.pair.gains > answer.singles[0].gains
 
 
+@pytest.mark.slow
 def test_the_next_tube_for_a_colour_brings_it_within_reach(shelf: Shelf) -> None:
     mine, sold = offered(box("PW6", "PY3", "PB29"), shelf), offered(shop(), shelf)
     red = target("PV19/gamma", shelf)
@@ -116,6 +123,7 @@ def test_the_next_tube_for_a_colour_brings_it_within_reach(shelf: Shelf) -> None
     assert answer.singles[0].tubes[0].pigments == ("PV19/gamma",)
 
 
+@pytest.mark.slow
 def test_two_palettes_share_what_both_reach(shelf: Shelf) -> None:
     a, b = (offered(box(*c), shelf) for c in (("PW6", "PY3", "PB29"), ("PW6", "PY3", "PB15:3")))
     answer = versus(a, b, shelf)

@@ -24,6 +24,7 @@ PAINTS = [p for p in map(SHELF.tube, TUBES) if p is not None]
 GOOD = 'name,target\nheath,"lab:60,20,-20"\nfield,munsell:5GY 6/6\n,#c8a050\n'
 
 
+@pytest.mark.slow
 def test_each_line_is_what_a_single_search_finds(tmp_path: Path) -> None:
     path = tmp_path / "targets.csv"
     path.write_text(GOOD)

@@ -34,6 +34,7 @@ EVERYDAY = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", EVERYDAY)
 def test_no_more_than_three_paints_where_two_come_within_two(name: str) -> None:
     answer = _from(OIL, EVERYDAY[name])
@@ -47,11 +48,13 @@ def test_no_more_than_three_paints_where_two_come_within_two(name: str) -> None:
         assert first.delta_e00 <= max(2.0, answer.nearest.delta_e00 + 1.0) + 0.01
 
 
+@pytest.mark.slow
 def test_parts_that_can_be_counted_come_first() -> None:
     first = _from(OIL, EVERYDAY["brick"]).recipes[0]
     assert sum(p.parts for p in first.parts) <= 9
 
 
+@pytest.mark.slow
 def test_a_hot_magenta_from_a_students_box_is_no_grey() -> None:
     """Nearest in CIEDE2000 is a grey turned by a hundred degrees: true and useless."""
     magenta = "lab:55,80,-10"
@@ -70,6 +73,7 @@ def test_a_colour_out_of_reach_that_keeps_its_hue_needs_no_other_answer() -> Non
     assert answer.recipes[0].kind != "hue held"
 
 
+@pytest.mark.slow
 def test_sold_out_tubes_are_not_mixed_from_unless_asked() -> None:
     gone = tuple(t for t in OIL if t.name != "Ultramarine")
     sold_out = _sold_out(next(t for t in OIL if t.name == "Ultramarine"))

@@ -9,6 +9,7 @@ from tubewise.advice.recipes.recipe import recipe
 from tubewise.advice.recipes.target import target
 
 
+@pytest.mark.slow
 def test_what_a_tube_from_the_shop_promises_is_what_it_gives() -> None:
     shop = [p for p in PAINTS if p.refs[0] in ("PY3", "PG7")]
     own = [p for p in PAINTS if p not in shop]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 
 from tests.advice.recipes.six_tubes import PAINTS, SHELF, named
 from tubewise.advice.recipes.recipe import recipe
@@ -11,6 +12,7 @@ from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import appearance
 
 
+@pytest.mark.slow
 def test_what_no_part_can_dose_is_mixed_in_two_steps() -> None:
     aim = target("lab:85,-14,-5", SHELF)
     answer = recipe(aim, PAINTS, 3, 16)
@@ -32,11 +34,13 @@ def test_what_no_part_can_dose_is_mixed_in_two_steps() -> None:
     assert len(told.parts) <= 3
 
 
+@pytest.mark.slow
 def test_whole_parts_that_lose_nothing_need_no_second_step() -> None:
     answer = recipe(target("lab:62,20,-20", SHELF), PAINTS, 3, 40)
     assert all(r.kind != "premixed" for r in answer.recipes)
 
 
+@pytest.mark.slow
 def test_what_two_steps_reach_is_never_called_out_of_reach() -> None:
     for aim in ("lab:85,-14,-5", "lab:88,-10,-4", "lab:84,-16,0"):
         answer = recipe(target(aim, SHELF), PAINTS, 3, 16)

@@ -35,6 +35,7 @@ def test_a_mixture_of_the_box_comes_back() -> None:
     assert best.delta_e00 < 0.5
 
 
+@pytest.mark.slow
 def test_two_tubes_of_one_pigment_are_never_mixed_with_each_other() -> None:
     other = tube("Opaque White", "PW6", maker="Brixby", price=1.0)
     shelf = Shelf((*TUBES, other))
@@ -91,6 +92,7 @@ def test_a_target_without_a_spectrum_is_told() -> None:
     assert recipe(target("PB29", SHELF), PAINTS, 1, 1).spectral
 
 
+@pytest.mark.slow
 def test_the_miss_is_told_under_the_light_asked_for() -> None:
     aim = target("lab:60,25,-20", SHELF)
     for light in ("A", "FL11"):
@@ -111,6 +113,7 @@ def test_nearest_in_spectrum_is_never_out_of_reach_for_its_colour() -> None:
     assert "nearest in spectrum; by daylight it misses by CIEDE2000" in words
 
 
+@pytest.mark.slow
 def test_prices_are_added_only_in_one_currency() -> None:
     there = tube("Titanium White", "PW6", currency="GBP")
     shelf = Shelf((there, *TUBES[1:]))

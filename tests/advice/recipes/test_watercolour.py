@@ -21,6 +21,7 @@ def _from(aim: str, wishes: Wishes | None = None) -> Recipes:
     return recipes_from(target(aim, SHELF), at_hand, 3, 16, wishes or Wishes())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("aim", ["#c9b8e8", "#9fc3e0", "#e8c0a0"])
 def test_a_pale_colour_is_a_wash_and_not_a_tint_in_white(aim: str) -> None:
     """A pale violet, a sky and a skin: colour in much water."""
@@ -33,11 +34,13 @@ def test_a_pale_colour_is_a_wash_and_not_a_tint_in_white(aim: str) -> None:
     assert len(parts) <= 4
 
 
+@pytest.mark.slow
 def test_white_is_on_the_palette_where_it_is_asked_for() -> None:
     answer = _from("#c9b8e8", Wishes(must=("Chinese White",)))
     assert all(WHITE in {p.tube for p in one.parts} for one in answer.recipes)
 
 
+@pytest.mark.slow
 def test_water_costs_nothing_and_has_no_pigments() -> None:
     first = _from("#9fc3e0").recipes[0]
     water = next(p for p in first.parts if p.tube == WATER_NAME)

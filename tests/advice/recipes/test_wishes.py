@@ -37,6 +37,7 @@ def used(answer: Recipes) -> set[str]:
     return {p.tube for p in answer.recipes[0].parts}
 
 
+@pytest.mark.slow
 def test_lasting_leaves_the_fugitive_crimson_out() -> None:
     aim = "lab:45,45,10"
     assert all(
@@ -55,12 +56,14 @@ def test_single_leaves_mixed_tubes_out() -> None:
     assert LILAC.id not in used(solve("lab:55,25,-35", Wishes(single=True), 1))
 
 
+@pytest.mark.slow
 def test_must_and_must_not() -> None:
     aim = "lab:62,20,-20"
     assert ROSE.id in used(solve(aim, Wishes(must=(ROSE.id,))))
     assert BLUE.id not in used(solve(aim, Wishes(must_not=(BLUE.id,))))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("wish", ["Cadmium Red", "PR108", "cadmium", "Kadmium", CADMIUM.id])
 def test_cadmium_is_left_out_by_name_pigment_class_and_id(wish: str) -> None:
     answer = solve("lab:43,54,30", Wishes(must_not=(wish,)), 1)
@@ -74,6 +77,7 @@ def test_an_exclusion_that_means_nothing_is_an_error(wish: str) -> None:
         solve("lab:43,54,30", Wishes(must_not=(wish,)))
 
 
+@pytest.mark.slow
 def test_what_is_left_out_is_not_offered_by_the_shop_either() -> None:
     box = [p for p in PAINTS if p.tube not in (CADMIUM, PYRROLE, ALIZARIN, ROSE)]
     aim = target("lab:43,54,30", SHELF)
@@ -107,6 +111,7 @@ def test_fewer_paints_first() -> None:
     assert len(few.parts) == 1
 
 
+@pytest.mark.slow
 def test_cheaper_spares_the_dear_tube() -> None:
     aim = "lab:48,42,-2"
     dear, cheap = (solve(aim, Wishes(cheaper=c)).recipes[0] for c in (False, True))
@@ -124,6 +129,7 @@ def test_opaque_pigments_only() -> None:
     assert ROSE.id not in used(answer)
 
 
+@pytest.mark.slow
 def test_each_light_is_matched_best_by_its_own_recipe() -> None:
     aim = target("PR101", SHELF)
     day, lamp, every = (
@@ -140,6 +146,7 @@ def test_the_spectrum_may_be_what_counts() -> None:
     assert used(made) == {BLUE.id}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("ground", ["white", "#e0d0b0"])
 def test_a_glaze_is_nearer_than_the_opaque_recipe_laid_thin(ground: str) -> None:
     aim = target("lab:78,25,5", SHELF)

@@ -37,6 +37,7 @@ def cards(made: Scene) -> list[KnownPatch]:
     return [KnownPatch(x=x, y=y, lab=(lab[0], lab[1], lab[2])) for x, y, lab in labs]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("turn", [None, cv2.ROTATE_180, cv2.ROTATE_90_CLOCKWISE])
 def test_the_chart_is_found_whichever_way_it_lies(turn: int | None) -> None:
     _, pixels = opened(6)
@@ -48,6 +49,7 @@ def test_the_chart_is_found_whichever_way_it_lies(turn: int | None) -> None:
     assert whitest.min() > 3 * blackest.max()
 
 
+@pytest.mark.slow
 def test_with_a_chart_colours_come_within_what_is_stated() -> None:
     made, pixels = opened(6)
     found = colours_on(pixels, "chart", points=made.daubs)
@@ -57,6 +59,7 @@ def test_with_a_chart_colours_come_within_what_is_stated() -> None:
     assert len(found.residuals) == 24 and {d.geometry for d in found.daubs} == {"excluded"}
 
 
+@pytest.mark.slow
 def test_daubs_are_found_on_the_paper_when_nobody_points() -> None:
     made, pixels = opened(8)
     found = colours_on(pixels, "chart")
@@ -66,6 +69,7 @@ def test_daubs_are_found_on_the_paper_when_nobody_points() -> None:
     assert sum(met) >= 7  # a very pale tint may pass for paper
 
 
+@pytest.mark.slow
 def test_a_white_and_a_grey_card_serve_too_but_less_surely() -> None:
     made, pixels = opened(16, chart=False)
     found = colours_on(pixels, "white-grey", cards(made), made.daubs)
@@ -81,6 +85,7 @@ def test_without_a_card_there_are_only_words() -> None:
     assert all(daub.lab is None and daub.hue for daub in found.daubs)
 
 
+@pytest.mark.slow
 def test_no_chart_too_bright_and_blurred_are_refused() -> None:
     _, plain = opened(6, chart=False)
     with pytest.raises(UserError, match="No chart of 24"):
@@ -94,6 +99,7 @@ def test_no_chart_too_bright_and_blurred_are_refused() -> None:
         colours_on(soft, "chart")
 
 
+@pytest.mark.slow
 def test_a_shiny_daub_says_so_and_has_no_colour() -> None:
     made, pixels = opened(6)
     x, y = (round(v) for v in made.daubs[4])

@@ -22,6 +22,7 @@ def vertices_near(ready, k, rng, spread):
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("spread", [1.0, 0.3, 0.03])
 def test_a_plane_that_clears_a_region_clears_every_mixture_in_it(problem, spread):
     rng = np.random.default_rng(5)

@@ -11,6 +11,7 @@ from tubewise.search.kernels.cielab import compressed, compressed_slope, expande
 RATIOS = np.concatenate([np.linspace(0.0, 0.02, 21), np.linspace(0.02, 1.2, 60)])
 
 
+@pytest.mark.slow
 def test_colours_are_those_of_the_colour_layer():
     rng = np.random.default_rng(1)
     for ratios in rng.choice(RATIOS, (300, 3)):

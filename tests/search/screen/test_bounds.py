@@ -52,6 +52,7 @@ def scores_of(screen, tangent_shares, omega, bound):
     return scores.astype(float)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("spread", [1.0, 0.3, 0.03])
 def test_every_mixture_lies_beyond_the_plane_by_the_average_score(problem, spread):
     """The average is over shares of S, and so is what the shrinking of regions relies on."""
@@ -92,6 +93,7 @@ def in_double_precision(screen, tangent_shares, omega, bound):
     return omega @ rho(tangent) - bound + worst.sum(axis=1)
 
 
+@pytest.mark.slow
 def test_rounding_stays_below_the_slack(problem):
     rng = np.random.default_rng(8)
     for seed in range(60):

@@ -36,6 +36,7 @@ def stays_open(ready, rows, radius):
     return bool(still[0])
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("lights", [("D65",), ("D65", "A")])
 def test_a_set_that_holds_something_better_stays_open(problem, lights):
     """Each set under balls a little larger and a little smaller than its own best."""
@@ -64,6 +65,7 @@ def test_a_set_that_holds_something_better_stays_open(problem, lights):
         assert out > 0.9 * tried
 
 
+@pytest.mark.slow
 def test_shares_with_an_average_score_of_zero_or_less_stay_in_the_region(problem):
     rng = np.random.default_rng(10)
     shrunk = 0

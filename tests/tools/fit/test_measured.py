@@ -18,6 +18,7 @@ from tubewise.pigments.trust import PUBLISHED
 AT_560 = int(np.flatnonzero(WAVELENGTHS_NM == 560.0)[0])
 
 
+@pytest.mark.slow
 def test_all_19_acrylics_are_attached_to_pigments() -> None:
     names = {name for found in measured() if found.source == "acrylics" for name in found.samples}
     assert names == set(published()) and len(names) == 19
