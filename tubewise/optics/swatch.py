@@ -112,12 +112,11 @@ class Blend:
 
     def slopes(self, theta: Floats, r: Floats, target: Floats, centre: Floats) -> Floats:
         """How the residuals `r` at theta move with theta: (starts, draws, m + 7, m + 4)."""
-        J = np.empty((*r.shape, theta.shape[-1]))
-        for j, nudge in enumerate(1e-5 * self.prior):
-            nudged = theta.copy()
-            nudged[..., j] += nudge
-            J[..., j] = (self.residuals(nudged, target, centre) - r) / nudge
-        return J
+        # All nudges at once, as so many more starts: one call of the film is cheaper than seven.
+        nudges = 1e-5 * self.prior
+        nudged = (theta + np.diag(nudges)[:, None, None, :]).reshape(-1, *theta.shape[1:])
+        moved = self.residuals(nudged, target, centre).reshape(nudges.size, *r.shape)
+        return np.moveaxis((moved - r) / nudges[:, None, None, None], 0, -1)
 
     def bend_moves(self, theta: Floats) -> Floats:
         """What is left unknown of ln K where one draw is met at theta (1, 1, m + 4).

@@ -16,6 +16,7 @@ from tubewise.advice.words.pigments import pigments_text
 from tubewise.paints.paint import Paint
 from tubewise.search.problem import Proportions
 from tubewise.search.recipes import search
+from tubewise.search.threads import THREADS, spread
 
 # CIEDE2000 a tube from the shop must gain to be worth naming.
 WORTH_A_TUBE = 0.5
@@ -90,15 +91,20 @@ def _nearest(
         return _solved(with_it, [*paints, paint], max_paints, parts).cost
 
     # Whole parts come no nearer than free ones: once the freely mixed are worse than the nearest
-    # in whole parts, the rest need not be solved.
-    loose = sorted((cost(p, None), n, p) for n, p in enumerate(offered))
+    # in whole parts, the rest need not be solved. Each search is small, so the processors share
+    # the searches rather than the sets of one.
+    free = spread(lambda paint: cost(paint, None), offered)
+    loose = sorted(
+        (nearness, n, paint) for n, (nearness, paint) in enumerate(zip(free, offered, strict=True))
+    )
     nearest: tuple[float, Paint] | None = None
-    for free, _, paint in loose:
-        if nearest is not None and free >= nearest[0]:
+    for first in range(0, len(loose), THREADS):
+        group = [p for free, _, p in loose[first : first + THREADS]]
+        if nearest is not None and loose[first][0] >= nearest[0]:
             break
-        whole = cost(paint, max_parts)
-        if nearest is None or whole < nearest[0]:
-            nearest = whole, paint
+        for whole, paint in zip(spread(lambda p: cost(p, max_parts), group), group, strict=True):
+            if nearest is None or whole < nearest[0]:
+                nearest = whole, paint
     return None if nearest is None else nearest[1]
 
 
