@@ -33,12 +33,15 @@ def matching_form(code: str, key: Sequence[str], known: Known, *, mixed: bool = 
     With `mixed`, words that may describe a mixture's colour count for nothing.
     """
     key = _without_ratings(key)
+    present = frozenset(key)
     best = 0
     forms: set[str] = set()
     for phrase, form in known.phrases.get(code, ()):
         length = len(phrase)
         if length < best:
             break
+        if not present.issuperset(phrase):
+            continue
         if mixed and all(word in _OF_THE_MIXTURE for word in phrase):
             continue
         wanted = sorted(phrase)  # "sienna burnt" in French order is burnt sienna
