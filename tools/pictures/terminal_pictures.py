@@ -166,7 +166,7 @@ TYPED: dict[str, tuple[list[str], dict[str, str | int]]] = {
     ),
     "check": (
         ["check", "supply.csv", "--boxes", "boxes.csv", "--catalogue", "catalogue.csv"],
-        {"first": "Seat 4", "last": "Seat 5"},
+        {},
     ),
     "names": (["names", "--catalogue", "catalogue.csv"], {"most": 18}),
 }

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue, Json, PurposeText
+from tubewise.cli.options import All, Catalogue, Json, PurposeText
 
 
 def check(
@@ -18,13 +18,21 @@ def check(
     html: Annotated[
         Path | None, typer.Option("--html", metavar="FILE", help="Write the report as a page too.")
     ] = None,
+    seat: Annotated[
+        list[str] | None,
+        typer.Option("--seat", metavar="N", help="Explain this seat; repeatable."),
+    ] = None,
+    all_: All = False,
     as_json: Json = False,
 ) -> None:
-    """Check each seat's box against a supply list. Exit status 1 when a seat is not ready."""
+    """Check each seat's box against a supply list. Exit status 1 when a seat is not ready.
+
+    One page: the grid, what to write to whom, what to buy; more with --seat or --all.
+    """
     from tubewise.advice.classroom.check import check as check_class
     from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
-    from tubewise.cli.report import print_check
+    from tubewise.cli.report_choice import print_chosen
     from tubewise.cli.source import catalogue_of, kept_measurements
     from tubewise.pigments.purpose import purpose_typed
     from tubewise.tubes.catalogue import read_boxes
@@ -48,6 +56,6 @@ def check(
     if as_json:
         show.print_json(answer)
     else:
-        print_check(answer, show.console())
+        print_chosen(answer, show.console(), seat or (), everything=all_)
     if len(answer.summary.ready) < len(answer.seats):
         raise typer.Exit(1)

@@ -7,19 +7,20 @@ from typing import Annotated
 
 import typer
 
-from tubewise.cli.options import Json
+from tubewise.cli.options import All, Json
 
 
 def demo(
     out: Annotated[
         Path, typer.Option("--out", metavar="FOLDER", help="Where to write the report.")
     ] = Path("tubewise-demo"),
+    all_: All = False,
     as_json: Json = False,
 ) -> None:
     """Run the class check of the demo workshop; writes it as JSON and as a page too."""
     from tubewise.advice.plain import to_json
     from tubewise.cli import show
-    from tubewise.cli.report import print_check
+    from tubewise.cli.report_choice import print_chosen
     from tubewise.demo.workshop import run
     from tubewise.sheets.class_page import class_page
     from tubewise.tables.writing import write_whole
@@ -30,7 +31,7 @@ def demo(
     if as_json:
         show.print_json(answer)
         return
-    print_check(answer, show.console())
+    print_chosen(answer, show.console(), everything=all_)
     write_whole(out / "class-check.json", to_json(answer) + "\n")
     write_whole(out / "class-check.html", class_page(answer))
     print(f"\nWritten: {out / 'class-check.json'} and {out / 'class-check.html'}")

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of words.")]
+All = Annotated[bool, typer.Option("--all", help="Every seat and slot with reasons and numbers.")]
 Catalogue = Annotated[
     Path | None,
     typer.Option(

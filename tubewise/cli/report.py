@@ -1,4 +1,4 @@
-"""The class check in words, for a terminal."""
+"""The class check in full, for a terminal: every seat, slot by slot, then the summary."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING
 
 from rich.text import Text
 
+from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.words.lists import seats_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.cli import show
+from tubewise.labels.phrasing import listing
 from tubewise.sheets.signs import SIGNS
 
 if TYPE_CHECKING:
@@ -18,10 +20,11 @@ if TYPE_CHECKING:
 
     from tubewise.advice.classroom.check import ClassCheck
     from tubewise.advice.classroom.seat import SeatCheck
+    from tubewise.advice.classroom.slot_verdict import SlotVerdict
     from tubewise.advice.classroom.summary import Summary
 
 
-def print_check(answer: ClassCheck, to: Console) -> None:
+def print_all(answer: ClassCheck, to: Console) -> None:
     """Print every seat, then the teacher's summary."""
     for seat in answer.seats:
         print_seat(seat, to)
@@ -33,24 +36,10 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
     """One seat: verdict, reason and what to do, slot by slot."""
     show.heading(to, f"Seat {seat.seat}")
     for slot in seat.slots:
-        pair = Text("")
-        if show.can_show(to):
-            pair = Text("  ", style=f"on {slot.asked.hex}")
-            pair.append("  ", style=f"on {(slot.has or slot.asked).hex}" if slot.has else "")
-            pair.append(" ", style="default on default")
-        kind = f" ({slot.paint})" if slot.paint else ""
-        title = f": {slot.title}{kind}" if slot.title else ""
-        show.line(
-            to,
-            f"{SIGNS[slot.verdict]} ",
-            pair,
-            Text(slot.slot, style="bold"),
-            f" - {slot.verdict}{title}",
-        )
-        if slot.warning:
-            show.line(to, slot.warning, indent=4)
-        for reason in slot.reasons:
-            show.line(to, reason, indent=4)
+        _print_verdict(slot, to)
+        for words in (slot.warning, *slot.reasons):
+            if words:
+                show.line(to, words, indent=4)
         show.line(to, f"→ {slot.do}", indent=4)
     for remark in seat.remarks:
         show.line(to, f"* {remark}", indent=2)
@@ -58,6 +47,39 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
     if cautions:
         found = ", ".join(f"{kind} in {slot}" for kind, slot in cautions)
         show.line(to, f"* Caution: {found}; see the end", indent=2)
+
+
+def print_troubles(seat: SeatCheck, to: Console) -> None:
+    """What needs the owner's attention at one seat: the verdict, the reason, what to do."""
+    show.heading(to, f"Seat {seat.seat}")
+    troubled = [slot for slot in seat.slots if slot.verdict != Verdict.RIGHT or slot.short]
+    for slot in troubled:
+        _print_verdict(slot, to)
+        for reason in slot.reasons[:1]:
+            show.line(to, reason, indent=4)
+        show.line(to, f"→ {slot.do}", indent=4)
+    right = [slot.slot for slot in seat.slots if slot not in troubled]
+    if right:
+        show.line(to, f"{SIGNS[Verdict.RIGHT]} {listing(right)}: right, use them")
+    for remark in seat.remarks:
+        show.line(to, f"* {remark}", indent=2)
+
+
+def _print_verdict(slot: SlotVerdict, to: Console) -> None:
+    pair = Text("")
+    if show.can_show(to):
+        pair = Text("  ", style=f"on {slot.asked.hex}")
+        pair.append("  ", style=f"on {(slot.has or slot.asked).hex}" if slot.has else "")
+        pair.append(" ", style="default on default")
+    kind = f" ({slot.paint})" if slot.paint else ""
+    title = f": {slot.title}{kind}" if slot.title else ""
+    show.line(
+        to,
+        f"{SIGNS[slot.verdict]} ",
+        pair,
+        Text(slot.slot, style="bold"),
+        f" - {slot.verdict}{title}",
+    )
 
 
 def print_summary(summary: Summary, to: Console) -> None:

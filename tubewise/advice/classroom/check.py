@@ -119,7 +119,7 @@ def _answer(question: _Question, box: Box) -> tuple[SlotVerdict, tuple[Paint, ..
         have = _together(best, trials)
         best = replace(best, small=not enough(have, standard.slot.min_ml))
         short = for_what_is_short(question.buy, standard.slot, have or 0.0)
-        return filled(best, replace(case, buy=short) if best.small else case), paints
+        return filled(best, replace(case, buy=short, short=True) if best.small else case), paints
     made = _mixture(standard, usable, shelf)
     mixture = (made[1],) if made is not None else ()
     if best is not None and best.verdict == Verdict.MISSING:

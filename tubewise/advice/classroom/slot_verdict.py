@@ -11,6 +11,7 @@ from tubewise.advice.classroom.standard import Standard
 from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.words.kind import kind_text
+from tubewise.advice.words.pigments import pigments_text
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.paint import Paint
@@ -31,10 +32,11 @@ OF_ANY_POWDER = ("dust", "general")
 class SlotVerdict:
     """One slot at one seat: the verdict, the tube it is about, why, and what to do.
 
-    `decided_by`: "behaviour", or "both" where pigments and behaviour say the same; "label" where
-    the label alone was to go by. `paint` is the tube's grade and medium; `warning` what is known
-    against the pigments that would fill the slot, by name. `cautions` are those of the tube's own
-    pigments, dust apart.
+    `asks` names what the slot takes, paint by paint, `holds` the tube's pigments, "" for none.
+    `short` says that the tube is right and there is too little of it. `decided_by`: "behaviour", or
+    "both" where pigments and behaviour say the same; "label" where the label alone was to go by.
+    `paint` is the tube's grade and medium; `warning` what is known against the pigments that would
+    fill the slot, and `warned` their names. `cautions` are those of its own pigments, dust apart.
     `asked` and `has` are colours alone, with their strips.
     """
 
@@ -56,6 +58,22 @@ class SlotVerdict:
     has: Colour | None
     asked_strip: Strip
     has_strip: Strip | None
+    asks: tuple[str, ...]
+    holds: str
+    short: bool
+    warned: tuple[str, ...]
+
+    @property
+    def to_check(self) -> bool:
+        """Whether the owner should look at the tube, or paint a swatch, before class."""
+        unsure = self.verdict in (Verdict.STAND_IN, Verdict.MIX) and self.close_call
+        return unsure or self.verdict == Verdict.CHECK_FORM
+
+    @property
+    def lacking(self) -> bool:
+        """Whether the seat has nothing for the slot, alone or mixed."""
+        misnamed = self.verdict == Verdict.WRONG and self.recipe is None
+        return misnamed or self.verdict == Verdict.MISSING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,14 +89,15 @@ class Sure:
 class Case:
     """What every verdict on a slot at a seat is told with.
 
-    These are the slot's `standard`, the `shelf`, what to `buy` if need be, and `notes` on tubes of
-    the box that cannot serve.
+    These are the slot's `standard`, the `shelf`, what to `buy` if need be, `notes` on tubes of the
+    box that cannot serve, and whether the right tube is too `short` for the list.
     """
 
     standard: Standard
     shelf: Shelf
     buy: Buy | None
     notes: tuple[str, ...] = ()
+    short: bool = False
 
     @property
     def asks(self) -> str:
@@ -106,14 +125,14 @@ class Case:
 
         `paint` is what would fill the slot: the tube's, or the mixture of the `recipe`.
         """
-        warning = self.standard.fit(paint.refs).line if paint else ""
+        fit = self.standard.fit(paint.refs) if paint else None
         return SlotVerdict(
             slot=self.standard.slot.slot,
             verdict=verdict,
             tube=tube.id if tube else None,
             title=tube.title if tube else "",
             paint=kind_text(tube) if tube else "",
-            warning=warning,
+            warning=fit.line if fit else "",
             do=do,
             reasons=(*reasons, *self.notes),
             recipe=recipe,
@@ -128,4 +147,8 @@ class Case:
             has=Colour.of(lab_alone(paint)[0]) if paint else None,
             asked_strip=self.standard.strip,
             has_strip=strip(paint, self.shelf.pigment(WHITE)) if paint else None,
+            asks=self.standard.alternatives,
+            holds=pigments_text(tube.pigments) if tube else "",
+            short=self.short,
+            warned=tuple(r.name for r in fit.remarks if r.first) if fit else (),
         )

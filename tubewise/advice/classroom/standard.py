@@ -39,9 +39,14 @@ class Standard:
         return standing(refs, self.slot.medium, self.purpose)
 
     @property
+    def alternatives(self) -> tuple[str, ...]:
+        """The pigments that will do, one paint each: `PV19/gamma`, `PG7 + PY3`."""
+        return tuple(" + ".join(sorted(refs)) for refs in self.slot.accept)
+
+    @property
     def asks(self) -> str:
         """The pigments that will do: `PV19/gamma or PR122`."""
-        return either([" + ".join(sorted(refs)) for refs in self.slot.accept])
+        return either(self.alternatives)
 
     @property
     def single_codes(self) -> frozenset[str]:

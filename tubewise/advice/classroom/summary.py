@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from tubewise.advice.classroom.message import message
 from tubewise.advice.classroom.mix_report import Hand, MixReport, Strengths, mix_report
 from tubewise.advice.classroom.seat import SeatCheck
 from tubewise.advice.classroom.shopping import ShoppingList, shopping_list
-from tubewise.advice.classroom.slot_verdict import SlotVerdict
-from tubewise.advice.classroom.verdicts import READY, Standing, Verdict
+from tubewise.advice.classroom.verdicts import READY, Standing
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.labels.phrasing import listing
 
@@ -18,7 +18,8 @@ from tubewise.labels.phrasing import listing
 class SeatStanding:
     """How a seat stands and why: which slots are `to_check`, which are `lacking`.
 
-    `mixing` names the slots it fills with mixtures; `todo` says all three in words, "" for nothing.
+    `mixing` names the slots it fills with mixtures; `todo` says all three to the teacher, and
+    `message` what to write to the seat, "" for nothing.
     """
 
     seat: str
@@ -27,6 +28,7 @@ class SeatStanding:
     lacking: tuple[str, ...]
     mixing: tuple[str, ...]
     todo: str
+    message: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +54,7 @@ def summarise(workshop: Workshop, seats: Sequence[SeatCheck], hands: Sequence[Ha
         (seat.seat, slot.buy)
         for seat in seats
         for slot in seat.slots
-        if slot.buy is not None and _lacking(slot)
+        if slot.buy is not None and slot.lacking
     ]
     return Summary(
         standings=tuple(map(_standing, seats)),
@@ -62,8 +64,8 @@ def summarise(workshop: Workshop, seats: Sequence[SeatCheck], hands: Sequence[Ha
 
 
 def _standing(seat: SeatCheck) -> SeatStanding:
-    to_check = tuple(s.slot for s in seat.slots if _to_check(s))
-    lacking = tuple(s.slot for s in seat.slots if _lacking(s))
+    to_check = tuple(s.slot for s in seat.slots if s.to_check)
+    lacking = tuple(s.slot for s in seat.slots if s.lacking)
     mixing = tuple(s.slot for s in seat.slots if s.recipe is not None)
     usable = all(s.verdict in READY or s.recipe is not None for s in seat.slots)
     unready = Standing.NOT_READY if lacking else Standing.NEARLY
@@ -74,6 +76,7 @@ def _standing(seat: SeatCheck) -> SeatStanding:
         lacking=lacking,
         mixing=mixing,
         todo=_todo(seat, lacking, to_check, mixing),
+        message=message(seat.slots),
     )
 
 
@@ -91,13 +94,3 @@ def _todo(
     if mixing and not lacking:
         words.append(f"mixes {listing(mixing)} itself")
     return "; ".join(words)
-
-
-def _to_check(slot: SlotVerdict) -> bool:
-    unsure = slot.verdict in (Verdict.STAND_IN, Verdict.MIX) and slot.close_call
-    return unsure or slot.verdict == Verdict.CHECK_FORM
-
-
-def _lacking(slot: SlotVerdict) -> bool:
-    misnamed = slot.verdict == Verdict.WRONG and slot.recipe is None
-    return misnamed or slot.verdict == Verdict.MISSING
