@@ -62,7 +62,9 @@ def test_standin_finds_the_same_pigment_under_another_name(run: Run, files: Path
     assert "mauve" in first["tube"]
     assert {"tube", "recipe", "identity", "worst_delta_e00", "words"} <= set(first)
     ran = run("standin", "Dioxazine Violet", "--from", str(files / "catalogue.csv"))
-    assert "Mauve" in ran.out and "parts do the work of 1" in ran.out
+    assert "Mauve" in ran.out and "the same to the eye" in ran.out
+    ran = run("standin", "Dioxazine Violet", "--from", str(files / "catalogue.csv"), "--all")
+    assert "parts do the work of 1" in ran.out
 
 
 def test_recipe_for_a_green(run: Run, files: Path) -> None:

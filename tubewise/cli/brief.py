@@ -28,7 +28,6 @@ _AS_SHOWN, _WITH_CARE, _LACKING = "✓", "?", "–"
 _MIX_LEGEND = (
     f"Key mixes: {_AS_SHOWN} as you show it  {_WITH_CARE} may differ  {_LACKING} lacks a paint"
 )
-_FIRST = "Label, safety data sheet and local rules come first; texts: --all."
 _WIDEST_NAME = 30
 # The verdicts, short enough for one line.
 _LEGEND = {
@@ -141,4 +140,4 @@ def _print_warnings(answer: ClassCheck, to: Console) -> None:
         show.line(to, f"* Something is known against {', '.join(warned)}: see --all.")
     if kinds:
         found = ", ".join(f"{kind} in {slot}" for kind, slot in kinds)
-        show.line(to, f"* Caution: {found}. {_FIRST}")
+        show.line(to, f"* Caution: {found}. {show.CAUTIONS_FIRST}")

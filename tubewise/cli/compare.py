@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue, Json
+from tubewise.cli.options import All, Catalogue, Json, Numbers
 
 
 def compare(
@@ -17,6 +17,8 @@ def compare(
         typer.Option("--with", metavar="C", help="A partner to mix both with; may be repeated."),
     ] = None,
     catalogue: Catalogue = None,
+    numbers: Numbers = False,
+    all_: All = False,
     as_json: Json = False,
 ) -> None:
     """Tell whether two tubes are the same, alone, thin, tinted and in mixtures."""
@@ -35,9 +37,8 @@ def compare(
     show.line(to, "  |  ".join(f"{name} ({paint})" if paint else name for name, paint in sides))
     for warning in filter(None, dict.fromkeys(answer.warnings)):
         show.line(to, warning)
-    show.line(
-        to, f"{answer.identity}; {answer.verdict} ({answer.basis}, confidence {answer.confidence})"
-    )
+    sure = f"{answer.basis}, confidence {answer.confidence}"
+    show.line(to, f"{answer.verdict} ({sure}); {answer.identity}")
     for d in (
         answer.masstone,
         answer.undertone,
@@ -45,10 +46,10 @@ def compare(
         *answer.tints,
         *answer.mixes,
     ):
-        show.difference(to, d)
+        show.difference(to, d, numbers=numbers or all_)
     if answer.character:
         show.line(to, f"- of another character: the second {', '.join(answer.character)}")
-    for reason in answer.reasons:
+    for reason in answer.reasons if all_ else ():
         show.line(to, f"- {reason}")
     show.line(to, f"lightfastness: {' and '.join(map(permanence_text, answer.lightfastness))}")
     show.cautions(to, answer.cautions)

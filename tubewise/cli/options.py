@@ -8,7 +8,10 @@ from typing import Annotated
 import typer
 
 Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of words.")]
-All = Annotated[bool, typer.Option("--all", help="Every seat and slot with reasons and numbers.")]
+All = Annotated[bool, typer.Option("--all", help="Everything, with reasons and numbers.")]
+Numbers = Annotated[
+    bool, typer.Option("--numbers", help="How far apart, as CIEDE2000 with its 95 % interval.")
+]
 Catalogue = Annotated[
     Path | None,
     typer.Option(

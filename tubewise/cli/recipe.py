@@ -195,6 +195,7 @@ def print_recipe(number: int, recipe: Recipe, to: Console, spectral: bool = True
     from tubewise.advice.words.price import unit_price_text
     from tubewise.cli import show
     from tubewise.labels.phrasing import listing
+    from tubewise.pigments.permanence import own_cautions
 
     kind = "" if recipe.kind == "best" else f"{recipe.kind}: "
     price = unit_price_text(recipe.price_per_ml, recipe.currency)
@@ -220,7 +221,7 @@ def print_recipe(number: int, recipe: Recipe, to: Console, spectral: bool = True
             f"{slips.other_batch:.1f}",
             indent=3,
         )
-    kinds = dict.fromkeys(c.kind for c in recipe.cautions if c.kind not in ("dust", "general"))
+    kinds = dict.fromkeys(c.kind for c in own_cautions(recipe.cautions))
     if kinds:
         show.line(to, f"cautions below: {', '.join(kinds)}", indent=3)
     for step in recipe.steps:

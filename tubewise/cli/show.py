@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from tubewise.colour.patch import Colour
     from tubewise.pigments.pigment import Caution
 
+# Said beside cautions that are only named.
+CAUTIONS_FIRST = "Label, safety data sheet and local rules come first; texts: --all."
+
 
 def console() -> Console:
     """Standard output; without colour when it is a pipe or NO_COLOR is set."""
@@ -61,8 +64,8 @@ def heading(to: Console, words: str) -> None:
     to.print(Text(words, style="bold"))
 
 
-def difference(to: Console, d: Difference) -> None:
-    """One situation of a comparison: two touching swatches, then words, then numbers."""
+def difference(to: Console, d: Difference, *, numbers: bool = False) -> None:
+    """One situation of a comparison: two touching swatches, then words, and `numbers` if asked."""
     bare = d.parts.replace(" ", "")
     parts = f" {d.parts}" if bare and bare not in d.situation else ""
     # The pair touches so that the eye can judge the edge between them.
@@ -72,13 +75,12 @@ def difference(to: Console, d: Difference) -> None:
     if can_show(to):
         pair = Text("    ", style=f"on {d.a.hex}").append("    ", style=f"on {d.b.hex}")
         pair.append(" ", style="default on default")
+    how_far = f"  (CIEDE2000 {d.delta_e00:.1f}, 95 % within {d.low:.1f} to {d.high:.1f})"
     line(
         to,
         pair,
         f"{d.situation}{parts}: {d.words}",
-        Text(
-            f"  (CIEDE2000 {d.delta_e00:.1f}, 95 % within {d.low:.1f} to {d.high:.1f})", style="dim"
-        ),
+        Text(how_far if numbers else "", style="dim"),
         indent=2,
     )
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue, Json, PurposeText, Without
+from tubewise.cli.options import All, Catalogue, Json, PurposeText, Without
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -28,7 +28,7 @@ class StandInQuestion:
     with_: Annotated[
         list[str] | None, typer.Option("--with", metavar="C", help="A partner it must mix with.")
     ] = None
-    most: Annotated[int, typer.Option(help="How many to list.", min=1)] = 8
+    most: Annotated[int, typer.Option(help="How many to list.", min=1)] = 5
     medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
     for_: PurposeText = ""
     without: Without = None
@@ -36,6 +36,7 @@ class StandInQuestion:
         False
     )
     catalogue: Catalogue = None
+    all_: All = False
     as_json: Json = False
 
 
@@ -69,30 +70,39 @@ def standin(question: StandInQuestion) -> None:
     if question.as_json:
         show.print_json(answer)
     else:
-        print_standins(answer, show.console())
+        print_standins(answer, show.console(), everything=question.all_)
 
 
-def print_standins(answer: StandIns, to: Console) -> None:
-    """Print what is wanted, what was passed over, and each stand-in."""
+def print_standins(answer: StandIns, to: Console, *, everything: bool = False) -> None:
+    """Print what is wanted and each stand-in; with `everything` what was passed over, and why."""
     from tubewise.advice.recipes.results import left_out_words
     from tubewise.cli import show
+    from tubewise.pigments.permanence import own_cautions
 
     show.line(to, show.patch(answer.colour, to), answer.words)
-    if len(answer.composition) > 1:
+    if everything and len(answer.composition) > 1:
         show.line(
             to,
             "pigment by pigment, of 100 parts: "
             + ", ".join(f"{share:g} {ref}" for ref, share in answer.composition),
             indent=2,
         )
-    for words in left_out_words(answer.left_out):
+    for words in left_out_words(answer.left_out) if everything else ():
         show.line(to, words, indent=2)
     for number, standin in enumerate(answer.standins, 1):
-        show.line(to)
-        _print_standin(number, standin, to)
+        if everything:
+            show.line(to)
+        _print_standin(number, standin, to, everything=everything)
+    if everything:
+        show.cautions(to, (c for standin in answer.standins for c in standin.cautions))
+        return
+    kinds = dict.fromkeys(c.kind for s in answer.standins for c in own_cautions(s.cautions))
+    if kinds:
+        show.line(to, f"* Caution: {', '.join(kinds)}. {show.CAUTIONS_FIRST}")
+    show.line(to, "* Modelled unless measured. Why, how sure and what was passed over: --all.")
 
 
-def _print_standin(number: int, standin: StandIn, to: Console) -> None:
+def _print_standin(number: int, standin: StandIn, to: Console, *, everything: bool) -> None:
     from tubewise.advice.words.permanence import permanence_text
     from tubewise.advice.words.price import price_text
     from tubewise.cli import show
@@ -103,16 +113,19 @@ def _print_standin(number: int, standin: StandIn, to: Console) -> None:
     show.line(to, f"{number}. ", show.patch(standin.colour, to), facts)
     if standin.warning:
         show.line(to, standin.warning, indent=3)
+    lasts = f"lightfastness {permanence_text(standin.lightfastness)}"
+    # The parts of a mixture are its title already.
+    verdict = standin.reasons[0] if standin.recipe else standin.words
+    if not everything:
+        show.line(to, f"{verdict}; {lasts}", indent=3)
+        return
     show.line(
         to,
         f"{standin.identity}; {standin.words}; worst CIEDE2000 {standin.worst_delta_e00:.1f} "
-        f"(95 % within {standin.low:.1f} to {standin.high:.1f}); "
-        f"lightfastness {permanence_text(standin.lightfastness)}",
+        f"(95 % within {standin.low:.1f} to {standin.high:.1f}); {lasts}",
         indent=3,
     )
     if standin.character:
         show.line(to, f"- of another character: it {', '.join(standin.character)}", indent=3)
     for reason in standin.reasons:
         show.line(to, f"- {reason}", indent=3)
-    for caution in standin.cautions:
-        show.line(to, f"Caution: {caution.text}", indent=3)

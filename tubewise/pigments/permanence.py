@@ -49,6 +49,10 @@ def lasting(category: str) -> bool:
     return category in ("I", "II")
 
 
+# Cautions of any fine powder.
+_OF_ANY_POWDER = ("dust", "general")
+
+
 def cautions(refs: Iterable[str]) -> tuple[Caution, ...]:
     """Every caution of the pigments, each once."""
     seen: dict[tuple[str, str], Caution] = {}
@@ -57,3 +61,8 @@ def cautions(refs: Iterable[str]) -> tuple[Caution, ...]:
         for caution in pigment.cautions_for(ref.form) if pigment else ():
             seen.setdefault((caution.kind, caution.text), caution)
     return tuple(seen.values())
+
+
+def own_cautions(found: Iterable[Caution]) -> tuple[Caution, ...]:
+    """Those of `found` that are not of any fine powder, which a tube of paint need not repeat."""
+    return tuple(caution for caution in found if caution.kind not in _OF_ANY_POWDER)

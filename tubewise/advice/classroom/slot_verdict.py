@@ -17,15 +17,13 @@ from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
-from tubewise.pigments.permanence import cautions
+from tubewise.pigments.permanence import cautions, own_cautions
 from tubewise.pigments.pigment import Caution
 from tubewise.pigments.trust import Confidence
 from tubewise.tubes.tube import Tube
 
 # The label alone decides where nothing says what a paint is.
 SlotDecidedBy = Literal[DecidedBy, "label"]
-# Cautions of any fine powder, which a tube of paint need not repeat.
-OF_ANY_POWDER = ("dust", "general")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,9 +138,7 @@ class Case:
             confidence=sure.confidence,
             close_call=sure.close_call,
             decided_by=sure.decided_by,
-            cautions=tuple(
-                c for c in cautions(paint.refs if paint else ()) if c.kind not in OF_ANY_POWDER
-            ),
+            cautions=own_cautions(cautions(paint.refs if paint else ())),
             asked=Colour.of(lab_alone(self.standard.paint)[0]),
             has=Colour.of(lab_alone(paint)[0]) if paint else None,
             asked_strip=self.standard.strip,

@@ -18,7 +18,7 @@ from tubewise.errors import UserError
 from tubewise.paints.appearance import Film, appearance, ground_reflectance
 from tubewise.paints.paint import Paint
 from tubewise.paints.wash import is_water, wash
-from tubewise.pigments.permanence import lasting, lightfastness
+from tubewise.pigments.permanence import cautions, lasting, lightfastness, own_cautions
 from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.register import load
 
@@ -87,11 +87,7 @@ def _opacities(paint: Paint) -> set[str]:
 
 def _own_cautions(paint: Paint) -> bool:
     """Whether a pigment has a caution beyond that of any fine powder."""
-    return any(
-        caution.kind not in ("dust", "general")
-        for ref in paint.refs
-        for caution in load().resolve(ref)[0].cautions_for(ref.form)
-    )
+    return bool(own_cautions(cautions(paint.refs)))
 
 
 def permitted(paints: Sequence[Paint], wishes: Wishes, medium: str = "") -> list[Paint]:
