@@ -124,14 +124,14 @@ def volume_rows() -> Iterator[Row]:
         taken, samples, left = (
             sampled_volume(ask, truth, max(off, 0.01)) if fine is HALF else (0.0, 0, 0.0)
         )
-        said = f"; plain sampling: {samples / 1e6:.1f} million mixtures to {left:.1%}"
+        remark = f"; plain sampling: {samples / 1e6:.1f} million mixtures to {left:.1%}"
         yield Row(
             f"volume of a palette of 12, grid of {fine.step:g}",
             took,
             taken or None,
             "under 2 s, to 1 %; 50 times" if taken else "under 2 s",
             f"stated error {found.error:.2%}, {off:.2%} off the finest grid's"
-            + (said if taken else ""),
+            + (remark if taken else ""),
         )
 
 

@@ -21,13 +21,13 @@ def rows() -> Iterator[Row]:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         names = ("small", "label", "box", "chart")
-        small, one, twelve, chart = (folder / f"{name}.jpg" for name in names)
+        small, single, twelve, chart = (folder / f"{name}.jpg" for name in names)
         small.write_bytes(plain_photograph(label(11, 3, 2.0)))
-        one.write_bytes(photograph(1, "middle").data)
+        single.write_bytes(photograph(1, "middle").data)
         twelve.write_bytes(box(5).data)
         chart.write_bytes(scene(6).data)
         yield _row("one label, 1.6 megapixels", lambda: read_photographs([small]))
-        yield _row("one label, 12 megapixels", lambda: read_photographs([one]))
+        yield _row("one label, 12 megapixels", lambda: read_photographs([single]))
         yield _row("a box of twelve, 12 megapixels", lambda: read_photographs([twelve]))
         yield _row("eight daubs and a chart", lambda: read_swatches(chart, "chart"))
 

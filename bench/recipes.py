@@ -61,14 +61,14 @@ def box(n: int, seed: int = 0) -> tuple[Floats, Floats]:
 def problem(n: int, target: ArrayLike, *, seed: int = 0, **wishes: Any) -> SearchProblem:
     """A search for `target` in a box of n."""
     K, S = box(n, seed)
-    asked: dict[str, Any] = {
+    question: dict[str, Any] = {
         "K": K,
         "S": S,
         "weights": weights("D65"),
         "whites": white_xyz("D65"),
         "target_lab": np.asarray(target, float),
     }
-    return SearchProblem(**(asked | wishes))
+    return SearchProblem(**(question | wishes))
 
 
 def least(run: Callable[[], object], times: int = 5) -> float:

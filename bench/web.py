@@ -97,8 +97,8 @@ class Reader:
             self._streams = await asyncio.open_connection(host, int(port), limit=2**20)
         reader, writer = self._streams
         cookie = "tubewise-visitor=reader"
-        asked = f"GET {path} HTTP/1.1\r\nHost: {self._host}\r\nCookie: {cookie}\r\n\r\n"
-        writer.write(asked.encode("ascii"))
+        request = f"GET {path} HTTP/1.1\r\nHost: {self._host}\r\nCookie: {cookie}\r\n\r\n"
+        writer.write(request.encode("ascii"))
         head = (await reader.readuntil(b"\r\n\r\n")).decode("latin-1").casefold()
         length = int(re.findall(r"content-length: (\d+)", head)[0])
         return int(head[9:12]), await reader.readexactly(length)
@@ -143,7 +143,7 @@ async def _read(base: str, every: dict[str, list[str]], taken: dict[str, list[fl
     faults = 0
     until = time.perf_counter() + SECONDS
 
-    async def one(number: int) -> None:
+    async def reader_loop(number: int) -> None:
         nonlocal faults
         rng = random.Random(number)
         pages = list(every)
@@ -156,7 +156,7 @@ async def _read(base: str, every: dict[str, list[str]], taken: dict[str, list[fl
             faults += status != 200
         reader.close()
 
-    await asyncio.gather(*(one(n) for n in range(READERS)))
+    await asyncio.gather(*(reader_loop(n) for n in range(READERS)))
     return faults
 
 

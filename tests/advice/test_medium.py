@@ -15,7 +15,7 @@ UNSAID = tube("Old tube", "PY3", medium="")
 
 
 def test_the_medium_asked_for_decides() -> None:
-    one = in_one_medium([WHITE, OIL, UNSAID], asked="oil", wanted="acrylic")
+    one = in_one_medium([WHITE, OIL, UNSAID], medium="oil", wanted="acrylic")
     assert (one.medium, one.tubes, one.others) == ("oil", (OIL, UNSAID), (WHITE,))
 
 

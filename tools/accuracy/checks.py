@@ -79,7 +79,7 @@ def _outcome(seen: Floats, best: Floats, drawn: Floats) -> Outcome:
     return miss, float(np.percentile(apart, 95.0)), float(np.mean(apart < miss))
 
 
-def held(found: Fitted, truth: Curve, seed: int = 2026) -> Held:
+def held_against(found: Fitted, truth: Curve, seed: int = 2026) -> Held:
     """A pigment left out with its draws: what is unknown of it, and how makers differ."""
     rng = np.random.default_rng(seed)
     steps = rng.standard_normal((DRAWS, N)) @ found.root
@@ -102,7 +102,7 @@ def checks(models: Mapping[str, Fitted], truths: Mapping[str, Curve]) -> Iterato
     """Every check of every pigment left out; partners in mixtures are measured ones."""
     paper = white()
     for ref, found in models.items():
-        one = held(found, truths[ref])
+        against = held_against(found, truths[ref])
 
         def check(kind: str, what: str, outcome: Outcome, ref: str = ref) -> Check:
             miss, radius, rank = outcome
@@ -117,27 +117,27 @@ def checks(models: Mapping[str, Fitted], truths: Mapping[str, Curve]) -> Iterato
             )
 
         nothing = np.zeros_like(paper.K)
-        yield check(ALONE, "", one.against(1.0, nothing, nothing))
+        yield check(ALONE, "", against.against(1.0, nothing, nothing))
         for share in TINT_SHARES:
-            yield check(TINT, f"{share:.0%}", one.against(share, paper.K, paper.S))
-            yield check(SAME_LIGHTNESS, f"{share:.0%}", _same_lightness(one, share, paper))
+            yield check(TINT, f"{share:.0%}", against.against(share, paper.K, paper.S))
+            yield check(SAME_LIGHTNESS, f"{share:.0%}", _same_lightness(against, share, paper))
         for other, partner in truths.items():
             if other == ref:
                 continue
             for share in PAIR_SHARES:
-                outcome = one.against(share, partner.K, partner.S)
+                outcome = against.against(share, partner.K, partner.S)
                 yield check(PAIR, f"{other} {share:.0%}", outcome)
             total = 1.0 + WHITE_PARTS
             K = (partner.K + WHITE_PARTS * paper.K) / total
             S = (partner.S + WHITE_PARTS * paper.S) / total
-            yield check(PAIR_WHITE, other, one.against(1.0 / (1.0 + total), K, S))
+            yield check(PAIR_WHITE, other, against.against(1.0 / (1.0 + total), K, S))
 
 
-def _same_lightness(one: Held, share: float, paper: White) -> Outcome:
+def _same_lightness(against: Held, share: float, paper: White) -> Outcome:
     """The outcome once the parts are set so that all tints are as light as the true one."""
-    K, S = one.truth
+    K, S = against.truth
     seen = colours(share * K + (1 - share) * paper.K, share * S + (1 - share) * paper.S)
-    best = _as_light(*one.best, paper, float(seen[0]))
-    pairs = zip(*one.drawn, strict=True)
+    best = _as_light(*against.best, paper, float(seen[0]))
+    pairs = zip(*against.drawn, strict=True)
     drawn = np.stack([_as_light(k, s, paper, float(seen[0])) for k, s in pairs])
     return _outcome(seen, best, drawn)

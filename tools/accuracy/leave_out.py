@@ -30,15 +30,15 @@ def measured_pigments(facts: Mapping[str, list[Fact]]) -> dict[str, Curve]:
 def left_out(facts: Mapping[str, list[Fact]], *, family: bool = False) -> dict[str, Fitted]:
     """Each measured pigment fitted without its measurement, or without any of its `family`."""
     paper = white()
-    told = told_by_measured(facts, curves(), paper)
+    known_means = told_by_measured(facts, curves(), paper)
     families = read_families()
-    kin = {ref: families.of(ref).name for ref in told}
+    kin = {ref: families.of(ref).name for ref in known_means}
 
     def known(ref: str) -> dict[str, Seen]:
         out = families.of(ref).name
         return {
             other: seen
-            for other, seen in told.items()
+            for other, seen in known_means.items()
             if other != ref and not (family and kin[other] == out)
         }
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tools.accuracy.checks import held
+from tools.accuracy.checks import held_against
 from tools.fit.everything import Fitted
 from tools.fit.measured import Curve
 from tubewise.advice.alike.behaviour import Comparison, compare_behaviour
@@ -55,13 +55,13 @@ def verdicts(models: Mapping[str, Fitted], truths: Mapping[str, Curve]) -> Itera
     """Each pigment left out beside each other measured one that is near it in truth."""
     shelf = Shelf()
     for ref, found in models.items():
-        one = held(found, truths[ref])
+        against = held_against(found, truths[ref])
         K, S = (
             np.concatenate([best[None], drawn[:DRAWS]])
-            for best, drawn in zip(one.best, one.drawn, strict=True)
+            for best, drawn in zip(against.best, against.drawn, strict=True)
         )
         foretold = _paint(ref, K, S, MODELLED)
-        truth = _paint(ref, _known(one.truth[0]), _known(one.truth[1]), PUBLISHED)
+        truth = _paint(ref, _known(against.truth[0]), _known(against.truth[1]), PUBLISHED)
         for other, curve in truths.items():
             if other == ref:
                 continue

@@ -38,7 +38,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         write_table(read_table(path) | table if args.refs else table, path)
     for ref in args.refs:
         print(f"{ref}: {found[ref].determined}")
-    measured = sum(one.curve is not None for one in found.values())
+    measured = sum(fitted.curve is not None for fitted in found.values())
     print(f"{len(found)} pigments and forms: {measured} measured, {len(found) - measured} fitted")
     return 0
 

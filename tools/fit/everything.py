@@ -57,13 +57,13 @@ def told_by_measured(facts: Facts, measured: Mapping[str, Curve], paper: White) 
     """
     families = read_families()
     paints = {found.samples: ref for ref, found in reversed(list(measured.items()))}
-    told: dict[str, Seen] = {}
+    seen_of: dict[str, Seen] = {}
     for ref in sorted(paints.values()):
         if last(facts[ref], "level") is None:
             curve = measured[ref]
             shape, habits = fit_curves(facts[ref], families.of(ref), curve.K, curve.S, paper)
-            told[ref] = Seen(scatter=shape.scatter, habits=habits)
-    return told
+            seen_of[ref] = Seen(scatter=shape.scatter, habits=habits)
+    return seen_of
 
 
 def fit_one(ref: str, facts: Sequence[Fact], family: Family, paper: White) -> Fitted:
@@ -178,9 +178,9 @@ def tables(found: Mapping[str, Fitted], facts: Facts) -> dict[str, Table]:
     """The rows of every file of `FILES`, by ref and quantity ("" where there is but one row)."""
     curves_of = (row for fitted in found.values() if fitted.curve for row in curve_rows(fitted))
     return {
-        "models.csv": {(ref, ""): model_row(one, facts[ref]) for ref, one in found.items()},
+        "models.csv": {(ref, ""): model_row(fitted, facts[ref]) for ref, fitted in found.items()},
         "measured_curves.csv": {(row["ref"], row["quantity"]): row for row in curves_of},
-        "spreads.csv": {(ref, ""): spread_row(one, facts[ref]) for ref, one in found.items()},
+        "spreads.csv": {(ref, ""): spread_row(fitted, facts[ref]) for ref, fitted in found.items()},
     }
 
 

@@ -135,23 +135,23 @@ def _learnt(family: Family, own: Mapping[str, Seen], akin: Sequence[Seen]) -> Fa
 
     Middle and member each have half of the spread's variance to begin with.
     """
-    found = np.array([shared_numbers(one.scatter) for one in akin]).reshape(-1, len(SHARED))
-    levels = np.array([shared_numbers(one.scatter)[0] for one in own.values()])
+    found = np.array([shared_numbers(member.scatter) for member in akin]).reshape(-1, len(SHARED))
+    levels = np.array([shared_numbers(member.scatter)[0] for member in own.values()])
     # A member without a step says nothing of dips and peaks.
-    stepped = np.array([one.scatter[PEAK] > 0.0 for one in akin], dtype=bool)
+    stepped = np.array([member.scatter[PEAK] > 0.0 for member in akin], dtype=bool)
     counts = np.ones(found.shape, dtype=bool)
     counts[~stepped] = ~np.isin(SHARED, (BELOW, PEAK, PEAK_NM))
     n = counts.sum(axis=0)
     total = np.where(counts, found, 0.0).sum(axis=0)
     n[0], total[0] = len(levels), levels.sum()
     within = family.spread**2 / 2.0
-    habits = np.array([one.habits for one in akin]).reshape(-1, N_HABITS)
-    told = np.isfinite(habits)
+    habits = np.array([member.habits for member in akin]).reshape(-1, N_HABITS)
+    known = np.isfinite(habits)
     return replace(
         family,
         middle=(family.middle + total) / (1.0 + n),
         spread=np.sqrt(within * (1.0 + 1.0 / (1.0 + n))),
-        habits=np.where(told, habits, 0.0).sum(axis=0) / (1.0 + told.sum(axis=0)),
+        habits=np.where(known, habits, 0.0).sum(axis=0) / (1.0 + known.sum(axis=0)),
         measured=tuple(own),
     )
 

@@ -90,12 +90,12 @@ def drawn(ref: str, names: Sequence[str], film: float | None = None) -> Drawdown
     `film` is the thickness of all of them in this package's unit, None where nothing says.
     """
     pigment = ref.partition("/")[0]
-    told = Conditions(specular="included")
+    conditions = Conditions(specular="included")
     readings: list[Spectrum] = []
     entries: list[Entry] = []
 
     def add(title: str, role: Role, sample: Sample, values: Floats) -> None:
-        readings.append(Spectrum(title, tuple(sample.nm), tuple(values), title, told))
+        readings.append(Spectrum(title, tuple(sample.nm), tuple(values), title, conditions))
         entries.append(Entry(title, role))
 
     microns = None if film is None else film * MICRONS_PER_UNIT

@@ -82,8 +82,8 @@ def box(seed: int, tubes: int = 12) -> Photograph:
     scale = min(WIDE / (per_row * 34.0), HIGH / (rows * 118.0))
     made = []
     for place in range(tubes):
-        one = label(seed * 100 + place, seed * 7 + place * 5, found.small_mm)
-        flat, alpha = tube_seen(one, seed * 100 + place, px_per_mm=scale)
+        tube_label = label(seed * 100 + place, seed * 7 + place * 5, found.small_mm)
+        flat, alpha = tube_seen(tube_label, seed * 100 + place, px_per_mm=scale)
         flat, alpha = np.rot90(flat), np.rot90(alpha)
         row, column = divmod(place, per_row)
         top = int(row * HIGH / rows + (HIGH / rows - flat.shape[0]) / 2)
@@ -92,7 +92,7 @@ def box(seed: int, tubes: int = 12) -> Photograph:
         part = scene[top : top + flat.shape[0], left : left + flat.shape[1]]
         mask = alpha[: part.shape[0], : part.shape[1], None]
         part[:] = part * (1 - mask) + flat[: part.shape[0], : part.shape[1]] * mask
-        made.append(one)
+        made.append(tube_label)
     del base
     return Photograph(data=_camera(scene, seed, found), labels=tuple(made), difficulty="box",
                       conditions=found)  # fmt: skip

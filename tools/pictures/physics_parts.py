@@ -43,7 +43,7 @@ def hex_of(R: Floats) -> str:
     return hex_from_lab(lab_from_reflectance(R))
 
 
-def said(*parts: Part) -> str:
+def joined(*parts: Part) -> str:
     """A mixture in words: `1 PV19/gamma + 4 PW6`."""
     return " + ".join(f"{n:g} {ref}" for ref, n in parts)
 

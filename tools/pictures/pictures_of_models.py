@@ -22,8 +22,8 @@ from tools.pictures.physics_parts import (
     WIDTH,
     Part,
     hex_of,
+    joined,
     paint,
-    said,
     seen,
     wavelengths,
 )
@@ -85,13 +85,13 @@ def three_ways() -> str:
     ]
     for i, row in enumerate(rows):
         y = 32 + 62 * i
-        one = measured_from_internal(one_constant(*row))
+        single = measured_from_internal(one_constant(*row))
         two = seen(*paint(*row))
-        apart = float(delta_e_2000(lab_from_reflectance(one), lab_from_reflectance(two)))
+        apart = float(delta_e_2000(lab_from_reflectance(single), lab_from_reflectance(two)))
         parts += [
             *(text(12, y + 20 + 15 * k, f"{n:g} {ref}", 12) for k, (ref, n) in enumerate(row)),
             box(230, y, 140, 52, screen_average(*row)),
-            box(405, y, 150, 52, hex_of(one)),
+            box(405, y, 150, 52, hex_of(single)),
             box(555, y, 150, 52, hex_of(two)),
             text(555, y + 48, f"{apart:.0f} apart", 10, "middle", 'fill="#ffffff"'),
         ]
@@ -201,6 +201,6 @@ def uncertainty() -> str:
     parts += [
         line(x - 8, y, x + 8, y, f'stroke="{INK}" stroke-width="1.5"'),
         line(x, y - 8, x, y + 8, f'stroke="{INK}" stroke-width="1.5"'),
-        text(12, 284, f"{said(*recipe)}: 95 % within CIEDE2000 {reach:.1f}", 12),
+        text(12, 284, f"{joined(*recipe)}: 95 % within CIEDE2000 {reach:.1f}", 12),
     ]
     return picture(WIDTH, 298, "What the uncertainty of a prediction means", parts)

@@ -17,8 +17,8 @@ from tools.pictures.physics_parts import (
     NM_TICKS,
     WIDTH,
     hex_of,
+    joined,
     paint,
-    said,
     seen,
     wavelengths,
 )
@@ -191,7 +191,7 @@ def two_reds() -> str:
         parts += [
             box(x, 10, 60, 48, alone),
             box(x + 60, 10, 180, 48, violet),
-            text(x, 74, said((ref, 1), ("PB29", 1), ("PW6", 4)), 11),
+            text(x, 74, joined((ref, 1), ("PB29", 1), ("PW6", 4)), 11),
             text(x, 89, f"chroma {np.hypot(lab[1], lab[2]):.0f}", 11),
             left.curve(WAVELENGTHS_NM, found.K / found.K.max(), alone, dashes),
             right.curve(WAVELENGTHS_NM, R, alone, dashes),

@@ -62,7 +62,7 @@ def run(arguments: list[str]) -> str:
     Raises RuntimeError when the command fails; a check that found something (1) is no failure.
     """
     with tempfile.TemporaryDirectory() as nowhere:
-        told = {
+        environment = {
             **{k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "FORCE_COLOR")},
             "TUBEWISE_DB": f"sqlite:///{nowhere}/store.db",
             "FORCE_COLOR": "1",
@@ -75,7 +75,7 @@ def run(arguments: list[str]) -> str:
         done = subprocess.run(
             [sys.executable, "-c", "from tubewise.cli.main import main; main()", *arguments],
             cwd=DEMO,
-            env=told,
+            env=environment,
             capture_output=True,
             text=True,
             encoding="utf-8",

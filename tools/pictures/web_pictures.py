@@ -32,16 +32,16 @@ PAGES: dict[str, tuple[str, int]] = {
 def served() -> Iterator[str]:
     """The address of a server with the demo's catalogue, in a store of its own."""
     with tempfile.TemporaryDirectory() as folder:
-        told = {**os.environ, "TUBEWISE_DB": f"sqlite:///{folder}/store.db"}
+        environment = {**os.environ, "TUBEWISE_DB": f"sqlite:///{folder}/store.db"}
         subprocess.run(
             [*COMMAND, "import", str(DEMO / "catalogue.csv")],
-            env=told,
+            env=environment,
             check=True,
             capture_output=True,
         )
         server = subprocess.Popen(
             [*COMMAND, "serve", "--port", "0"],
-            env={**told, "PYTHONUNBUFFERED": "1"},
+            env={**environment, "PYTHONUNBUFFERED": "1"},
             stdout=subprocess.PIPE,
             text=True,
         )

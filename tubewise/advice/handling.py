@@ -97,12 +97,12 @@ def traits(refs: Iterable[str], medium: str) -> tuple[Trait, ...]:
 def _trait(name: str, facts: Handling, words: Mapping[str, str]) -> Trait:
     value = str(getattr(facts, name))
     if value == NOT_KNOWN:
-        said = f"{'transparency in a wash' if name == 'wash' else name}: not known"
+        words_for_it = f"{'transparency in a wash' if name == 'wash' else name}: not known"
     elif name == "wash":
-        said = f"is {value} in a wash"
+        words_for_it = f"is {value} in a wash"
     else:
-        said = words[value]
-    return Trait(of=name, value=value, words=said, source=facts.source)
+        words_for_it = words[value]
+    return Trait(of=name, value=value, words=words_for_it, source=facts.source)
 
 
 def _oil(refs: Iterable[Ref]) -> list[Trait]:

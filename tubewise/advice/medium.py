@@ -42,15 +42,15 @@ def media_of(tubes: Iterable[Tube]) -> tuple[str, ...]:
     return tuple(sorted({tube.medium for tube in tubes if tube.medium}))
 
 
-def in_one_medium(tubes: Sequence[Tube], asked: str = "", wanted: str = "") -> OneMedium:
+def in_one_medium(tubes: Sequence[Tube], medium: str = "", wanted: str = "") -> OneMedium:
     """The tubes that one answer may mix.
 
-    The medium is the one `asked` for; else that of the `wanted` tube, where a tube here mixes with
+    It is the `medium` asked for; else that of the `wanted` tube, where a tube here mixes with
     it; else the one that all tubes here mix in. Raises UserError where the tubes name several that
     do not mix and nothing decides, and for a medium nobody knows.
     """
     media = media_of(tubes)
-    medium = asked and common([asked])
+    medium = medium and common([medium])
     if not medium and any(wanted and mixes_with(wanted, here) for here in media):
         medium = wanted
     if not medium:

@@ -62,9 +62,9 @@ class Standing:
     @property
     def line(self) -> str:
         """The first line: why it is refused, and what is known against its pigments, by name."""
-        told = [f"{self.refused}."] if self.refused else []
-        told += [remark.words for remark in self.remarks if remark.first]
-        return " ".join(told)
+        sentences = [f"{self.refused}."] if self.refused else []
+        sentences += [remark.words for remark in self.remarks if remark.first]
+        return " ".join(sentences)
 
     @property
     def beside(self) -> tuple[str, ...]:

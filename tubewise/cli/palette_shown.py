@@ -46,13 +46,13 @@ def print_range(answer: Range, to: Console) -> None:
 def print_lesson(answer: Lesson, to: Console) -> None:
     """Print the tubes of a lesson, what each is for, and how each colour is mixed."""
     show.line(to, answer.words)
-    for one in answer.tubes:
+    for choice in answer.tubes:
         show.line(to)
-        show.line(to, show.patch(one.tube.colour, to, 8), one.tube.words)
+        show.line(to, show.patch(choice.tube.colour, to, 8), choice.tube.words)
         facts = (
-            f"for {', '.join(one.needed_for)}" if one.needed_for else "",
-            f"instead: {' or '.join(one.standins)}" if one.standins else "",
-            f"beware: {'; '.join(one.beware)}" if one.beware else "",
+            f"for {', '.join(choice.needed_for)}" if choice.needed_for else "",
+            f"instead: {' or '.join(choice.standins)}" if choice.standins else "",
+            f"beware: {'; '.join(choice.beware)}" if choice.beware else "",
         )
         for fact in filter(None, facts):
             show.line(to, fact, indent=3)
@@ -78,8 +78,8 @@ def print_next(answer: NextTube, to: Console) -> None:
     """Print what to buy next."""
     if not answer.singles:
         show.line(to, answer.words)
-    for number, one in enumerate(answer.singles, 1):
-        show.line(to, f"{number}. ", show.patch(one.tubes[0].colour, to, 8), one.words)
+    for number, single in enumerate(answer.singles, 1):
+        show.line(to, f"{number}. ", show.patch(single.tubes[0].colour, to, 8), single.words)
     if answer.for_money is not None:
         show.line(to)
         show.line(to, f"most for its price: {answer.for_money.words}")
@@ -116,12 +116,12 @@ def print_versus(answer: Versus, to: Console) -> None:
 
 def print_targets(targets: tuple[Nearest, ...], to: Console) -> None:
     """Print targets with the nearest mixtures."""
-    for one in targets:
-        sign = "reached" if one.reached else "missed"
+    for colour in targets:
+        sign = "reached" if colour.reached else "missed"
         show.line(
             to,
-            show.patch(one.target, to),
-            show.patch(one.colour, to),
-            f"{one.name}: {sign}, CIEDE2000 {one.delta_e00:.1f}; {one.words}",
+            show.patch(colour.target, to),
+            show.patch(colour.colour, to),
+            f"{colour.name}: {sign}, CIEDE2000 {colour.delta_e00:.1f}; {colour.words}",
             indent=2,
         )

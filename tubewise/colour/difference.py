@@ -52,13 +52,13 @@ def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
     shape = np.broadcast_shapes(lab1.shape, lab2.shape)[:-1]
     if np.prod(shape) <= _BLOCK:
         return _whole(lab1, lab2)
-    one = lab1 if lab1.ndim == 1 else np.broadcast_to(lab1, (*shape, 3)).reshape(-1, 3)
+    first = lab1 if lab1.ndim == 1 else np.broadcast_to(lab1, (*shape, 3)).reshape(-1, 3)
     two = lab2 if lab2.ndim == 1 else np.broadcast_to(lab2, (*shape, 3)).reshape(-1, 3)
     whole = np.empty(np.prod(shape))
     for start in range(0, len(whole), _BLOCK):
         block = slice(start, start + _BLOCK)
         whole[block] = _whole(
-            one if one.ndim == 1 else one[block], two if two.ndim == 1 else two[block]
+            first if first.ndim == 1 else first[block], two if two.ndim == 1 else two[block]
         )
     return whole.reshape(shape)
 

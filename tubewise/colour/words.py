@@ -113,17 +113,17 @@ def _directions(lab_from: ArrayLike, lab_to: ArrayLike, parts: Differences) -> s
         return ""
     lightness, chroma, hue = float(parts.lightness), float(parts.chroma), float(parts.hue)
     start, end = lch_from_lab(lab_from).tolist(), lch_from_lab(lab_to).tolist()
-    said = [(abs(lightness), "lighter" if lightness > 0.0 else "darker")]
+    changes = [(abs(lightness), "lighter" if lightness > 0.0 else "darker")]
     if start[1] < NEUTRAL_BELOW and end[1] < NEUTRAL_BELOW:
-        said.append((float(np.hypot(chroma, hue)), _grey_turn(lab_from, lab_to)))
+        changes.append((float(np.hypot(chroma, hue)), _grey_turn(lab_from, lab_to)))
     elif start[1] < NEUTRAL_BELOW:
-        said.append((abs(chroma), _CASTS[hue_family(end[2])]))
+        changes.append((abs(chroma), _CASTS[hue_family(end[2])]))
     elif end[1] < NEUTRAL_BELOW:
-        said.append((abs(chroma), "greyer"))
+        changes.append((abs(chroma), "greyer"))
     else:
-        said.append((abs(chroma), "cleaner" if chroma > 0.0 else "duller"))
-        said.append((abs(hue), _hue_turn(start[2], end[2])))
-    return _in_a_row(said)
+        changes.append((abs(chroma), "cleaner" if chroma > 0.0 else "duller"))
+        changes.append((abs(hue), _hue_turn(start[2], end[2])))
+    return _in_a_row(changes)
 
 
 def hue_family(hue_deg: float) -> str:
@@ -157,16 +157,16 @@ def _grey_turn(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
     return "cooler" if off >= 180.0 - _WARM_WITHIN_DEG else "of another cast"
 
 
-def _in_a_row(said: list[tuple[float, str]]) -> str:
-    largest = max(size for size, _ in said)
+def _in_a_row(changes: list[tuple[float, str]]) -> str:
+    largest = max(size for size, _ in changes)
     least = min(max(_MENTION, _MENTION_SHARE * largest), _MENTION_ALWAYS, largest)
     groups: dict[str, list[str]] = {}
-    for size, word in sorted(said, key=lambda part: -part[0]):
+    for size, word in sorted(changes, key=lambda part: -part[0]):
         if size >= least:
             groups.setdefault(_degree(size, word), []).append(word)
-    told = [degree + _listed(words) for degree, words in groups.items()]
+    phrases = [degree + _listed(words) for degree, words in groups.items()]
     plain = all(len(words) == 1 for words in groups.values())
-    return " and ".join(told) if plain and len(told) == 2 else ", ".join(told)
+    return " and ".join(phrases) if plain and len(phrases) == 2 else ", ".join(phrases)
 
 
 def _degree(size: float, word: str) -> str:

@@ -41,11 +41,11 @@ def _promise_warnings(
     inside = listing(list(dict.fromkeys(p.code for p in pigments)))
     imitates = any(word in _IMITATES for word in title.key)
     found: list[LabelWarning] = []
-    told: set[str] = set()
+    seen: set[str] = set()
     for promise in promises(title, look):
-        if promise.promise in told or _kept(promise.codes, declared):
+        if promise.promise in seen or _kept(promise.codes, declared):
             continue
-        told.add(promise.promise)  # once, though the name be printed in five languages
+        seen.add(promise.promise)  # once, though the name be printed in five languages
         span, wanted = promise.span, either(_briefly(promise.codes))
         if imitates:
             what = f"it holds {inside} instead" if inside else "what it holds is not said"
@@ -106,20 +106,20 @@ def _kept(wanted: Sequence[str], declared: set[str]) -> bool:
 
 
 def _hue_warning(title: Title, pigments: Sequence[Declared], look: Known) -> list[LabelWarning]:
-    said = said_hues(title.found)
+    named = said_hues(title.found)
     hues = [
         (p.code, look.pigments[p.code].hue if p.code in look.pigments else "") for p in pigments
     ]
-    if not said or {word.word for word in said} & possible_hues(hues):
+    if not named or {word.word for word in named} & possible_hues(hues):
         return []
-    colours = " ".join(dict.fromkeys(word.word for word in said))
+    colours = " ".join(dict.fromkeys(word.word for word in named))
     codes = listing(list(dict.fromkeys(p.code for p in pigments)))
     return [
         LabelWarning(
             kinds.HUE_DISAGREES,
             f"The name says {colours}, but {codes} cannot give that colour. "
             "Check both on the tube: a code or the name may be mistyped.",
-            title.span(said),
+            title.span(named),
             title.where,
         )
     ]

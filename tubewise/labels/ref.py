@@ -59,14 +59,14 @@ def _refuse_rest(term: str, found: Declared, look: Known, where: str) -> None:
     """Raise if `term` says more than the pigment, its form, number and names."""
     start, end = found.span
     rest = f"{term[:start]} {term[end:]}"
-    said = [word for word in key_words(rest) if word not in ("c", "i", "ci", found.constitution)]
-    if not said:
+    spoken = [word for word in key_words(rest) if word not in ("c", "i", "ci", found.constitution)]
+    if not spoken:
         return
     names = look.pigments[found.code].names
     own = {word for phrase in names for word in key_words(phrase)}
     if not found.form_assumed and found.form:
         own |= {word for phrase, _ in look.phrases[found.code] for word in phrase}
-    strange = [word for word in said if word not in own]
+    strange = [word for word in spoken if word not in own]
     if term[end:].lstrip().startswith("/") and (strange or not found.form or found.form_assumed):
         pigment = look.pigments[found.code]
         advice = f"write {either(pigment.refs)}" if pigment.forms else f"write {found.code} alone"

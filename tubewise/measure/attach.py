@@ -41,7 +41,7 @@ def attach(store: Store, optics: MeasuredOptics) -> Version:
     if not optics.tube:
         raise UserError("The measurement names no tube; say --tube ID.")
     c = optics.conditions
-    told = [
+    kept_as = [
         f"specular {c.specular}" if c.specular else "",
         c.geometry,
         c.light,
@@ -54,7 +54,7 @@ def attach(store: Store, optics: MeasuredOptics) -> Version:
         fit=optics.fit_document(),
         measured_on=day_of(optics.date),
         instrument=optics.instrument,
-        conditions=", ".join(word for word in told if word),
+        conditions=", ".join(word for word in kept_as if word),
     )
     return _version(kept)
 
@@ -104,9 +104,9 @@ def _chosen(store: Store, tube: str, version: int | None) -> Version:
         if found is None:
             raise UserError("This tube has no measurement in use.", where=tube)
         return found
-    for one in history(store, tube):
-        if one.version == version:
-            return one
+    for change in history(store, tube):
+        if change.version == version:
+            return change
     raise UserError(f"This tube has no measurement number {version}.", where=tube)
 
 

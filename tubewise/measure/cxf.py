@@ -129,11 +129,15 @@ def _values(spectrum: ET.Element, place: str) -> list[float]:
 
 
 def _range(spectrum: ET.Element, spec: ET.Element | None, place: str) -> tuple[float, float]:
-    told = None
+    range_element = None
     if spec is not None:
-        told = next((e for e in spec.iter() if _local(e) == "WavelengthRange"), None)
-    start_text = spectrum.get("StartWL") or (told.get("StartWL") if told is not None else None)
-    step_text = spectrum.get("Increment") or (told.get("Increment") if told is not None else None)
+        range_element = next((e for e in spec.iter() if _local(e) == "WavelengthRange"), None)
+    start_text = spectrum.get("StartWL") or (
+        range_element.get("StartWL") if range_element is not None else None
+    )
+    step_text = spectrum.get("Increment") or (
+        range_element.get("Increment") if range_element is not None else None
+    )
     start = number(start_text or "")
     step = number(step_text) if step_text else DEFAULT_STEP_NM
     if start is None or step is None or not 0.0 < step <= 100.0:

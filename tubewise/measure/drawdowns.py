@@ -214,22 +214,22 @@ def _conditions(readings: Sequence[Spectrum], specular: str) -> Conditions:
     merged = Conditions()
     for r in readings:
         merged = merged.filled(r.conditions)
-    told = {r.conditions.specular for r in readings if r.conditions.specular}
+    geometries = {r.conditions.specular for r in readings if r.conditions.specular}
     if specular:
         if specular not in ("included", "excluded"):
             raise UserError(f"--specular is `included` or `excluded`, not {specular!r}.")
-    elif len(told) > 1:
+    elif len(geometries) > 1:
         raise UserError(
             "Some readings include the specular reflection and some exclude it; measure all alike, "
             "or say --specular included or excluded."
         )
-    elif not told:
+    elif not geometries:
         raise UserError(
             "The file doesn't say whether the instrument includes the specular (mirror) "
             "reflection. Say --specular included (sphere, SCI) or --specular excluded (45/0, SCE)."
         )
     else:
-        specular = told.pop()
+        specular = geometries.pop()
     return Conditions(
         merged.instrument,
         merged.date,

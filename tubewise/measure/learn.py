@@ -185,7 +185,7 @@ def _tell_surface(skin: Surface, fitted: bool, assumed: list[str]) -> None:
 def _arrays(
     drawn: DrawdownSet, films: Sequence[Drawdown], white: Optics, skin: Surface
 ) -> tuple[Films, Freedom, list[str]]:
-    told: list[str] = []
+    remarks: list[str] = []
     ground = np.zeros((len(films), N_BANDS))
     X = np.full(len(films), np.inf)
     number = np.full(len(films), -1)
@@ -199,13 +199,15 @@ def _arrays(
         ground[d] = usual if card is None else internal_from_measured(card.R, skin)
         if card is None:
             reads = WHITE_CARD_READS if white_card else BLACK_CARD_READS
-            told.append(f"the {film.role.ground} card wasn't read: taken to read {100 * reads:g} %")
+            remarks.append(
+                f"the {film.role.ground} card wasn't read: taken to read {100 * reads:g} %"
+            )
         microns = film.role.thickness_um
         X[d] = _GUESSED_FILM if microns is None else microns / MICRONS_PER_UNIT
         number[d] = strokes.setdefault((film.share, microns), len(strokes))
     known = all(f.role.thickness_um is not None for f in films if f.role.ground != "opaque")
     if strokes and not known:
-        told.append(
+        remarks.append(
             "a film of unknown thickness: it was fitted, starting from "
             f"{_GUESSED_FILM * MICRONS_PER_UNIT:g} micrometres wet"
         )
@@ -227,7 +229,7 @@ def _arrays(
         np.stack([f.sigma for f in films]),
     )
     trust = _TOLD_THICKNESS if known else _GUESSED_THICKNESS
-    return arrays, Freedom(parts, number, trust), list(dict.fromkeys(told))
+    return arrays, Freedom(parts, number, trust), list(dict.fromkeys(remarks))
 
 
 def _extended(result: JointFit, good: NDArray[np.bool_]) -> tuple[Floats, Floats, Floats, Floats]:

@@ -90,11 +90,11 @@ def entry_from(cells: Mapping[str, str], where: str) -> Entry | None:
     sample = cells.get("sample", "")
     if not sample:
         return None
-    told = role_from_name(sample) or Role("")
-    white_parts = _positive(cells, "white_parts", told.white_parts, zero=True)
-    parts = _positive(cells, "parts", told.parts)
+    role = role_from_name(sample) or Role("")
+    white_parts = _positive(cells, "white_parts", role.white_parts, zero=True)
+    parts = _positive(cells, "parts", role.parts)
     kind = (
-        cells.get("kind", "").casefold() or told.kind or (TINT if white_parts > 0.0 else MASSTONE)
+        cells.get("kind", "").casefold() or role.kind or (TINT if white_parts > 0.0 else MASSTONE)
     )
     if kind not in KINDS:
         raise UserError(f"column kind: {kind!r} is none of {', '.join(KINDS)}.", where=where)
@@ -102,13 +102,13 @@ def entry_from(cells: Mapping[str, str], where: str) -> Entry | None:
         raise UserError("column white_parts: a tint needs its parts of white.", where=where)
     if kind != TINT and white_parts > 0.0:
         raise UserError(f"column white_parts: a {kind} has no white mixed in.", where=where)
-    by = cells.get("by", "").casefold() or told.by
+    by = cells.get("by", "").casefold() or role.by
     if by not in ("volume", "weight"):
         raise UserError(f"column by: {by!r} is neither volume nor weight.", where=where)
-    ground = cells.get("ground", "").casefold() or told.ground
+    ground = cells.get("ground", "").casefold() or role.ground
     if ground not in GROUNDS or (kind == "card" and ground == "opaque"):
         raise UserError(f"column ground: {ground!r} is none of {', '.join(GROUNDS)}.", where=where)
-    thickness = _positive(cells, "thickness_um", told.thickness_um or 0.0, zero=True) or None
+    thickness = _positive(cells, "thickness_um", role.thickness_um or 0.0, zero=True) or None
     return Entry(
         sample,
         Role(kind, parts, white_parts, by, ground, thickness),
@@ -147,10 +147,10 @@ def template() -> str:
     )
 
 
-def _positive(cells: Mapping[str, str], column: str, told: float, zero: bool = False) -> float:
+def _positive(cells: Mapping[str, str], column: str, default: float, zero: bool = False) -> float:
     text = cells.get(column, "")
     if not text:
-        return told
+        return default
     value = number(text)
     if value is None or value < 0.0 or (value == 0.0 and not zero) or value > 1e6:
         raise UserError(f"column {column}: {text!r} is not a usable number.")

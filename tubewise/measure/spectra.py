@@ -110,8 +110,10 @@ def conditions_from(pairs: Mapping[str, str]) -> Conditions:
         name = _CONDITIONS.get(re.sub(r"[^a-z]", "", key.casefold()))
         if name and value.strip():
             found.setdefault(name, value.strip())
-    told = geometry_named(found.pop("specular", "")) or geometry_named(found.get("geometry", ""))
-    return Conditions(**found, specular=told)
+    geometry = geometry_named(found.pop("specular", "")) or geometry_named(
+        found.get("geometry", "")
+    )
+    return Conditions(**found, specular=geometry)
 
 
 def spectrum(

@@ -71,8 +71,8 @@ class DryingShift:
 
 def handling(ref: str) -> Handling:
     """How a pigment handles: of its form if the file has it, else its code, else without suffix."""
-    asked = Ref(ref)
-    for key in (asked, asked.code, asked.base):
+    pigment_ref = Ref(ref)
+    for key in (pigment_ref, pigment_ref.code, pigment_ref.base):
         if key in _table():
             return _table()[key]
     return UNKNOWN

@@ -48,8 +48,8 @@ def _cube() -> Floats:
     """Points (6, GRID + 1, GRID + 1, 3) on the faces of a cube: +x, -x, +y, -y, +z, -z."""
     side = np.linspace(-1.0, 1.0, GRID + 1)
     p, q = np.meshgrid(side, side, indexing="ij")
-    one = np.ones_like(p)
-    faces = [(one, p, q), (-one, p, q), (p, one, q), (p, -one, q), (p, q, one), (p, q, -one)]
+    ones = np.ones_like(p)
+    faces = [(ones, p, q), (-ones, p, q), (p, ones, q), (p, -ones, q), (p, q, ones), (p, q, -ones)]
     return np.stack([np.stack(face, axis=-1) for face in faces])
 
 

@@ -334,9 +334,9 @@ def widen(
     """The skin with the surfaces of `triples` (m, 3), and of those `quads` that bulge out of it."""
 
     def drawn(part: NDArray[np.int64]) -> Skin:
-        one = empty_skin(fine.step)
-        draw_triples(part, paints, surface(), one, limits_of(fine))
-        return one
+        skin = empty_skin(fine.step)
+        draw_triples(part, paints, surface(), skin, limits_of(fine))
+        return skin
 
     parts = np.array_split(triples, min(THREADS, max(len(triples) // 8, 1)))
     wide = merged([skin, *spread(drawn, parts)])

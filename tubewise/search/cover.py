@@ -91,12 +91,12 @@ class Target:
         """Let the recipe search decide what planes could not."""
         used = sorted({*rows, *([self._paints.free] if self._paints.free >= 0 else [])})
         K, S = self._ask.K[used], self._ask.S[used]
-        asked = replace(self._ask, K=K, S=S, max_paints=len(used), alternatives=0, prove=False)
-        found = search(asked)
+        problem = replace(self._ask, K=K, S=S, max_paints=len(used), alternatives=0, prove=False)
+        found = search(problem)
         if found.best.value > self._radius:
             # Only whether it comes within the radius is to be proved, not how far it is.
             enough = found.best.value - self._radius
-            found = search(replace(asked, prove=True, tolerance=enough))
+            found = search(replace(problem, prove=True, tolerance=enough))
             if found.best.value > self._radius and found.lower_bound <= self._radius - 0.01:
                 self.safe = False
         i, j, k = (rows[0], rows[1], rows[2]) if rows[0] != rows[1] else (rows[0], rows[2], rows[2])

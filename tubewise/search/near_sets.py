@@ -271,7 +271,7 @@ def examine(rows, size, paints, aim, work):
             cell[a] = work.cells[waiting, a]
         if ruled_out(cell, corners, paints, aim, work):
             continue
-        one, other, apart = longest_edge(cell, corners, work)
+        first, other, apart = longest_edge(cell, corners, work)
         if apart < SMALL and boxed_out(cell, corners, paints, aim, work):
             continue
         if met == n + VERTICES:
@@ -280,17 +280,17 @@ def examine(rows, size, paints, aim, work):
             verdict = UNDECIDED
             continue
         for w in range(BANDS):
-            work.K[met, w] = 0.5 * (work.K[cell[one], w] + work.K[cell[other], w])
-            work.S[met, w] = 0.5 * (work.S[cell[one], w] + work.S[cell[other], w])
+            work.K[met, w] = 0.5 * (work.K[cell[first], w] + work.K[cell[other], w])
+            work.S[met, w] = 0.5 * (work.S[cell[first], w] + work.S[cell[other], w])
         if put_vertex(met, paints, aim, work):
             return NEAR
         # The half whose own vertex is nearer is looked at first.
-        if work.distance[cell[one]] < work.distance[cell[other]]:
-            one, other = other, one
+        if work.distance[cell[first]] < work.distance[cell[other]]:
+            first, other = other, first
         for half in range(2):
             for a in range(corners):
                 work.cells[waiting, a] = cell[a]
-            work.cells[waiting, other if half == 0 else one] = met
+            work.cells[waiting, other if half == 0 else first] = met
             waiting += 1
         met += 1
     return verdict

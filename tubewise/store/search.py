@@ -52,16 +52,16 @@ def load_vocabulary(connection: Connection, revision: int) -> Vocabulary:
 
 def nearest_words(query: str, vocabulary: Vocabulary) -> dict[int, float]:
     """Primary keys of the words near those of the query, each with its likeness up to 100."""
-    asked = words_of(query)[:_MOST_WORDS]
+    words = words_of(query)[:_MOST_WORDS]
     found: dict[int, float] = {}
-    unknown = {word for word in asked if _at(word, vocabulary.words) is None}
+    unknown = {word for word in words if _at(word, vocabulary.words) is None}
     # "ultra marine" means the one word too.
     joined = [
         a + b
-        for a, b in pairwise(asked)
+        for a, b in pairwise(words)
         if a in unknown or b in unknown or _at(a + b, vocabulary.words) is not None
     ]
-    for word in (*asked, *joined):
+    for word in (*words, *joined):
         at = _at(word, vocabulary.words)
         near = {at: 100.0} if at is not None else _like(word, vocabulary.words)
         for position, score in near.items():
@@ -122,15 +122,15 @@ def find_by_name(
             TUBES.c.pk.in_(candidates.scalar_subquery())
         )
     )
-    asked = " ".join(words_of(query))
+    words = " ".join(words_of(query))
     ranked = []
     for pk, maker, line, name in rows:
         alone, whole = " ".join(words_of(name)), " ".join(words_of(maker, line, name))
         score = max(
-            fuzz.token_sort_ratio(asked, alone),
-            fuzz.token_sort_ratio(asked, whole),
-            0.95 * fuzz.token_set_ratio(asked, whole),
-            0.9 * fuzz.partial_ratio(asked, alone) if len(asked) >= 3 else 0.0,
+            fuzz.token_sort_ratio(words, alone),
+            fuzz.token_sort_ratio(words, whole),
+            0.95 * fuzz.token_set_ratio(words, whole),
+            0.9 * fuzz.partial_ratio(words, alone) if len(words) >= 3 else 0.0,
         )
         if score >= _NAME_CUTOFF:
             ranked.append((-score, len(alone), pk))

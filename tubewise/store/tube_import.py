@@ -65,11 +65,11 @@ def import_tubes(
         # Asking for the keys afterwards is several times faster than having them returned.
         connection.execute(sa.insert(TUBES), [row for _, row in fresh])
         by_id = {tube.id: tube for tube, _ in fresh}
-        for asked in chunks(list(by_id), ASKED_AT_ONCE):
+        for chunk in chunks(list(by_id), ASKED_AT_ONCE):
             added += [
                 (kept.pk, by_id[kept.id])
                 for kept in connection.execute(
-                    sa.select(TUBES.c.pk, TUBES.c.id).where(TUBES.c.id.in_(asked))
+                    sa.select(TUBES.c.pk, TUBES.c.id).where(TUBES.c.id.in_(chunk))
                 )
             ]
         added.sort(key=lambda entry: entry[0])

@@ -224,20 +224,22 @@ def _add(
     earlier_place, earlier = first[tube.id]
     if _folded(tube) == _folded(earlier):
         return
-    told = []
+    problems_found = []
     for column in (*COLUMNS, "extra"):
         old, new = getattr(earlier, column), getattr(tube, column)
         if column == "extra":
-            told += [
+            problems_found += [
                 f"{key} “{old.get(key, '')}” and “{new.get(key, '')}”"
                 for key in dict.fromkeys([*old, *new])
                 if old.get(key) != new.get(key)
             ]
         elif old != new:
-            told.append(f"{column} “{shown(column, earlier)}” and “{shown(column, tube)}”")
+            problems_found.append(
+                f"{column} “{shown(column, earlier)}” and “{shown(column, tube)}”"
+            )
     problems.append(
         f"{place} contradicts {earlier_place}: the same tube ({tube.title}) with "
-        f"{', '.join(told)}; remove or mend one of them"
+        f"{', '.join(problems_found)}; remove or mend one of them"
     )
 
 

@@ -75,8 +75,8 @@ class Slot:
     @property
     def purpose(self) -> Purpose | None:
         """What the paint is for, where the list says it; ValueError for an unknown purpose."""
-        said = [text for name, text in self.extra.items() if heading(name) in _PURPOSE_NAMES]
-        return purpose_named(said[0]) if said else None
+        cells = [text for name, text in self.extra.items() if heading(name) in _PURPOSE_NAMES]
+        return purpose_named(cells[0]) if cells else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -265,12 +265,12 @@ def _chosen(scope: Scope, cookies: dict[str, str]) -> dict[str, Any]:
         for name, known in _CHOICES.items()
     }
     if b"units=" in query or b"look=" in query:
-        asked = parse_qsl(query.decode("latin-1"), keep_blank_values=True)
-        for name, value in asked:
+        parameters = parse_qsl(query.decode("latin-1"), keep_blank_values=True)
+        for name, value in parameters:
             if value in _CHOICES.get(name, ()):
                 out[f"new {name}"] = cookies.get(name) != value
                 out[name] = value
-        scope["tubewise.query"] = urlencode([p for p in asked if p[0] not in _CHOICES])
+        scope["tubewise.query"] = urlencode([p for p in parameters if p[0] not in _CHOICES])
     return out
 
 

@@ -84,17 +84,17 @@ def identity(a: tuple[Content, ...], b: tuple[Content, ...]) -> Identity:
     return SHARED if by_code_a.keys() & by_code_b.keys() else DIFFERENT
 
 
-def accepted(asked: Iterable[str], has: tuple[Content, ...]) -> Identity:
+def accepted(wanted_refs: Iterable[str], has: tuple[Content, ...]) -> Identity:
     """Identity of what a list asks for (refs) and what a tube has.
 
     A list that names a code without a form takes any form of it.
     """
-    held = {c.code: c for c in has}
-    wanted, holding = [], dict(held)
-    for content in contents_of_refs(asked):
-        if not content.form and content.code in held:
+    by_code = {c.code: c for c in has}
+    wanted, holding = [], dict(by_code)
+    for content in contents_of_refs(wanted_refs):
+        if not content.form and content.code in by_code:
             # Any form is welcome, so it is no matter which it is or whether the label says.
-            settled = Content(content.code, held[content.code].form or "any", False)
+            settled = Content(content.code, by_code[content.code].form or "any", False)
             holding[content.code] = settled
             wanted.append(settled)
         else:

@@ -127,18 +127,18 @@ def verdict_words(step: str, a: Paint, b: Paint, seen: Comparison) -> str:
     worst = max(_colours(seen), key=lambda d: d.delta_e00)
     if step == YES:
         same = worst.delta_e00 < SAME_TO_THE_EYE
-        said = [f"{YES}: " + (seen_words(0.0) if same else "a difference shows only side by side")]
+        words = [f"{YES}: " + (seen_words(0.0) if same else "a difference shows only side by side")]
     elif step == MAY_BE_SEEN:
-        said = [f"{MAY_BE_SEEN}: as far as is known, {seen_words(worst.delta_e00)}"]
+        words = [f"{MAY_BE_SEEN}: as far as is known, {seen_words(worst.delta_e00)}"]
     else:
-        said = [f"{step}: {_place(worst)} {_change(worst)}", *_elsewhere(step, worst, seen)]
+        words = [f"{step}: {_place(worst)} {_change(worst)}", *_elsewhere(step, worst, seen)]
         name = "it"
     hides = _hides(seen)
     if hides:
-        said.append(f"{name} {hides}")
+        words.append(f"{name} {hides}")
         name = "it"
     amount = amount_words(seen.factor, name)
-    return "; ".join((*said, *([amount] if amount else []), *_fades(a, b)))
+    return "; ".join((*words, *([amount] if amount else []), *_fades(a, b)))
 
 
 def _colours(seen: Comparison) -> list[Difference]:
@@ -242,10 +242,10 @@ def _fails(same: str, seen: Comparison) -> list[str]:
     if step_of(same, seen) == NO:
         return []
     where = _places([d for d in _colours(seen) if d.another], seen)
-    said = [f"it would do elsewhere, but not {listing(where)}"] if where else []
+    words = [f"it would do elsewhere, but not {listing(where)}"] if where else []
     if seen.factor > MOST_PARTS:
-        said.append("it is too weak to take its place")
-    return said
+        words.append("it is too weak to take its place")
+    return words
 
 
 def _decided(same: str, does: bool, step: str) -> tuple[DecidedBy, str]:
@@ -262,8 +262,8 @@ def _decided(same: str, does: bool, step: str) -> tuple[DecidedBy, str]:
 
 def hiding(seen: Comparison) -> list[str]:
     """What to say where two paints differ over a dark ground."""
-    said, d = _hides(seen), seen.over_black
-    return [f"{d.subject} {said}: over black it is {d.directions}"] if said else []
+    words, d = _hides(seen), seen.over_black
+    return [f"{d.subject} {words}: over black it is {d.directions}"] if words else []
 
 
 def _odds(chance: float, swatch: str) -> str:

@@ -87,9 +87,11 @@ def names(tubes: Iterable[Tube]) -> MisleadingNames:
     for (_, medium), group in sorted(by_name.items()):
         sets = sorted({tuple(sorted(t.pigments)) for t in group})
         if len(sets) > 1:
-            told = [", ".join(s) for s in sets if s]
-            listed = "; ".join(told)
-            kinds = f"{len(told)} different paints: {listed}" if len(told) > 1 else listed
+            sets_shown = [", ".join(s) for s in sets if s]
+            listed = "; ".join(sets_shown)
+            kinds = (
+                f"{len(sets_shown)} different paints: {listed}" if len(sets_shown) > 1 else listed
+            )
             if () in sets:
                 kinds += ", and one that declares nothing"
             same_name.append(

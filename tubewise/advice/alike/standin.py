@@ -106,23 +106,23 @@ def standin(
     )
 
 
-def _order(one: StandIn) -> tuple[object, ...]:
+def _order(standin: StandIn) -> tuple[object, ...]:
     """What does first; in stock; nothing said against it; the fewest paints; the nearest; cheap."""
-    paints = len(one.recipe.parts) if one.recipe else 1
-    price = one.price if one.price is not None else np.inf
-    doubtful = one.does and bool(one.warning)
-    said = (not one.does, one.stock == 0, doubtful, one.does and paints)
-    return (*said, one.worst_delta_e00, price, one.tube or one.title)
+    paints = len(standin.recipe.parts) if standin.recipe else 1
+    price = standin.price if standin.price is not None else np.inf
+    doubtful = standin.does and bool(standin.warning)
+    place = (not standin.does, standin.stock == 0, doubtful, standin.does and paints)
+    return (*place, standin.worst_delta_e00, price, standin.tube or standin.title)
 
 
 def _usable(looked_for: _Search, candidates: Sequence[Tube]) -> tuple[list[Paint], list[LeftOut]]:
     """The paints that may stand in, and the tubes passed over, each with its reason."""
     own, wishes = looked_for.paint.tube, looked_for.wishes
     without = excluded(wishes.without, candidates)
-    one = in_one_medium(candidates, looked_for.medium)
-    left_out = [_left_out(t, left_out_why(t, one.medium)) for t in one.others]
+    group = in_one_medium(candidates, looked_for.medium)
+    left_out = [_left_out(t, left_out_why(t, group.medium)) for t in group.others]
     usable: list[Paint] = []
-    for tube in one.tubes:
+    for tube in group.tubes:
         if own is not None and (tube.id == own.id or tube.paint == own.paint):
             continue
         paint = looked_for.shelf.tube(tube)
@@ -156,41 +156,41 @@ def _single(looked_for: _Search, other: Paint) -> StandIn | None:
     seen = compare_behaviour(paint, other, looked_for.shelf, looked_for.mates)
     if seen.worst.delta_e00 > FAR and same not in (SAME, FORM):
         return None
-    said = judge(same, paint, other, seen)
+    judged = judge(same, paint, other, seen)
     stands = looked_for.stands(other)
     return StandIn(
         tube=tube.id,
         title=tube.title,
         paint=kind_text(tube),
         recipe=None,
-        does=said.does,
+        does=judged.does,
         identity=same,
         worst_delta_e00=seen.worst.delta_e00,
         low=seen.worst_low,
         high=seen.worst_high,
         parts_for_one=seen.factor,
-        words=said.verdict,
+        words=judged.verdict,
         warning=stands.line,
         character=other_character(paint.refs, other.refs, looked_for.medium),
-        reasons=(*said.reasons, *stands.beside),
+        reasons=(*judged.reasons, *stands.beside),
         colour=seen.masstone.b,
         differences=seen.all,
         lightfastness=stands.category,
         cautions=cautions(other.refs),
         price=tube.price,
         stock=tube.stock,
-        confidence=said.confidence,
+        confidence=judged.confidence,
         currency=tube.currency,
     )
 
 
-def _medium(own: Tube | None, candidates: Sequence[Tube], asked: str) -> str:
+def _medium(own: Tube | None, candidates: Sequence[Tube], medium: str) -> str:
     """The medium to stay within: the tube's own, else the one asked for, else the only one."""
     if own is None or not own.medium:
-        return in_one_medium(candidates, asked).medium
-    if not mixes_with(own.medium, asked):
+        return in_one_medium(candidates, medium).medium
+    if not mixes_with(own.medium, medium):
         raise UserError(
-            f"this tube is {own.medium}, and {asked} does not mix with it", where=own.id
+            f"this tube is {own.medium}, and {medium} does not mix with it", where=own.id
         )
     return own.medium
 
@@ -288,20 +288,20 @@ def _handier(paint: Paint) -> tuple[bool, bool, float, str]:
 
 
 def _words(paint: Paint, best: Sequence[StandIn], left_out: Sequence[LeftOut]) -> str:
-    held = ", ".join(paint.pigments)
+    contents = ", ".join(paint.pigments)
     if len(paint.refs) > 1:
         guess = any(GUESS in note for note in paint.notes)
-        held += (
+        contents += (
             " (its parts are a starting guess: no swatch colour)"
             if guess
             else " (parts solved from its swatch, modelled)"
         )
-    gone = sum(one.why == "sold out" for one in left_out)
+    gone = sum(tube.why == "sold out" for tube in left_out)
     also = f"; {counted(gone, 'sold-out tube')} passed over" if gone else ""
     if not best or not best[0].does:
-        return f"{paint.name} holds {held}; nothing here stands in for it in every use{also}"
+        return f"{paint.name} holds {contents}; nothing here stands in for it in every use{also}"
     first = best[0]
     kind = f" ({first.paint})" if first.paint else ""
     sold = ", which is sold out" if first.stock == 0 else ""
     heed = f". {first.warning}" if first.warning else ""
-    return f"{paint.name} holds {held}; first choice: {first.title}{kind}{sold}{also}{heed}"
+    return f"{paint.name} holds {contents}; first choice: {first.title}{kind}{sold}{also}{heed}"

@@ -98,9 +98,9 @@ def misread(trial: Trial, case: Case) -> SlotVerdict:
 def misnamed(trial: Trial, case: Case, made: Mixed | None) -> SlotVerdict:
     """A tube whose name promises what it does not hold; with a mixture instead, where one does."""
     judgement = _judgement(trial)
-    held = pigments_text(trial.tube.pigments)
+    contents = pigments_text(trial.tube.pigments)
     do = f"don't count on it: {case.buying}"
-    reasons = (f"the name promises {case.asks}; the tube holds {held}", *judgement.reasons)
+    reasons = (f"the name promises {case.asks}; the tube holds {contents}", *judgement.reasons)
     fit = case.standard.fit(trial.paint.refs if trial.paint else ())
     if not fit.accepted:
         reasons = (fit.refused, *reasons[1:])

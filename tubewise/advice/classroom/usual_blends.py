@@ -13,16 +13,16 @@ from tubewise.pigments.tables import read_rows
 _FILE = Path(__file__).parents[1] / "data" / "usual_blends.csv"
 
 
-def usual_blend(asked: Sequence[str], holds: Sequence[str], medium: str) -> str:
+def usual_blend(refs: Sequence[str], holds: Sequence[str], medium: str) -> str:
     """Why a blend is what is asked, in words; "" where it is not.
 
     `holds` is in the label's order: what is asked must stand first. Raises ValueError for a medium
     nobody knows.
     """
     binder = binder_named(medium)
-    if len(asked) != 1 or len(holds) < 2 or not binder:
+    if len(refs) != 1 or len(holds) < 2 or not binder:
         return ""
-    wanted, codes = Ref(asked[0]).code, [Ref(ref).code for ref in holds]
+    wanted, codes = Ref(refs[0]).code, [Ref(ref).code for ref in holds]
     key = wanted, frozenset(codes), binders()[binder].family
     return _table().get(key, "") if codes[0] == wanted else ""
 

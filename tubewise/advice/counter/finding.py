@@ -86,12 +86,12 @@ def _check_words(search: Search) -> None:
             raise UserError(f"ask for {', '.join(known)}", where=f"“{word}”")
 
 
-def _codes(asked: str) -> tuple[str, ...]:
+def _codes(query: str) -> tuple[str, ...]:
     """The code asked for and, since a shop brings PB15:1 and PB15:3 for PB15, its suffixed kin."""
-    if not asked.strip():
+    if not query.strip():
         return ("",)
     try:
-        ref = read_ref(asked)
+        ref = read_ref(query)
     except ValueError as error:
         raise UserError(str(error), where="code") from None
     return (ref, *(pigment.code for pigment in load().suffixed(ref)))

@@ -103,8 +103,8 @@ def lesson_offer(
 
     The medium is the one asked for, or that of the list's slots. Raises UserError as `offer_of`.
     """
-    asked = {slot.medium for slot in supply.slots if slot.medium}
-    medium = medium or (asked.pop() if len(asked) == 1 else "")
+    wanted = {slot.medium for slot in supply.slots if slot.medium}
+    medium = medium or (wanted.pop() if len(wanted) == 1 else "")
     if not tubes:
         return offer_of_register(shelf, medium, wishes)
     return offer_of(tubes, shelf, medium=medium, wishes=wishes, by_pigment=True)
@@ -248,7 +248,8 @@ def _beware(kind: Kind, catalogue: Sequence[Tube]) -> tuple[str, ...]:
         if key in names and tube.medium in media and set(tube.refs) != set(kind.refs):
             others.setdefault(key, set()).add(" + ".join(tube.pigments) or NOTHING_DECLARED)
     return tuple(
-        f"“{names[key]}” may be {either(sorted(held))}" for key, held in sorted(others.items())
+        f"“{names[key]}” may be {either(sorted(names_of_it))}"
+        for key, names_of_it in sorted(others.items())
     )
 
 
@@ -286,11 +287,11 @@ def _list(
 def _accepted(kind: Kind) -> frozenset[Ref]:
     """The pigments a list asks for: with their forms only where the form makes another colour."""
     known = load()
-    asked = []
+    wanted = []
     for ref in kind.refs:
         pigment = known.get(ref.code)
-        asked.append(ref if pigment is None or pigment.needs else Ref(ref.code))
-    return frozenset(asked)
+        wanted.append(ref if pigment is None or pigment.needs else Ref(ref.code))
+    return frozenset(wanted)
 
 
 def _asked_before(kind: Kind, old: SupplyList) -> Slot | None:
@@ -326,11 +327,11 @@ def _mix(aim: Aim, recipe: Nearest, refs: Mapping[str, Sequence[Ref]]) -> KeyMix
     A list writes mixes in pigments, so what is mixed from a convenience colour cannot stand in it.
     """
     parts = [(refs[part.tube], part.parts) for part in recipe.parts if part.tube in refs]
-    if len(parts) < 2 or any(len(held) > 1 for held, _ in parts):
+    if len(parts) < 2 or any(len(paints) > 1 for paints, _ in parts):
         return None
     return KeyMix(
         mix=recipe.name,
-        parts=tuple((held[0], round(count)) for held, count in parts),
+        parts=tuple((paints[0], round(count)) for paints, count in parts),
         aim=aim.mix.aim if aim.mix else f"in place of a tube of {recipe.name}",
     )
 
@@ -345,18 +346,20 @@ def _words(
     beyond: Sequence[Nearest],
 ) -> str:
     cost = f" for {price_text(price, currency)}" if price is not None else ""
-    said = (
+    sentence = (
         f"{counted(len(tubes), 'tube')}{cost} "
         f"{'have' if len(tubes) != 1 else 'has'} {counted(had, 'colour')} of the lesson within "
         f"CIEDE2000 {wishes.within:g}"
     )
     if cover.proved:
-        said += f"; proved that {'less money' if wishes.cheapest else 'fewer'} will not do"
+        sentence += f"; proved that {'less money' if wishes.cheapest else 'fewer'} will not do"
     else:
         bound = counted(int(np.ceil(cover.lower_bound - 1e-6)), "tube")
         if wishes.cheapest:
             bound = price_text(cover.lower_bound, currency)
-        said += f"; not proved the least, which is at least {bound}"
+        sentence += f"; not proved the least, which is at least {bound}"
     if beyond:
-        said += f"; out of reach of all tubes here: {listing([one.name for one in beyond])}"
-    return said
+        sentence += (
+            f"; out of reach of all tubes here: {listing([colour.name for colour in beyond])}"
+        )
+    return sentence

@@ -112,13 +112,13 @@ def offer_of(
     cheapest tube's swatch shows it.
     Raises UserError where the tubes are of several media or the wishes leave none.
     """
-    one = in_one_medium(tubes, medium)
-    without = excluded(wishes.must_not, one.tubes)
-    sold = [t for t in one.tubes if t.id not in without and (not in_stock or t.stock != 0)]
+    of_medium = in_one_medium(tubes, medium)
+    without = excluded(wishes.must_not, of_medium.tubes)
+    sold = [t for t in of_medium.tubes if t.id not in without and (not in_stock or t.stock != 0)]
     paints = [p for p in map(shelf.tube, sold) if p is not None and p.refs]
     if not paints:
         raise UserError("no tube here declares its pigments, so no palette can be planned")
-    paints = permitted(paints, wishes, one.medium)
+    paints = permitted(paints, wishes, of_medium.medium)
     groups: dict[tuple[Ref, ...], list[Paint]] = defaultdict(list)
     for paint in paints:
         groups[tuple(sorted(paint.refs))].append(paint)
@@ -130,7 +130,7 @@ def offer_of(
         if by_pigment:
             paint = _as_pigments(refs, group, shelf)
         kinds.append(Kind(refs=refs, paint=paint, tubes=tubes_of))
-    return Offer(kinds=tuple(kinds), medium=one.medium, currency=_currency(paints))
+    return Offer(kinds=tuple(kinds), medium=of_medium.medium, currency=_currency(paints))
 
 
 def _by_price(paint: Paint) -> tuple[bool, float, str]:

@@ -145,12 +145,14 @@ def _clustered(labs: Floats, weight: Floats, count: int) -> tuple[Floats, NDArra
     belongs = np.zeros(len(labs), dtype=np.intp)
     for _ in range(ROUNDS):
         belongs = cKDTree(middles).query(labs)[1]
-        held = np.bincount(belongs, weights=weight, minlength=count)
+        weights_held = np.bincount(belongs, weights=weight, minlength=count)
         sums = np.stack(
             [np.bincount(belongs, weights=weight * labs[:, i], minlength=count) for i in range(3)],
             axis=1,
         )
-        moved = np.where(held[:, None] > 0.0, sums / np.maximum(held, 1e-12)[:, None], middles)
+        moved = np.where(
+            weights_held[:, None] > 0.0, sums / np.maximum(weights_held, 1e-12)[:, None], middles
+        )
         if np.abs(moved - middles).max() < 0.05:
             break
         middles = moved
@@ -269,11 +271,11 @@ def _words(
 ) -> str:
     cost = f" for {price_text(price, currency)}" if price is not None else ""
     least = "proved that fewer will not do" if proved else "not proved the fewest"
-    said = (
+    sentence = (
         f"{counted(len(kinds), 'tube')}{cost}: {reach:.0%} of the picture within CIEDE2000 "
         f"{within:g}; {least}"
     )
     if beyond:
-        names = ", ".join(f"{one.name} (misses by {one.delta_e00:.0f})" for one in beyond)
-        said += f"; out of reach of all tubes here: {names}"
-    return said
+        names = ", ".join(f"{colour.name} (misses by {colour.delta_e00:.0f})" for colour in beyond)
+        sentence += f"; out of reach of all tubes here: {names}"
+    return sentence

@@ -56,9 +56,9 @@ def nearest(
     paints = [kind.paint for kind in kinds]
     mixed = [*paints, *([film.at_hand] if film.at_hand else [])]
     most = min(MAX_PAINTS + (film.at_hand is not None), len(mixed))
-    asked = film.problem(paints, most, max_parts=max_parts)
+    problem = film.problem(paints, most, max_parts=max_parts)
     out = []
-    for target, result in zip(targets, search_many(asked, [t.lab for t in targets]), strict=True):
+    for target, result in zip(targets, search_many(problem, [t.lab for t in targets]), strict=True):
         found = result.best
         amounts = found.parts if found.parts is not None else tuple(_hundredths(found.shares))
         parts = tuple(

@@ -89,11 +89,11 @@ def _words(a: Side, b: Side, shared: float) -> str:
     if larger.volume <= 0.0:
         return "neither spans a volume of colours: a palette needs three tubes"
     if larger.volume - smaller.volume <= (larger.error + smaller.error) * larger.volume:
-        said = "both reach as much"
+        sentence = "both reach as much"
     elif smaller.volume <= 0.0:
-        said = f"the {which} reaches more; the other spans no volume"
+        sentence = f"the {which} reaches more; the other spans no volume"
     else:
-        said = f"the {which} reaches {larger.volume / smaller.volume - 1.0:.0%} more"
+        sentence = f"the {which} reaches {larger.volume / smaller.volume - 1.0:.0%} more"
     wheres = [
         f"the {name} is cleaner in {side.better}"
         for name, side in (("first", a), ("second", b))
@@ -104,4 +104,4 @@ def _words(a: Side, b: Side, shared: float) -> str:
         wheres.append(
             f"of {len(a.targets)} colours the first has {counts[0]}, the second {counts[1]}"
         )
-    return "; ".join([said, *wheres])
+    return "; ".join([sentence, *wheres])

@@ -93,11 +93,11 @@ def without(
 
 def _words(name: str, loses: float, hues: str, losses: Sequence[Loss]) -> str:
     where = f", mostly {hues}" if hues else ""
-    said = f"without {name} this box reaches {loses:.0%} less{where}"
+    sentence = f"without {name} this box reaches {loses:.0%} less{where}"
     if loses < 0.005:
-        said = f"without {name} this box reaches as much as before"
+        sentence = f"without {name} this box reaches as much as before"
     lost = [loss.before.name for loss in losses if loss.lost]
     if losses:
         which = f": {listing(lost)}" if lost else ""
-        said += f"; {counted(len(lost), 'colour')} of {len(losses)} out of reach{which}"
-    return said
+        sentence += f"; {counted(len(lost), 'colour')} of {len(losses)} out of reach{which}"
+    return sentence

@@ -94,10 +94,10 @@ def _line(photograph: str, place: int, tube: TubeSeen) -> BoxLine:
 def settle(line: BoxLine, ask: Ask) -> BoxLine:
     """The line after a person was asked for each doubt; unanswered ones stay open."""
     answers = [(doubt, ask(line, doubt).strip()) for doubt in line.doubts]
-    placed = [(doubt.span, said) for doubt, said in answers if said and doubt.span]
-    added = [said for doubt, said in answers if said and not doubt.span]
+    placed = [(doubt.span, answer) for doubt, answer in answers if answer and doubt.span]
+    added = [answer for doubt, answer in answers if answer and not doubt.span]
     text = "\n".join([settled_text(line.text, placed).rstrip("\n"), *added])
-    open_still = [doubt for doubt, said in answers if not said]
+    open_still = [doubt for doubt, answer in answers if not answer]
     # Spans of open doubts move with what was put in before them.
     answered = _warnings(line.text, line.name) - _warnings(text, line.name)
     moved = tuple(
@@ -116,7 +116,7 @@ def _warnings(text: str, name: str) -> set[str]:
 def _moved(doubt: Doubt, placed: Iterable[tuple[tuple[int, int], str]]) -> tuple[int, int] | None:
     if doubt.span is None:
         return None
-    by = sum(len(said) - (end - start) for (start, end), said in placed if end <= doubt.span[0])
+    by = sum(len(answer) - (end - start) for (start, end), answer in placed if end <= doubt.span[0])
     return doubt.span[0] + by, doubt.span[1] + by
 
 

@@ -32,12 +32,12 @@ def print_of(text: str) -> str:
 def label_of(text: str, name: str) -> str:
     """The lines of a tube's print that declare its pigments, or may; all where none does."""
     answer = read_label(text, name)
-    told = [p.span for p in answer.pigments]
-    told += [w.span for w in answer.warnings if w.span and w.where == "label"]
+    spans = [p.span for p in answer.pigments]
+    spans += [w.span for w in answer.warnings if w.span and w.where == "label"]
     kept, place = [], 0
     for line in text.splitlines(keepends=True):
         end = place + len(line)
-        if any(start < end and stop > place for start, stop in told):
+        if any(start < end and stop > place for start, stop in spans):
             kept.append(line)
         place = end
     return print_of("".join(kept) or text)

@@ -62,17 +62,17 @@ def _same(a: Proportions, b: Proportions) -> bool:
     return list(a.indices) == list(b.indices) and np.allclose(a.shares, b.shares)
 
 
-def _beside(one: Recipe, best: Proportions, brief: Brief) -> Recipe:
+def _beside(recipe: Recipe, best: Proportions, brief: Brief) -> Recipe:
     """The simple recipe with what it costs in colour beside the nearest, in words."""
-    light = one.light
+    light = recipe.light
     there = lab_from_reflectance(best.reflectance, light)
-    apart = float(delta_e_2000(np.asarray(one.colour.lab), there)) if light == "D65" else None
+    apart = float(delta_e_2000(np.asarray(recipe.colour.lab), there)) if light == "D65" else None
     beside = "" if apart is None else f"; beside the nearest recipe {seen_words(apart)}"
     return replace(
-        one,
+        recipe,
         kind="simplest",
-        how_near=one.how_near + beside,
-        words=one.words + beside,
+        how_near=recipe.how_near + beside,
+        words=recipe.words + beside,
     )
 
 
@@ -100,18 +100,18 @@ def hue_held(
     if _turn(target, near) < KEPT and lch_from_lab(near)[1] > GREY / 2.0:
         return None
     K, S = (np.asarray(problem.K), np.asarray(problem.S))
-    held = hold_hue(target, K, S, problem.max_paints)
-    if held is None:
+    inside = hold_hue(target, K, S, problem.max_paints)
+    if inside is None:
         return None
-    aimed = replace(problem, target_lab=held.lab[None], target_reflectance=None, alternatives=0)
+    aimed = replace(problem, target_lab=inside.lab[None], target_reflectance=None, alternatives=0)
     found = search(replace(aimed, prove=False)).best
     if _turn(target, lab_from_reflectance(found.reflectance)) >= _turn(target, near):
         return None
-    one = replace(described(found, problem, paints, brief), kind="hue held")
-    words = f"no paint here reaches it; the strongest of this hue is {one.mixture}"
+    recipe = replace(described(found, problem, paints, brief), kind="hue held")
+    words = f"no paint here reaches it; the strongest of this hue is {recipe.mixture}"
     if not any_paint_reaches(target, CLOSE):
         words += "; no ordinary paint does, only one that fluoresces could"
-    return HueHeld(recipe=one, words=words)
+    return HueHeld(recipe=recipe, words=words)
 
 
 def _turn(target: Floats, lab: Floats) -> float:

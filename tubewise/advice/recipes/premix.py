@@ -45,9 +45,9 @@ class Premixed:
             if paint is self.tint:
                 small = float(part) / (1 + TINT_PARTS)
                 shares = [(self.strong, small), (self.body, TINT_PARTS * small)]
-            for one, amount in shares:
-                known[id(one)] = one
-                amounts[id(one)] = amounts.get(id(one), 0.0) + amount
+            for paint, amount in shares:
+                known[id(paint)] = paint
+                amounts[id(paint)] = amounts.get(id(paint), 0.0) + amount
         return list(known.values()), np.round(np.array(list(amounts.values())), 3)
 
     @property

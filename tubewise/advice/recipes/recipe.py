@@ -88,12 +88,12 @@ def recipe(
         if nearest.recipe.delta_e00 >= CLOSE:
             nearest = _Nearest(recipe=two_steps, reflectance=tinted.found.reflectance)
     words = _reach_words(nearest, brief)
-    held = None if nearest.in_two_steps else hue_held(problem, result.best, paints, brief)
-    first = held.recipe if held else simplest(problem, result.best, paints, brief)
+    strongest = None if nearest.in_two_steps else hue_held(problem, result.best, paints, brief)
+    first = strongest.recipe if strongest else simplest(problem, result.best, paints, brief)
     if first is not None:
         found.insert(0, first)
-    if held is not None:
-        words = f"{held.words}; {words}"
+    if strongest is not None:
+        words = f"{strongest.words}; {words}"
     helper = None
     if wishes.light != SPECTRUM and nearest.recipe.delta_e00 >= CLOSE:
         on_sale = permitted(shop, wishes, medium) if shop else ()

@@ -187,7 +187,7 @@ class Recipes:
     @property
     def nearest(self) -> Recipe:
         """The recipe that comes nearest in whole parts, mixed in one step."""
-        return next(one for one in self.recipes if one.kind == "best")
+        return next(recipe for recipe in self.recipes if recipe.kind == "best")
 
     def _repr_html_(self) -> str:
         rows = [(self.target_name, self.target)]

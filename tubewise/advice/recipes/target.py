@@ -86,14 +86,15 @@ def read_spectrum(path: Path) -> Floats:
             f"a target is one spectrum, and this file holds {len(found)}: {names}{more}; keep one",
             where=str(path),
         )
-    one = found[0]
-    R = np.asarray(one.reflectance, dtype=np.float64)
+    spectrum = found[0]
+    R = np.asarray(spectrum.reflectance, dtype=np.float64)
     if R.min() < 0.0 or R.max() > BRIGHTEST:
         raise UserError(
-            "reflectances must lie between 0 and 1, or 0 and 100 %", where=one.where or str(path)
+            "reflectances must lie between 0 and 1, or 0 and 100 %",
+            where=spectrum.where or str(path),
         )
-    on_grid = resample(one.wavelengths_nm, R, one.where or str(path)).reflectance
-    if one.conditions.specular == "excluded":
+    on_grid = resample(spectrum.wavelengths_nm, R, spectrum.where or str(path)).reflectance
+    if spectrum.conditions.specular == "excluded":
         matt = Surface(specular_included=False)
         on_grid = measured_from_internal(internal_from_measured(on_grid, matt))
     return np.clip(on_grid, 0.0, 1.0)

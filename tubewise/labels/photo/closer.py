@@ -34,18 +34,18 @@ def gaps(
 ) -> list[Quad]:
     """Stretches between rows, `least` line heights apart, where print stands that was not found."""
     found = []
-    for one, other in pairwise(rows):
-        if least < _step(quads, one, other) < 6:
-            upper, lower = quads[one[0]], quads[other[0]]
+    for row, other in pairwise(rows):
+        if least < _step(quads, row, other) < 6:
+            upper, lower = quads[row[0]], quads[other[0]]
             between = np.array([upper[3], upper[2], lower[1], lower[0]])
             if _inked(between, pixels):
                 found.append(between)
     return found
 
 
-def _step(quads: Sequence[Quad], one: Sequence[int], other: Sequence[int]) -> float:
+def _step(quads: Sequence[Quad], row: Sequence[int], other: Sequence[int]) -> float:
     """The distance of two rows in their own heights; 0 where the second begins a column."""
-    upper, lower = quads[one[0]], quads[other[0]]
+    upper, lower = quads[row[0]], quads[other[0]]
     down = (upper[3] - upper[0]) / max(float(np.linalg.norm(upper[3] - upper[0])), 1e-9)
     heights = length_and_height(upper)[1] + length_and_height(lower)[1]
     return 2 * float((lower.mean(axis=0) - upper.mean(axis=0)) @ down) / heights

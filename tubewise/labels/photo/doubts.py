@@ -127,8 +127,8 @@ def find_doubts(
     return tuple(sorted(kept, key=lambda doubt: doubt.span or (10**6, 0)))
 
 
-def _overlap(one: Span | None, other: Span | None) -> bool:
-    return one is not None and other is not None and one[0] < other[1] and other[0] < one[1]
+def _overlap(first: Span | None, other: Span | None) -> bool:
+    return first is not None and other is not None and first[0] < other[1] and other[0] < first[1]
 
 
 def _from_warnings(page: Page, reading: Reading) -> Iterator[Doubt]:

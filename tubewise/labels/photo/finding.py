@@ -101,29 +101,29 @@ def whole_lines(quads: list[Quad]) -> list[Quad]:
     return kept if len(kept) == len(quads) else whole_lines(kept)
 
 
-def _joined(one: Quad, other: Quad) -> Quad | None:
+def _joined(first: Quad, other: Quad) -> Quad | None:
     """Both as one line, where they overlap along the same line of print."""
-    way = direction(one)
+    way = direction(first)
     across = np.array([-way[1], way[0]])
-    height = min(length_and_height(one)[1], length_and_height(other)[1])
+    height = min(length_and_height(first)[1], length_and_height(other)[1])
     # Nearly square bits have no direction to go by; a bit inside a line belongs to it.
     has_direction = length_and_height(other)[0] > 1.6 * length_and_height(other)[1]
     if has_direction and abs(float(direction(other) @ across)) > 0.2:
         return None
-    middle = other.mean(axis=0) - one[0]
-    up, down = 0.0, float((one[3] - one[0]) @ across)
+    middle = other.mean(axis=0) - first[0]
+    up, down = 0.0, float((first[3] - first[0]) @ across)
     if not up - 0.1 * height <= float(middle @ across) <= down + 0.1 * height:
         return None
-    if abs(float((other.mean(axis=0) - one.mean(axis=0)) @ across)) > 0.5 * height:
+    if abs(float((other.mean(axis=0) - first.mean(axis=0)) @ across)) > 0.5 * height:
         return None
-    a = (one - one[0]) @ way
-    b = (other - one[0]) @ way
+    a = (first - first[0]) @ way
+    b = (other - first[0]) @ way
     if b.min() > a.max() or a.min() > b.max():
         return None
-    points = np.concatenate([one, other]) - one[0]
+    points = np.concatenate([first, other]) - first[0]
     s, t = points @ way, points @ across
-    if t.max() - t.min() > 1.7 * length_and_height(one)[1]:
+    if t.max() - t.min() > 1.7 * length_and_height(first)[1]:
         return None
     corners = [(s.min(), t.min()), (s.max(), t.min()), (s.max(), t.max()), (s.min(), t.max())]
-    found: Quad = np.array([one[0] + x * way + y * across for x, y in corners])
+    found: Quad = np.array([first[0] + x * way + y * across for x, y in corners])
     return found

@@ -72,39 +72,39 @@ def _together(
     papers: Sequence[npt.NDArray[np.float64]],
     pixels: Pixels,
 ) -> bool:
-    one, other = quads[i], quads[j]
-    if length_and_height(one)[0] < length_and_height(other)[0]:
-        one, other = other, one
-    way = direction(one)
+    first, other = quads[i], quads[j]
+    if length_and_height(first)[0] < length_and_height(other)[0]:
+        first, other = other, first
+    way = direction(first)
     across = np.array([-way[1], way[0]])
     long, high = length_and_height(other)
     if long > 2.5 * high and abs(float(direction(other) @ across)) > PARALLEL:
         return False
-    apart_along = _gap(one @ way, other @ way)
-    apart_across = _gap(one @ across, other @ across)
-    height = max(length_and_height(one)[1], high)
+    apart_along = _gap(first @ way, other @ way)
+    apart_across = _gap(first @ across, other @ across)
+    height = max(length_and_height(first)[1], high)
     if apart_across <= NEAR * height and apart_along <= 0.5 * height:
         return True
     if apart_along > FAR_ALONG * height or apart_across > FAR_ACROSS * height:
         return False
     if float(np.abs(papers[i] - papers[j]).max()) > 3 * SAME_PAPER:
         return False
-    return _on_paper(one, other, papers[i], papers[j], pixels)
+    return _on_paper(first, other, papers[i], papers[j], pixels)
 
 
-def _gap(one: npt.NDArray[np.float64], other: npt.NDArray[np.float64]) -> float:
-    return max(0.0, float(max(one.min() - other.max(), other.min() - one.max())))
+def _gap(first: npt.NDArray[np.float64], other: npt.NDArray[np.float64]) -> float:
+    return max(0.0, float(max(first.min() - other.max(), other.min() - first.max())))
 
 
 def _on_paper(
-    one: Quad,
+    first: Quad,
     other: Quad,
     paper: npt.NDArray[np.float64],
     second: npt.NDArray[np.float64],
     pixels: Pixels,
 ) -> bool:
     """Whether the straight way between two lines crosses nothing but paper, print aside."""
-    corners = [(a, b) for a in one for b in other]
+    corners = [(a, b) for a in first for b in other]
     start, end = min(corners, key=lambda pair: float(np.linalg.norm(pair[0] - pair[1])))
     seen = _colours(pixels, np.linspace(start, end, 60))
     # Shading changes the level of paper slowly; its hue and its neighbourhood stay.

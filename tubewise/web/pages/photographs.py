@@ -210,8 +210,10 @@ def _settled(line: BoxLine, form: FormData, number: int) -> BoxLine:
     typed = _text(form, f"t{number}.label").replace("\r\n", "\n")
     if typed and typed != line.text.strip():
         return replace(line, name=name, text=typed, doubts=())
-    said = {id(doubt): _text(form, f"t{number}.d{k}")[:200] for k, doubt in enumerate(line.doubts)}
-    return replace(settle(line, lambda _, doubt: said[id(doubt)]), name=name)
+    answers_by_doubt = {
+        id(doubt): _text(form, f"t{number}.d{k}")[:200] for k, doubt in enumerate(line.doubts)
+    }
+    return replace(settle(line, lambda _, doubt: answers_by_doubt[id(doubt)]), name=name)
 
 
 def _pictures(job: Job, chosen: list[tuple[int, Tube]]) -> list[KeptPicture]:

@@ -52,23 +52,23 @@ def which_tubes(request: Request, question: Annotated[Question, Depends()]) -> R
     counter = counter_of(request)
     if question.ask and counter.is_compiling:
         return waiting_page(request, here="which", title="Choosing tubes")
-    held = counter.holdings()
+    holdings = counter.holdings()
     answer: Any = None
     fault = None
-    if question.ask and sources_of(held):
+    if question.ask and sources_of(holdings):
         try:
-            answer = _answer(held, question)
+            answer = _answer(holdings, question)
         except UserError as error:
             fault = error
     return page(
         request,
         "which_tubes.html",
         here="which",
-        revision=held.revision,
+        revision=holdings.revision,
         question=question,
         asks=ASKS,
-        sources=sources_of(held),
-        lists=held.store.supply_list_names(),
+        sources=sources_of(holdings),
+        lists=holdings.store.supply_list_names(),
         reach=reach_svg,
         answer=answer,
         fault=fault,
@@ -78,8 +78,8 @@ def which_tubes(request: Request, question: Annotated[Question, Depends()]) -> R
 @router.get("/which-tubes/card.pdf")
 def card(request: Request, question: Annotated[Question, Depends()]) -> Response:
     """The palette card of a range, to print."""
-    held = counter_of(request).holdings()
-    answer = _answer(held, question)
+    holdings = counter_of(request).holdings()
+    answer = _answer(holdings, question)
     if not isinstance(answer, Range):
         raise UserError("A card shows what a palette reaches; ask for that first.")
     (pdf,) = pages(answer)
@@ -87,25 +87,25 @@ def card(request: Request, question: Annotated[Question, Depends()]) -> Response
     return Response(pdf, media_type="application/pdf", headers=headers)
 
 
-def _answer(held: Holdings, question: Question) -> Any:
-    return held.remember_heavy(("which", question), lambda: answer_of(held, question))
+def _answer(holdings: Holdings, question: Question) -> Any:
+    return holdings.remember_heavy(("which", question), lambda: answer_of(holdings, question))
 
 
-def answer_of(held: Holdings, question: Question) -> Any:
+def answer_of(holdings: Holdings, question: Question) -> Any:
     """The advice's own answer to a question. Raises UserError."""
-    here = source_of(held, question.box)
-    shelf = held.shelf
+    here = source_of(holdings, question.box)
+    shelf = holdings.shelf
 
     def offered(source: Source) -> Any:
         return offer_of(source.tubes, shelf, in_stock=source.is_stock)
 
     if question.ask == "lesson":
-        supply = held.store.supply_list(question.list)
+        supply = holdings.store.supply_list(question.list)
         if supply is None:
             raise UserError("There is no such supply list here; choose one from the list.")
         offer = lesson_offer(supply, here.tubes, shelf)
         wishes = LessonWishes(within=question.within, seconds=20.0)
-        return lesson(supply, offer, shelf, held.tubes, wishes)
+        return lesson(supply, offer, shelf, holdings.tubes, wishes)
     offer = offered(here)
     if question.ask == "widest":
         return widest_range(offer, question.count, shelf)
@@ -113,7 +113,7 @@ def answer_of(held: Holdings, question: Question) -> Any:
         return range_of(offer.kinds, shelf, offer.medium)
     if question.ask == "without":
         return without(offer, question.tube, shelf)
-    other = offered(source_of(held, question.other))
+    other = offered(source_of(holdings, question.other))
     if question.ask == "next":
         return next_tube(offer, other, shelf)
     if question.ask == "versus":
