@@ -61,6 +61,11 @@ def test_ultramarine_and_acid_stand_beside_not_first() -> None:
     assert any("Acid" in words for words in blue.beside)
 
 
+def test_what_fades_in_washes_alone_is_not_said_of_an_acrylic() -> None:
+    assert "thin watercolour washes" in standing(["PR122"], "watercolour").line
+    assert not remarks(["PR122"], "acrylic")
+
+
 def test_what_is_no_longer_made_is_said_first() -> None:
     assert "Hardly made any more" in standing(["PB33"], "watercolour").line
 

@@ -42,6 +42,7 @@ APPLIES = ("dust", "spraying", "sanding", "heating", "swallowing", "skin", "chil
 NOTE_KINDS = (
     "fugitive",
     "fugitive in tints",
+    "fugitive in washes",
     "depends on the grade",
     "darkens in light",
     "blackens with sulphur",

@@ -100,4 +100,4 @@ def _rows(compared: Sequence[Compared]) -> list[dict[str, Any]]:
 
 
 def _situations(c: Compared) -> tuple[Difference, ...]:
-    return (c.masstone, c.undertone, *c.tints, *c.mixes)
+    return (c.masstone, c.undertone, c.over_black, *c.tints, *c.mixes)

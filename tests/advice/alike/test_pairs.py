@@ -118,6 +118,17 @@ def test_a_verdict_says_what_goes_with_it(a: str, b: str, words: str) -> None:
     assert words in asked(a, b).verdict
 
 
+def test_verdict_and_reasons_give_one_figure_for_a_strength() -> None:
+    seen = asked("PB29", "PB28")
+    assert "take 1.6 times as much" in seen.verdict
+    assert "PB28 is weaker: about 1.6 parts do the work of 1" in seen.reasons
+
+
+def test_an_even_chance_is_called_a_close_thing() -> None:
+    words = [why for why in asked("PY150", "PY129").reasons if " in 10, as far as is known" in why]
+    assert words and all(why.startswith("a close thing: ") for why in words)
+
+
 def test_lamp_black_is_several_times_as_strong_as_bone_black() -> None:
     assert 4.0 < asked("PBk7", "PBk9").parts_for_one < 12.0
 

@@ -269,7 +269,10 @@ def hiding(seen: Comparison) -> list[str]:
 def _odds(chance: float, swatch: str) -> str:
     """The chance of another colour where it is not clear, and the daub that would tell."""
     tells = f"; the daub that would tell most: {swatch}" if swatch else ""
-    return f"{10.0 * chance:.0f} in 10, as far as is known, that it is another colour in use{tells}"
+    return (
+        f"a close thing: {10.0 * chance:.0f} in 10, as far as is known, that it is another colour "
+        f"in use{tells}"
+    )
 
 
 def too_close(swatch: str) -> str:

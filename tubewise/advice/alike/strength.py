@@ -38,6 +38,8 @@ FINE = np.linspace(-1.0, 1.0, 7) * (COARSE[1] - COARSE[0])
 THICKNESSES = np.exp(np.linspace(-np.log(3.0), np.log(3.0), 9))
 # Paints nearer than this in strength are of one strength to the hand.
 ALIKE = 1.2
+# From here on strengths are said in halves: "twice"; below, a half would be half of what is said.
+TWICE = 1.75
 
 
 def ladder(reference: Paint, shelf: Shelf) -> tuple[Company, ...]:
@@ -143,14 +145,14 @@ def amount_words(factor: float, name: str) -> str:
     inverse = 1.0 / factor
     if inverse <= ALIKE:
         return ""
-    if 1.75 <= inverse < 2.25:
+    if TWICE <= inverse < 2.25:
         return f"take half as much of {name}"
     return f"1 part of {name} does the work of about {_handy(inverse)}"
 
 
 def _times(factor: float) -> str:
-    if factor < 1.75:
-        return f"{factor:.1f} times"
+    if factor < TWICE:
+        return f"{_handy(factor)} times"
     return "twice" if factor < 2.25 else f"about {_handy(factor)} times"
 
 
@@ -161,5 +163,4 @@ def _far(factor: float) -> str:
 def _handy(factor: float) -> str:
     if factor >= FURTHEST - 0.5:
         return f"{FURTHEST:g} or more"
-    half = round(2.0 * factor) / 2.0
-    return f"{half:g}" if half > 1.0 else f"{factor:.1f}"
+    return f"{factor:.1f}" if factor < TWICE else f"{round(2.0 * factor) / 2.0:g}"
