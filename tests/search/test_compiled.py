@@ -74,6 +74,7 @@ class Compilations(event.Listener):
     [
         {},
         {"max_parts": 8},
+        {"max_parts": 60},
         {"film_thickness": 0.5, "ground": 0.9, "max_paints": 2},
         {"objective": "spectral", "target_reflectance": np.linspace(0.1, 0.7, 36)},
         {"min_share": 0.05},

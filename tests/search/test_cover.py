@@ -82,6 +82,47 @@ def test_the_fewest_and_then_cheapest_is_what_brute_force_finds(
     assert answer.chosen == best_by_brute_force(ask, targets, 2.0, price)
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", [11, 12])
+def test_a_smallest_share_is_obeyed_as_brute_force_obeys_it(problem: Problem, seed: int) -> None:
+    ask = problem(6, seed, [50, 0, 0], min_share=0.2)
+    targets = targets_of(ask, seed, 4)
+    for target in targets:
+        near = near_sets(ask, target, 2.0)
+        covering = Covering(ask, target[None, :], 2.0)
+        for size in (1, 2, 3):
+            for rows in combinations(range(6), size):
+                served = any(some <= set(rows) for some in near)
+                assert covering.serves(rows) == served
+
+
+def test_what_thins_is_taken_in_any_proportion_and_the_rest_is_not(problem: Problem) -> None:
+    rng = np.random.default_rng(5)
+    ask = problem(3, 15, [50, 0, 0], min_share=0.25)
+    W = np.ascontiguousarray((weights("D65") / white_xyz("D65")).T)
+    # A trace of the first in the two others, which keep three parts to one between them at most.
+    held = rng.uniform(0.25, 0.75, 40)
+    thinned = rng.uniform(0.0, 1.0, 40)
+    shares = np.stack([thinned, (1 - thinned) * held, (1 - thinned) * (1 - held)], axis=1)
+    rows = np.tile(np.arange(3), (40, 1))
+    labs = labs_of_mixtures(ask.K, ask.S, rows, shares, W)
+    covering = Covering(ask, labs, 0.05, thins=(0,))
+    assert covering.missed(range(3)) == []
+    strict = Covering(ask, labs, 0.05).missed(range(3))
+    traces = [i for i in range(40) if shares[i].min() < 0.2]
+    assert traces and set(strict) & set(traces)
+
+
+def test_no_more_is_reached_where_shares_have_a_smallest(problem: Problem) -> None:
+    ask = problem(8, 13, [50, 0, 0])
+    targets = targets_of(ask, 13, 6)
+    free = Covering(ask, targets, 1.0)
+    coarse = Covering(replace(ask, min_share=0.3), targets, 1.0)
+    everything = range(8)
+    assert set(free.missed(everything)) <= set(coarse.missed(everything))
+    assert coarse.missed(everything), "random mixtures seldom have thirds of everything"
+
+
 def test_the_cheapest_set_may_be_larger_than_the_smallest(problem: Problem) -> None:
     ask = problem(9, 4, [50, 0, 0])
     targets = targets_of(ask, 4, 5)
@@ -137,6 +178,18 @@ def test_near_grey_where_differences_turn_over_the_answer_is_proved_too(problem:
     greys = np.array([[97.0, -0.5, 1.0], [60.0, 0.3, -0.2]])
     answer = Covering(ask, greys, 2.5).least([np.ones(6)])
     assert answer.proved
+
+
+def test_mixtures_of_three_and_what_is_at_hand_are_all_seen(problem: Problem) -> None:
+    rng = np.random.default_rng(10)
+    ask = problem(8, 10, [50, 0, 0])
+    W = np.ascontiguousarray((weights("D65") / white_xyz("D65")).T)
+    rows = np.array([[*sorted(rng.choice(7, 3, replace=False)), 7] for _ in range(100)])
+    shares = rng.dirichlet(np.ones(4), 100) / (ask.K + ask.S).mean(axis=1)[rows]
+    labs = labs_of_mixtures(ask.K, ask.S, rows, shares / shares.sum(axis=1, keepdims=True), W)
+    covering = Covering(ask, labs, 0.05, free=7)
+    for target, three in zip(covering.targets, rows[:, :3], strict=True):
+        assert target.near_set(three.tolist())
 
 
 @pytest.mark.slow

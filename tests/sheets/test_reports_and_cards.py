@@ -77,6 +77,7 @@ def test_a_comparison_shows_every_paint_in_the_same_mixtures(terms: tuple[str, .
     words = text_of(pdf_of(compare.pages, card))
     assert all(term in words for term in terms)
     assert "thin over white" in words and "thin over black" in words
+    assert "different pigments; m" in " ".join(words.split())
 
 
 def test_partners_can_be_chosen() -> None:

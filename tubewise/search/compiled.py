@@ -133,11 +133,13 @@ def _compile_first_answers() -> None:
 
 def _compile_whole_parts() -> None:
     from tubewise.search.adjust import moves_of
-    from tubewise.search.parts import in_whole_parts
+    from tubewise.search.parts import ALL_TRIED, in_whole_parts
     from tubewise.search.pools import Pool
 
     problem = prepare(_question(max_parts=6))
-    in_whole_parts(problem, Pool(np.array([[0, 1]]), np.full((1, 2), 0.5), np.ones(1), np.ones(1)))
+    pair = Pool(np.array([[0, 1]]), np.full((1, 2), 0.5), np.ones(1), np.ones(1))
+    in_whole_parts(problem, pair)
+    in_whole_parts(prepare(_question(max_parts=ALL_TRIED)), pair)
     moves_of(problem, [0, 1], np.full(2, 0.5))
 
 

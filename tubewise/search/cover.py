@@ -59,14 +59,22 @@ class Cover:
 class Target:
     """One target: which sets of at most three paints come within the radius, as far as asked.
 
-    Rows are those of `ask.K`; `free` is the row of a paint at hand anyway, or -1.
+    Rows are those of `ask.K`; `free` is the row of a paint at hand anyway, or -1. Shares are at
+    least `ask.min_share`, but for `free` and `thins`, rows taken in any proportion.
     """
 
-    def __init__(self, ask: SearchProblem, lab: Floats, radius: float, free: int = -1) -> None:
+    def __init__(
+        self,
+        ask: SearchProblem,
+        lab: Floats,
+        radius: float,
+        free: int = -1,
+        thins: Sequence[int] = (),
+    ) -> None:
         self._ask = replace(
             ask, target_lab=lab, must=(), must_not=(), family=None, price=None, penalty=None
         )
-        self._paints = paints_of(prepare(self._ask), free)
+        self._paints = paints_of(prepare(self._ask), free, thins)
         self._radius = radius
         self._aim, self.safe = aim_at(
             np.asarray(lab), radius, self._paints.W, float(self._paints.film.base)
@@ -89,9 +97,11 @@ class Target:
 
     def _settle(self, rows: tuple[int, ...]) -> None:
         """Let the recipe search decide what planes could not."""
-        used = sorted({*rows, *([self._paints.free] if self._paints.free >= 0 else [])})
-        K, S = self._ask.K[used], self._ask.S[used]
-        problem = replace(self._ask, K=K, S=S, max_paints=len(used), alternatives=0, prove=False)
+        kinds = sorted(set(rows))
+        K, S = self._corners(kinds, self._ask.K), self._corners(kinds, self._ask.S)
+        problem = replace(
+            self._ask, K=K, S=S, max_paints=len(K), min_share=0.0, alternatives=0, prove=False
+        )
         found = search(problem)
         if found.best.value > self._radius:
             # Only whether it comes within the radius is to be proved, not how far it is.
@@ -101,6 +111,18 @@ class Target:
                 self.safe = False
         i, j, k = (rows[0], rows[1], rows[2]) if rows[0] != rows[1] else (rows[0], rows[2], rows[2])
         self._memo[i, j, k] = NEAR if found.best.value <= self._radius else FAR
+
+    def _corners(self, rows: list[int], of: Floats) -> Floats:
+        """K or S of the mixtures between which all that count of `rows` lie, and what is free."""
+        thins = self._paints.thins[rows]
+        shares = np.full((len(rows), len(rows)), self._paints.least)
+        shares[:, thins] = 0.0
+        shares[thins] = 0.0
+        np.fill_diagonal(shares, 0.0)
+        np.fill_diagonal(shares, 1.0 - shares.sum(axis=1))
+        corners = shares @ of[rows]
+        free = self._paints.free
+        return np.vstack([corners, of[free]]) if free >= 0 and free not in rows else corners
 
     def enlarged(self, rows: Sequence[int], order: Sequence[int]) -> list[int]:
         """`rows`, which don't serve, and as many of `order` as still surely don't."""
@@ -152,14 +174,27 @@ class Covering:
     """A covering problem: paints, targets (m, 3) in CIELAB, and how near is near enough.
 
     `ask` gives K, S, the light and the film; its own target and wishes are not looked at. `radius`
-    > 0 in CIEDE2000. `free`: the row of a paint always at hand, which counts for none, or -1.
+    > 0 in CIEDE2000. `free`: the row of a paint always at hand, which counts for none, or -1;
+    `beside` (m,): the row of what is at hand for each target, where that differs. `thins`: rows of
+    which the smallest share, `ask.min_share`, is not asked, as nobody counts the parts of white.
     """
 
     def __init__(
-        self, ask: SearchProblem, targets: Floats, radius: float, *, free: int = -1
+        self,
+        ask: SearchProblem,
+        targets: Floats,
+        radius: float,
+        *,
+        free: int = -1,
+        beside: Sequence[int] = (),
+        thins: Sequence[int] = (),
     ) -> None:
         self.n, self.free = len(ask.K), free
-        self.targets = [Target(ask, lab, radius, free) for lab in np.asarray(targets, float)]
+        labs = np.asarray(targets, float)
+        at_hand = beside or [free] * len(labs)
+        self.targets = [
+            Target(ask, lab, radius, row, thins) for lab, row in zip(labs, at_hand, strict=True)
+        ]
 
     def missed(self, rows: Sequence[int]) -> list[int]:
         """Which targets `rows` don't serve."""

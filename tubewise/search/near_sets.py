@@ -157,9 +157,17 @@ def ruled_out(cell, size, paints, aim, work):
     if paints.film.thickness > 0.0:
         film_between(cell, size, paints, work)
         return least_between(work.spare[0], work.spare[1], work.spare[1], x, y, z, aim) > bound
-    # Three vertices at a time; one that is missing repeats the last.
-    R0, R1, R2 = work.R[cell[0]], work.R[cell[1]], work.R[cell[size - 1]]
-    return least_between(R0, R1, R2, x, y, z, aim) > bound
+    if size < LARGEST + 1:
+        # Three vertices at a time; one that is missing repeats the last.
+        R0, R1, R2 = work.R[cell[0]], work.R[cell[1]], work.R[cell[size - 1]]
+        return least_between(R0, R1, R2, x, y, z, aim) > bound
+    low, high = work.spare[0], work.spare[1]
+    for w in range(BANDS):
+        low[w], high[w] = work.R[cell[0], w], work.R[cell[0], w]
+        for a in range(1, size):
+            low[w] = min(low[w], work.R[cell[a], w])
+            high[w] = max(high[w], work.R[cell[a], w])
+    return least_between(low, high, high, x, y, z, aim) > bound
 
 
 @jit
@@ -250,8 +258,41 @@ def longest_edge(cell, size, work):
 
 
 @jit
+def least_share(rows, size, a, b, paints):
+    """Share of paint b of `rows` (size,) in the mixture nearest to paint a that counts."""
+    if a == b:
+        others = 0
+        for c in range(size):
+            others += c != a and not paints.thins[rows[c]]
+        return 1.0 - others * paints.least
+    return 0.0 if paints.thins[rows[b]] else paints.least
+
+
+@jit
+def put_corner(v, rows, size, a, paints, aim, work):
+    """Fill in the mixture nearest to paint a of `rows` (size,) that has the least of the others.
+
+    In the kernels' amounts, which add up to 1. Returns whether it is within the radius.
+    """
+    whole = 0.0
+    for b in range(size):
+        whole += least_share(rows, size, a, b, paints) / paints.unit[rows[b]]
+    for w in range(BANDS):
+        work.K[v, w], work.S[v, w] = 0.0, 0.0
+    for b in range(size):
+        amount = least_share(rows, size, a, b, paints) / paints.unit[rows[b]] / whole
+        for w in range(BANDS):
+            work.K[v, w] += amount * paints.K[rows[b], w]
+            work.S[v, w] += amount * paints.S[rows[b], w]
+    return put_vertex(v, paints, aim, work)
+
+
+@jit
 def examine(rows, size, paints, aim, work):
-    """FAR, NEAR or UNDECIDED for the set `rows` (size,) with the free paint, if there is one."""
+    """FAR, NEAR or UNDECIDED for the set `rows` (size,) with the free paint, if there is one.
+
+    Where shares have a smallest, only mixtures of all the rows; smaller sets are asked apart.
+    """
     corners, n = size, len(paints.K)
     for a in range(size):
         work.cells[0, a] = rows[a]
@@ -264,6 +305,19 @@ def examine(rows, size, paints, aim, work):
     if corners == 1:
         return FAR
     met, waiting, verdict = n, 1, FAR
+    if paints.least > 0.0:
+        # Most sets are far with any shares, which costs less to see than to mix their corners.
+        for a in range(corners):
+            work.cell[a] = work.cells[0, a]
+        if ruled_out(work.cell, corners, paints, aim, work):
+            return FAR
+        for a in range(size):
+            if paints.thins[rows[a]]:
+                continue
+            if put_corner(met, rows, size, a, paints, aim, work):
+                return NEAR
+            work.cells[0, a] = met
+            met += 1
     cell = work.cell
     while waiting > 0:
         waiting -= 1

@@ -136,7 +136,7 @@ def test_a_name_that_other_pigments_bear_is_named(shelf: Shelf) -> None:
 def test_what_nothing_reaches_is_named_and_the_rest_is_solved(shelf: Shelf) -> None:
     supply = lesson_of("PW6", "PO73", mixes=())
     answer = answered(supply, shelf, within=1.0)
-    assert [one.name for one in answer.beyond] == ["PO73"]
+    assert [one.name for one in answer.beyond] == ["PO73", "PO73, 1 : 10 in white"]
     assert [one.name for one in answer.recipes] == ["PW6"]
     assert "PO73" in answer.words
 

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from tubewise.search.balls import balls_of
 from tubewise.search.branch.tree import room_for
+from tubewise.search.kernels.objective import value_at
 from tubewise.search.kernels.whole_parts import (
+    best_parts,
     count_parts,
     first_parts,
+    near_parts,
     next_parts,
     parts_value,
     try_parts,
@@ -64,3 +69,26 @@ def test_whole_parts_in_a_region_are_all_counted_and_tried(problem):
     assert values[tuple(room.parts.tolist())] == pytest.approx(value, abs=1e-12)
     assert room.shares == pytest.approx(room.parts / room.parts.sum())
     assert 0 < counts[1] <= len(fitting)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_parts_next_to_the_best_shares_are_nearly_the_best_of_all(problem, seed):
+    ask = problem(3, seed, [50, 10, 10], max_paints=3)
+    shares = np.array([0.55, 0.3, 0.15])
+    ready = prepare(ask)
+    # What these shares show is the target, so that they are the best there are.
+    lab = np.empty((1, 3))
+    value_at(ready.paints.K, ready.paints.S, shares, ready.film, ready.aim, np.empty((3, 36)), lab)
+    ready = prepare(replace(ask, target_lab=lab[0]))
+    sets, found = np.arange(3)[None, :], []
+    for near in (False, True):
+        values, parts = np.empty(1), np.ones((1, 3), np.int64)
+        known = ready.paints, ready.film, ready.aim
+        if near:
+            near_parts(sets, shares[None, :], 30, 0.05, *known, values, parts)
+        else:
+            best_parts(sets, 30, 0.05, *known, values, parts)
+        assert parts[0].sum() <= 30
+        assert parts[0].min() >= 0.05 * parts[0].sum()
+        found.append(values[0])
+    assert found[0] <= found[1] <= found[0] + 0.3

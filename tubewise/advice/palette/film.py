@@ -23,6 +23,9 @@ from tubewise.search.problem import SearchProblem
 How = Literal["alone", "white", "water"]
 # How long each recipe may go on being proved.
 PROOF_SECONDS = 3.0
+# The smallest share, beside whites and water, that somebody squeezes: a touch, one part in 48.
+# Whites and water thin at will, in steps if need be. common practice, no source.
+LEAST_SHARE = 1.0 / 48.0
 WORDS = {
     "alone": "the tubes alone",
     "white": "with a white at hand",
@@ -49,8 +52,12 @@ class Film:
         *,
         max_parts: int | None = None,
         prove: bool = True,
+        least: float = 0.0,
     ) -> SearchProblem:
-        """The search problem of these paints and what is at hand, which takes the last row."""
+        """The search problem of these paints and what is at hand, which takes the last row.
+
+        `least`: the smallest share that counts.
+        """
         mixed = [*paints, *([self.at_hand] if self.at_hand else [])]
         wet = self.how == "water"
         return SearchProblem(
@@ -63,6 +70,7 @@ class Film:
             film_thickness=STRAIGHT_FILM if wet else None,
             ground=measured_from_internal(PAPER) if wet else None,
             max_parts=max_parts,
+            min_share=least,
             alternatives=0,
             prove=prove,
             seconds=PROOF_SECONDS,

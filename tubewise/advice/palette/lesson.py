@@ -13,7 +13,7 @@ from tubewise.advice.alike.judgement import judge
 from tubewise.advice.alike.names import plain_name
 from tubewise.advice.palette.aims import Aim, lesson_aims
 from tubewise.advice.palette.chosen import Chosen, chosen, total_price
-from tubewise.advice.palette.film import Film, film_for
+from tubewise.advice.palette.film import LEAST_SHARE, Film, film_for
 from tubewise.advice.palette.offer import Kind, Offer, offer_of, offer_of_register
 from tubewise.advice.palette.targets import WITHIN, Nearest, nearest
 from tubewise.advice.recipes.wishes import Wishes
@@ -30,7 +30,7 @@ from tubewise.search.cover import Cover, Covering
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
 
-# Whole parts of a recipe: where so few miss, the next number is tried; the last asks for a trace.
+# Whole parts of a recipe: where so few miss, the next number is tried.
 PARTS = (16, 48, 240)
 STANDINS = 4
 SECONDS = 60.0
@@ -58,7 +58,8 @@ class Lesson:
     """The fewest or cheapest tubes with which a lesson's colours can be had.
 
     `recipes`: every colour that is within `within` CIEDE2000, from at most three tubes in whole
-    parts; `beyond`: those which nothing on offer reaches. `at_least`: no choice is smaller (or
+    parts; `tints`: every slot's colour in white, or water, from at most three and that; `beyond`:
+    those which nothing on offer reaches. `at_least`: no choice is smaller (or
     cheaper, by `least`); `proved` where that is what was chosen. `supply` is the new list.
     """
 
@@ -69,6 +70,7 @@ class Lesson:
     price: float | None
     currency: str
     recipes: tuple[Nearest, ...]
+    tints: tuple[Nearest, ...]
     beyond: tuple[Nearest, ...]
     at_least: float
     proved: bool
@@ -132,7 +134,8 @@ def lesson(
         raise UserError(f"nothing here comes within {wishes.within:g} of any colour of the lesson")
     had = [aim for i, aim in enumerate(aims) if i not in cover.beyond]
     lost = [aim.target for i, aim in enumerate(aims) if i in cover.beyond]
-    recipes = _recipes(kinds, film, had, wishes.within)
+    full, pale = [a for a in had if not a.tint], [a.target for a in had if a.tint]
+    recipes = _recipes(kinds, film, full, wishes.within)
     standins = {row: _standins(covering, cover, row, offer, shelf) for row in cover.chosen}
     beyond = nearest(offer.kinds, film, lost, within=wishes.within)
     tubes = tuple(
@@ -153,11 +156,14 @@ def lesson(
         price=price,
         currency=offer.currency if price is not None else "",
         recipes=recipes,
+        tints=nearest(kinds, film, pale, within=wishes.within, tinted=True, prove=False),
         beyond=beyond,
         at_least=round(cover.lower_bound, 2),
         proved=cover.proved,
-        supply=_list(supply, offer, standins, tubes, had, recipes),
-        words=_words(tubes, price, offer.currency, cover, wishes, len(recipes), beyond),
+        supply=_list(supply, offer, standins, tubes, full, recipes),
+        words=_words(
+            tubes, price, offer.currency, cover, wishes, (len(recipes), len(pale)), beyond
+        ),
     )
 
 
@@ -166,9 +172,12 @@ def _solved(
 ) -> tuple[Covering, Cover]:
     """The covering problem of a lesson, and its answer."""
     paints = [kind.paint for kind in offer.kinds]
-    ask, free = film.problem(paints), film.free(paints)
+    ask, free = film.problem(paints, least=LEAST_SHARE), film.free(paints)
     labs = np.stack([aim.target.lab for aim in aims])
-    covering = Covering(ask, labs, wishes.within, free=free)
+    # A tint is made with the white that the list has anyway.
+    white = free if film.at_hand else _white_row(aims, offer)
+    beside = [white if aim.tint else free for aim in aims]
+    covering = Covering(ask, labs, wishes.within, free=free, beside=beside, thins=offer.whites())
     prices = offer.prices()
     if (wishes.cheapest or wishes.budget is not None) and not prices.any():
         raise UserError("no price is known, so neither the cheapest nor a budget can be found")
@@ -177,6 +186,8 @@ def _solved(
     if prices.any():
         costs = [price, *costs] if wishes.cheapest else [*costs, price]
     must = offer.rows(wishes.must)
+    if white >= 0 and not film.at_hand:
+        must = tuple(sorted({*must, white}))
     cover = covering.least(costs, must=must, seconds=wishes.seconds)
     if wishes.budget is not None and price[list(cover.chosen)].sum() > wishes.budget + 1e-9:
         cover = covering.least([price, np.ones(len(ask.K))], must=must, seconds=wishes.seconds)
@@ -189,6 +200,16 @@ def _solved(
     return covering, cover
 
 
+def _white_row(aims: Sequence[Aim], offer: Offer) -> int:
+    """The kind that a list's tints are made with: its own white, else the cheapest; -1 for none."""
+    whites = offer.whites()
+    if not whites or not any(aim.tint for aim in aims):
+        return -1
+    accepted = [refs for aim in aims if aim.slot for refs in aim.slot.accept]
+    own = [i for i in whites if any(_named_by(refs, offer.kinds[i]) for refs in accepted)]
+    return min(own or whites, key=lambda i: (offer.kinds[i].price or 0.0, i))
+
+
 def _recipes(
     kinds: Sequence[Kind], film: Film, aims: Sequence[Aim], within: float
 ) -> tuple[Nearest, ...]:
@@ -197,7 +218,9 @@ def _recipes(
     for parts in PARTS:
         missed = [i for i in range(len(aims)) if i not in found or not found[i].reached]
         targets = [aims[i].target for i in missed]
-        again = nearest(kinds, film, targets, within=within, max_parts=parts)
+        # Near enough is enough: in many parts a proof that none comes nearer takes seconds each.
+        few = parts == PARTS[0]
+        again = nearest(kinds, film, targets, within=within, max_parts=parts, prove=few)
         found |= dict(zip(missed, again, strict=True))
     return tuple(found[i] for i in range(len(aims)))
 
@@ -297,13 +320,17 @@ def _accepted(kind: Kind) -> frozenset[Ref]:
 def _asked_before(kind: Kind, old: SupplyList) -> Slot | None:
     """The old list's slot for a kind: one that accepts it, its form said or not."""
     for slot in old.slots:
-        for refs in slot.accept:
-            pairs = list(zip(sorted(refs), sorted(kind.refs), strict=False))
-            if len(refs) == len(kind.refs) and all(
-                a.code == b.code and a.form in ("", b.form) for a, b in pairs
-            ):
-                return slot
+        if any(_named_by(refs, kind) for refs in slot.accept):
+            return slot
     return None
+
+
+def _named_by(refs: frozenset[Ref], kind: Kind) -> bool:
+    """Whether a slot's pigments are those of a kind, its form said or not."""
+    pairs = list(zip(sorted(refs), sorted(kind.refs), strict=False))
+    return len(refs) == len(kind.refs) and all(
+        a.code == b.code and a.form in ("", b.form) for a, b in pairs
+    )
 
 
 def _slot_name(kind: Kind) -> str:
@@ -342,14 +369,15 @@ def _words(
     currency: str,
     cover: Cover,
     wishes: LessonWishes,
-    had: int,
+    had: tuple[int, int],
     beyond: Sequence[Nearest],
 ) -> str:
     cost = f" for {price_text(price, currency)}" if price is not None else ""
     sentence = (
         f"{counted(len(tubes), 'tube')}{cost} "
-        f"{'have' if len(tubes) != 1 else 'has'} {counted(had, 'colour')} of the lesson within "
-        f"CIEDE2000 {wishes.within:g}"
+        f"{'have' if len(tubes) != 1 else 'has'} {counted(had[0], 'colour')} of the lesson "
+        + (f"and {counted(had[1], 'tint')} of them " if had[1] else "")
+        + f"within CIEDE2000 {wishes.within:g}"
     )
     if cover.proved:
         sentence += f"; proved that {'less money' if wishes.cheapest else 'fewer'} will not do"

@@ -17,6 +17,7 @@ from tubewise.advice.medium import in_one_medium
 from tubewise.advice.recipes.wishes import PLAIN, Wishes, permitted
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
+from tubewise.paints.appearance import is_white
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.models import optics
@@ -67,6 +68,10 @@ class Offer:
     kinds: tuple[Kind, ...]
     medium: str
     currency: str = ""
+
+    def whites(self) -> tuple[int, ...]:
+        """Rows of the whites."""
+        return tuple(i for i, kind in enumerate(self.kinds) if is_white(kind.paint))
 
     def rows(self, wishes: Sequence[str]) -> tuple[int, ...]:
         """Rows of the kinds that wishes such as `PY3`, a tube's id or its name mean.

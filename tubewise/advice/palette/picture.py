@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from tubewise.advice.palette.chosen import Chosen, chosen, total_price
-from tubewise.advice.palette.film import Film, film_for
+from tubewise.advice.palette.film import LEAST_SHARE, Film, film_for
 from tubewise.advice.palette.offer import Kind, Offer
 from tubewise.advice.palette.targets import Nearest, nearest
 from tubewise.advice.recipes.target import Target
@@ -177,9 +177,9 @@ def picture(
     colours = colours_of(pixels, count)
     targets = [_target(colour) for colour in colours]
     paints = [kind.paint for kind in offer.kinds]
-    ask = film.problem(paints)
+    ask = film.problem(paints, least=LEAST_SHARE)
     labs = np.stack([target.lab for target in targets])
-    covering = Covering(ask, labs, within, free=film.free(paints))
+    covering = Covering(ask, labs, within, free=film.free(paints), thins=offer.whites())
     price = np.append(offer.prices(), np.zeros(len(ask.K) - len(paints)))
     costs = [np.ones(len(ask.K)), *([price] if price.any() else [])]
     cover = covering.least(costs, must=offer.rows(must), seconds=seconds)

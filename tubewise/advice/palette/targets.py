@@ -49,14 +49,19 @@ def nearest(
     *,
     within: float = WITHIN,
     max_parts: int | None = None,
+    tinted: bool = False,
+    prove: bool = True,
 ) -> tuple[Nearest, ...]:
-    """The nearest mixture of at most three of the kinds to each target, with water if it's wet."""
+    """The nearest mixture of at most three of the kinds to each target, with water if it's wet.
+
+    `tinted`: in a white of theirs, which then counts for none, and in any proportions.
+    """
     if not targets:
         return ()
     paints = [kind.paint for kind in kinds]
     mixed = [*paints, *([film.at_hand] if film.at_hand else [])]
-    most = min(MAX_PAINTS + (film.at_hand is not None), len(mixed))
-    problem = film.problem(paints, most, max_parts=max_parts)
+    most = min(MAX_PAINTS + (tinted or film.at_hand is not None), len(mixed))
+    problem = film.problem(paints, most, max_parts=max_parts, prove=prove)
     out = []
     for target, result in zip(targets, search_many(problem, [t.lab for t in targets]), strict=True):
         found = result.best

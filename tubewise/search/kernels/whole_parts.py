@@ -108,6 +108,37 @@ def best_parts(sets, most, floor, paints, film, aim, values, out):
                 more = next_parts(parts, total)
 
 
+@jit_allocating
+def near_parts(sets, shares, most, floor, paints, film, aim, values, out):
+    """As `best_parts`, but for each total only the parts next to `shares` (m, k), up or down.
+
+    Where there are too many parts to try them all: those that round the best shares of a set are
+    nearly the best.
+    """
+    m, k = sets.shape
+    parts = np.ones(k, np.int64)
+    work = np.empty((3, BANDS))
+    lab = np.empty((aim.W.shape[0], 3))
+    for r in range(m):
+        values[r] = np.inf
+        for total in range(k, most + 1):
+            least = max(1, math.ceil(floor * total - 1e-9))
+            for ups in range(1 << (k - 1)):
+                last = total
+                fits = True
+                for i in range(k - 1):
+                    parts[i] = math.floor(shares[r, i] * total) + ((ups >> i) & 1)
+                    last -= parts[i]
+                    fits = fits and parts[i] >= least
+                parts[k - 1] = last
+                if fits and last >= least and common_divisor(parts) == 1:
+                    value = parts_value(sets[r], parts, paints, film, aim, work, lab)
+                    if value < values[r] - 1e-12:
+                        values[r] = value
+                        for i in range(k):
+                            out[r, i] = parts[i]
+
+
 @jit
 def count_parts(low, high, most, few):
     """How many whole-part recipes fit shares between `low` and `high` (k,); stops past `few`."""
