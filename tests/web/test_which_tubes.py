@@ -51,7 +51,7 @@ def test_two_boxes_beside_each_other(reader: Visitor) -> None:
 def test_a_lesson_and_the_next_tube(reader: Visitor) -> None:
     stock = "stock\nacrylic\nartist"
     page = asked(reader, ask="lesson", box=stock, list="Moor")
-    assert "of the lesson within CIEDE2000 2" in page
+    assert "tints of them within CIEDE2000 2" in page
     page = asked(reader, ask="next", box=BOX, other=stock)
     assert "more range" in page
 
