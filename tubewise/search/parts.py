@@ -34,11 +34,11 @@ def in_whole_parts(problem: Prepared, pool: Pool) -> tuple[Pool, Indices]:
     shares = np.ascontiguousarray(pool.shares)
 
     def run(r: int) -> None:
-        one = slice(r, r + 1)
+        place = slice(r, r + 1)
         if few:
-            best_parts(sets[one], most, floor, *known, values[one], parts[one])
+            best_parts(sets[place], most, floor, *known, values[place], parts[place])
         else:
-            near_parts(sets[one], shares[one], most, floor, *known, values[one], parts[one])
+            near_parts(sets[place], shares[place], most, floor, *known, values[place], parts[place])
 
     list(spread(run, range(len(sets))))
     ok = np.isfinite(values)
