@@ -11,7 +11,9 @@ import pytest
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.classroom.verdicts import VERDICTS
 from tubewise.cli.main import main
-from tubewise.demo.workshop import run
+from tubewise.demo.titles import TITLES
+from tubewise.demo.workshop import folder, opened, run
+from tubewise.errors import UserError
 from tubewise.sheets.class_page import class_page
 
 # The whole check of twelve seats, by every door.
@@ -114,7 +116,7 @@ def test_the_command_exits_0_writes_both_files_and_touches_no_store(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    monkeypatch.setattr("tubewise.demo.workshop.run", lambda progress=None: workshop)
+    monkeypatch.setattr("tubewise.demo.workshop.run", lambda progress, name: workshop)
     store = tmp_path / "store.sqlite3"
     monkeypatch.setenv("TUBEWISE_DB", f"sqlite:///{store}")
     for words in (["demo", "--out", str(tmp_path / "out")], ["demo", "--json"]):
@@ -127,3 +129,15 @@ def test_the_command_exits_0_writes_both_files_and_touches_no_store(
     written = json.loads((tmp_path / "out" / "class-check.json").read_text(encoding="utf-8"))
     assert written == json.loads(printed)
     assert (tmp_path / "out" / "class-check.html").stat().st_size < 1_000_000
+
+
+def test_a_workshop_that_does_not_exist_is_refused_with_those_that_do() -> None:
+    with pytest.raises(UserError, match="acrylic"):
+        folder("charcoal")
+
+
+@pytest.mark.parametrize("name", TITLES)
+def test_every_workshop_has_a_list_boxes_and_a_shop(name: str) -> None:
+    workshop = opened(name.upper())
+    assert workshop.supply.name == TITLES[name]
+    assert workshop.supply.mixes and workshop.boxes and workshop.catalogue
