@@ -16,7 +16,8 @@ from tubewise.paints.strip import THICKNESSES, strip, wash_labs
 from tubewise.pigments.models import optics
 
 SHELF = Shelf()
-WHITE = SHELF.pigment("PW6")
+FILMS = SHELF.setting()
+WASHES = SHELF.setting("watercolour")
 # Their washes leave what a screen can show.
 VIVID = ("PB15:3", "PG7", "PG36", "PY74", "PY35/light", "PO73")
 
@@ -53,8 +54,8 @@ def test_a_wash_that_a_screen_can_show_is_shown_as_it_is(ref: str) -> None:
 def test_a_wash_runs_out_on_the_card() -> None:
     white = lab_from_reflectance(np.full(36, 0.80))
     black = wash_labs(optics("PW6").K, optics("PW6").S, BLACK_GROUND)
-    assert lab_from_hex(strip(SHELF.pigment("PV19/gamma"), WHITE).over_white[-1])[0] > 80.0
-    assert lab_from_hex(strip(SHELF.pigment("PW6"), WHITE).over_white[-1])[0] == pytest.approx(
+    assert lab_from_hex(strip(SHELF.pigment("PV19/gamma"), FILMS).over_white[-1])[0] > 80.0
+    assert lab_from_hex(strip(SHELF.pigment("PW6"), FILMS).over_white[-1])[0] == pytest.approx(
         white[0], abs=1.5
     )
     # Titanium white hides the black band where the film is thick, and shows it where it is thin.
@@ -62,7 +63,23 @@ def test_a_wash_runs_out_on_the_card() -> None:
 
 
 def test_a_strip_begins_with_the_paint_alone_and_its_tints_grow_paler() -> None:
-    drawn = strip(SHELF.pigment("PR108"), WHITE)
+    drawn = strip(SHELF.pigment("PR108"), FILMS)
     assert lab_from_hex(drawn.masstone)[0] == pytest.approx(43.0, abs=1.5)
     lightness = [lab_from_hex(colour)[0] for colour in drawn.tints]
     assert lightness == sorted(lightness)
+
+
+@pytest.mark.parametrize("ref", ["PB29", "PB15:3", "PV19/gamma", "PBr7/burnt-sienna"])
+def test_a_watercolour_is_a_wash_that_runs_out_on_paper(ref: str) -> None:
+    """Common practice, no source."""
+    drawn = strip(SHELF.pigment(ref), WASHES)
+    lightness = [lab_from_hex(colour)[0] for colour in (drawn.masstone, *drawn.tints)]
+    assert lightness == sorted(lightness)
+    assert drawn.over_black == ()
+    assert (
+        lab_from_hex(drawn.over_white[0])[0] < 60.0 < 82.0 < lab_from_hex(drawn.over_white[-1])[0]
+    )
+
+
+def test_a_white_is_body_colour_among_watercolours_too() -> None:
+    assert strip(SHELF.pigment("PW4"), WASHES).over_black

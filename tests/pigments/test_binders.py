@@ -7,7 +7,14 @@ from pathlib import Path
 import pytest
 
 from tubewise.errors import UserError
-from tubewise.pigments.binders import binder_named, binders, rated_as, read_binders
+from tubewise.pigments.binders import (
+    binder_named,
+    binders,
+    is_matt,
+    laid_as,
+    rated_as,
+    read_binders,
+)
 from tubewise.pigments.terms import BINDERS
 
 
@@ -63,9 +70,9 @@ def test_a_rating_is_taken_from_the_standard_of_the_film_or_from_none() -> None:
 def test_one_word_for_two_binders_is_a_fault_of_the_file(tmp_path: Path) -> None:
     file = tmp_path / "binders.csv"
     file.write_text(
-        "binder,family,rated_as,words,note,source\n"
-        "oil,oil-bound,oil,oil; paint,A drying oil.,book\n"
-        "acrylic,acrylic-bound,plastic,acrylic; Paint,A dispersion.,\n",
+        "binder,family,rated_as,laid,surface,words,note,source\n"
+        "oil,oil-bound,oil,film,gloss,oil; paint,A drying oil.,book\n"
+        "acrylic,acrylic-bound,plastic,glaze,shiny,acrylic; Paint,A dispersion.,\n",
         encoding="utf-8",
     )
     with pytest.raises(UserError) as error:
@@ -73,3 +80,21 @@ def test_one_word_for_two_binders_is_a_fault_of_the_file(tmp_path: Path) -> None
     faults = "\n".join(error.value.problems)
     assert "row 3, column words" in faults and "'Paint' stands already for oil" in faults
     assert "row 3, column rated_as" in faults and "row 3, column source" in faults
+    assert "row 3, column laid" in faults and "row 3, column surface" in faults
+
+
+@pytest.mark.parametrize(
+    ("medium", "laid", "matt"),
+    [
+        ("Aquarell", "wash", True),
+        ("gouache", "body", True),
+        ("Kasein", "body", True),
+        ("acrylic gouache", "body", True),
+        ("oil", "film", False),
+        ("", "film", False),
+    ],
+)
+def test_how_a_binder_is_laid_and_dries(medium: str, laid: str, matt: bool) -> None:
+    """common practice, no source."""
+    assert laid_as(medium) == laid
+    assert is_matt(medium) == matt

@@ -100,7 +100,9 @@ def _paint(ref: str, K: Floats, S: Floats, basis: Basis) -> Paint:
 def _seen(a: Paint, b: Paint, shelf: Shelf) -> Comparison:
     named = [p for p in PARTNERS if p not in (a.name, b.name)]
     first, second = (a, b) if first_of(a, b) else (b, a)
-    return compare_behaviour(first, second, shelf, companies(shelf, named))
+    return compare_behaviour(
+        first, second, shelf.setting(), companies(shelf, named, shelf.setting())
+    )
 
 
 def verdict_table(found: Sequence[Verdict]) -> str:

@@ -39,13 +39,7 @@ def compare(
         show.line(to, warning)
     sure = f"{answer.basis}, confidence {answer.confidence}"
     show.line(to, f"{answer.verdict} ({sure}); {answer.identity}")
-    for d in (
-        answer.masstone,
-        answer.undertone,
-        answer.over_black,
-        *answer.tints,
-        *answer.mixes,
-    ):
+    for d in answer.situations:
         show.difference(to, d, numbers=numbers or all_)
     if answer.character:
         show.line(to, f"- of another character: the second {', '.join(answer.character)}")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -133,11 +133,21 @@ def lab_thin(paint: Paint, factor: Floats | float = 1.0, ground: float = WHITE_G
 
 
 def lab_with(paint: Paint, company: Company, factor: Floats | float = 1.0) -> Floats:
-    """The mixture with `company`, the paint's own parts times `factor`; (DRAWS + 1, 3)."""
+    """The opaque mixture with `company`, the paint's own parts times `factor`; (DRAWS + 1, 3)."""
+    return lab_with_as(appearance, paint, company, factor)
+
+
+def lab_with_as(
+    reads: Callable[[Floats, Floats], Floats],
+    paint: Paint,
+    company: Company,
+    factor: Floats | float = 1.0,
+) -> Floats:
+    """As `lab_with`, laid in any way: `reads` is its reflectance (..., 36) from its K and S."""
     parts = np.empty((DRAWS + 1, 1 + len(company.parts)))
     parts[:, 0] = company.own * np.asarray(factor)
     parts[:, 1:] = company.parts
-    return lab_from_reflectance(appearance(*mixed((paint, *company.paints), parts)))
+    return lab_from_reflectance(reads(*mixed((paint, *company.paints), parts)))
 
 
 def is_white(paint: Paint) -> bool:

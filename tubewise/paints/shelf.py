@@ -17,6 +17,7 @@ from tubewise.optics.surface import GEOMETRIES, converted
 from tubewise.optics.swatch import SCREEN_ERROR, SWATCH_ERROR, USUAL_GEOMETRY, Swatch, masstone_lab
 from tubewise.paints.composition import Composition, compose
 from tubewise.paints.paint import DRAWS, GUESS, Paint, load_draws, pigment_stack, seeded
+from tubewise.paints.setting import Setting, setting_of
 from tubewise.paints.unknown_parts import aimed_at, without_swatch
 from tubewise.pigments import models
 from tubewise.pigments.ref import Ref
@@ -104,6 +105,7 @@ class Shelf:
         self.tubes = {tube.id: tube for tube in tubes}
         self._measured = dict(measured or {})
         self._paints: dict[object, Paint | None] = {}
+        self._settings: dict[str, Setting] = {}
 
     def pigment(self, ref: str) -> Paint:
         """The paint of one pigment at artist strength, e.g. `PV19/gamma`."""
@@ -159,6 +161,27 @@ class Shelf:
             "low" if guess else sure,
             (*notes, *((f"the parts of its pigments are a {GUESS}",) if guess else ())),
             _load_of(made.shares, load),
+        )
+
+    def setting(self, medium: str = "") -> Setting:
+        """What paint of a medium is judged in, with the whites that are on this shelf.
+
+        Raises ValueError for a medium nobody knows.
+        """
+        if medium not in self._settings:
+            laid = setting_of(medium, self.pigment, self._whites(medium))
+            self._settings[medium] = laid
+        return self._settings[medium]
+
+    def setting_for(self, *paints: Paint) -> Setting:
+        """What these are judged in: the medium of the first tube among them that says one."""
+        media = (p.tube.medium for p in paints if p.tube is not None and p.tube.medium)
+        return self.setting(next(media, ""))
+
+    def _whites(self, medium: str) -> frozenset[str]:
+        """The first pigments of the tubes of a medium."""
+        return frozenset(
+            t.refs[0].code for t in self.tubes.values() if t.medium == medium and t.refs
         )
 
     def tube(self, tube: Tube) -> Paint | None:

@@ -1,4 +1,7 @@
-"""The drawdown strip of a paint: alone, thinning over a card, then its tints in white."""
+"""The drawdown strip of a paint: alone, thinning over a card, then its tints in white.
+
+In watercolour it is the wash from strong to pale on paper, then washes in more and more water.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +17,8 @@ from tubewise.optics.film import BLACK_GROUND, DRAWDOWN_FILM, WHITE_GROUND, film
 from tubewise.optics.surface import measured_from_internal
 from tubewise.paints.appearance import Company, lab_alone, lab_with
 from tubewise.paints.paint import Paint
+from tubewise.paints.setting import Setting
+from tubewise.paints.wash import wash
 
 # From a full drawdown down to a film that hardly covers; even steps of the eye, not of thickness.
 THICKNESSES = DRAWDOWN_FILM * np.geomspace(1.0, 0.002, 49)
@@ -22,6 +27,9 @@ DRAWN = slice(None, None, 4)
 # Over so many steps the wash gives way where a screen can't show its chroma.
 REACH = 5
 TINT_PARTS = (1.0, 3.0, 10.0, 30.0)
+# Parts of water to one of paint: from none to a breath of colour, in even steps of the eye.
+WATERS = np.geomspace(1.0, 80.0, 49) - 1.0
+WATER_PARTS = (3.0, 6.0, 20.0, 40.0)
 # Of the wash's height, the part in the middle that lies over the card's black band.
 BLACK_BAND = 0.2
 
@@ -31,7 +39,8 @@ class Strip:
     """The screen colours of a drawdown strip.
 
     These are `masstone`, the wash `over_white` and `over_black` from thick to thin, and `tints`
-    1:1 to 1:30.
+    1:1 to 1:30. In watercolour they are paint without water, the wash on paper, and washes of 1:3
+    to 1:40; nothing lies below but paper, and `over_black` is empty.
     """
 
     masstone: str
@@ -40,8 +49,11 @@ class Strip:
     tints: tuple[str, ...]
 
 
-def strip(paint: Paint, white: Paint) -> Strip:
-    """The strip of a paint's best estimate; tints are with `white`."""
+def strip(paint: Paint, setting: Setting) -> Strip:
+    """The strip of a paint's best estimate, as paint of its medium is laid."""
+    if setting.judging(paint).in_washes:
+        return _in_washes(paint)
+    white = setting.lightener
     tints = [lab_with(paint, Company("", (white,), (n,), 1.0))[0] for n in TINT_PARTS]
     over_white, over_black = (
         tuple(hexes_from_lab(wash_labs(paint.K[0], paint.S[0], ground)[DRAWN]))
@@ -52,6 +64,19 @@ def strip(paint: Paint, white: Paint) -> Strip:
         over_white=over_white,
         over_black=over_black,
         tints=tuple(hexes_from_lab(np.stack(tints))),
+    )
+
+
+def _in_washes(paint: Paint) -> Strip:
+    """From paint that is brushed out without water to the faintest wash."""
+    K, S = paint.K[0], paint.S[0]
+    films = lab_from_reflectance(wash(K, S, WATERS))
+    steps = [hex_from_lab(lab) for lab in lab_from_reflectance(wash(K, S, np.array(WATER_PARTS)))]
+    return Strip(
+        masstone=hex_from_lab(films[0]),
+        over_white=tuple(hexes_from_lab(path_into_srgb(films, REACH)[DRAWN])),
+        over_black=(),
+        tints=tuple(steps),
     )
 
 

@@ -7,13 +7,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from typing import Final, Literal
 
 from tubewise.pigments.tables import Faults, read_rows
 from tubewise.pigments.terms import BINDERS
 from tubewise.pigments.words import phrase_key
 
 _FILE = Path(__file__).parent / "data" / "binders.csv"
-_COLUMNS = ("binder", "family", "rated_as", "words", "note", "source")
+_COLUMNS = ("binder", "family", "rated_as", "laid", "surface", "words", "note", "source")
+# How paint is laid: a film on a ground, thick or thin; a wash on white paper; or body colour, which
+# hides. common practice, no source.
+Laid = Literal["film", "wash", "body"]
+FILM: Final = "film"
+WASH: Final = "wash"
+BODY: Final = "body"
+WAYS: Final[tuple[Laid, ...]] = (FILM, WASH, BODY)
+SURFACES = ("gloss", "matt")
 # How alike a word must be to a known one to be offered as what was meant.
 _NEAR = 0.75
 
@@ -23,13 +32,16 @@ class Binder:
     """One binder.
 
     `family` is what it is bound with (gum-bound, oil-bound, acrylic-bound, or its own name);
-    `rated_as` the column of lightfastness.csv that holds for it, "" where none does; `words` the
-    names it goes by in English, German, French, Spanish, Italian and Dutch.
+    `rated_as` the column of lightfastness.csv that holds for it, "" where none does; `laid` how it
+    is used, as a film, a wash or body colour; `matt` whether its dry skin has no mirror reflection;
+    `words` the names it goes by in English, German, French, Spanish, Italian and Dutch.
     """
 
     name: str
     family: str
     rated_as: str
+    laid: Laid
+    matt: bool
     words: tuple[str, ...]
     note: str
     source: str
@@ -50,6 +62,9 @@ def read_binders(path: Path) -> Mapping[str, Binder]:
                 faults.add(row, column, "must not be empty")
         if row["rated_as"] not in ("", *BINDERS):
             faults.add(row, "rated_as", f"must be one of {', '.join(BINDERS)}, or nothing")
+        for column, known in (("laid", WAYS), ("surface", SURFACES)):
+            if row[column] not in known:
+                faults.add(row, column, f"must be one of {', '.join(known)}")
         for word in row.listed("words"):
             if taken.setdefault(phrase_key(word), name) != name:
                 faults.add(row, "words", f"{word!r} stands already for {taken[phrase_key(word)]}")
@@ -57,6 +72,8 @@ def read_binders(path: Path) -> Mapping[str, Binder]:
             name=name,
             family=row["family"],
             rated_as=row["rated_as"],
+            laid=next((way for way in WAYS if way == row["laid"]), FILM),
+            matt=row["surface"] == "matt",
             words=row.listed("words"),
             note=row["note"],
             source=row["source"],
@@ -97,6 +114,21 @@ def binder_named(text: str) -> str:
 def _listed() -> str:
     names = list(binders())
     return ", ".join(names[:-1]) + f" or {names[-1]}"
+
+
+def laid_as(medium: str) -> Laid:
+    """How paint of a medium is used: a film, a wash or body colour; a film where none is said.
+
+    Raises ValueError for a medium nobody knows.
+    """
+    name = binder_named(medium)
+    return binders()[name].laid if name else FILM
+
+
+def is_matt(medium: str) -> bool:
+    """Whether a medium dries without gloss. Raises ValueError for one nobody knows."""
+    name = binder_named(medium)
+    return bool(name) and binders()[name].matt
 
 
 def rated_as(binder: str) -> str:

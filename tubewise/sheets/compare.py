@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from tubewise.advice.alike.compare import Compared
-from tubewise.advice.alike.difference import Difference
+from tubewise.advice.alike.compare import Compared, in_common
 from tubewise.advice.cards.comparison import ComparisonCard
 from tubewise.advice.cards.paint_facts import rests_on
 from tubewise.advice.words.permanence import permanence_text
@@ -76,7 +75,7 @@ def data(answer: ComparisonCard) -> dict[str, Any]:
 def _rows(compared: Sequence[Compared]) -> list[dict[str, Any]]:
     """One row for each situation: the first paint's colour, then each other's with its words."""
     rows = []
-    for same in zip(*(_situations(c) for c in compared), strict=True):
+    for same in in_common(compared):
         first = same[0]
         rows.append(
             {
@@ -97,7 +96,3 @@ def _rows(compared: Sequence[Compared]) -> list[dict[str, Any]]:
             }
         )
     return rows
-
-
-def _situations(c: Compared) -> tuple[Difference, ...]:
-    return (c.masstone, c.undertone, c.over_black, *c.tints, *c.mixes)

@@ -34,7 +34,7 @@ def strip_svg(strip: Strip | None, words: str = "") -> Markup:
     """A drawdown strip, edge to edge.
 
     The paint stands alone, thins over a white card that a narrow black band crosses, then come the
-    tints.
+    tints; in watercolour it thins over paper, then come washes.
     `words` say what it shows; without them it is decoration beside text that says it.
     """
     if strip is None:
@@ -48,28 +48,36 @@ def strip_svg(strip: Strip | None, words: str = "") -> Markup:
         )
         for i, c in enumerate(strip.tints)
     )
-    band = 20.0 * BLACK_BAND
     return Markup(
         '<svg class="strip" viewBox="0 0 100 20" preserveAspectRatio="none" {}>'
-        "<defs>{}{}</defs>"
+        "<defs>{}</defs>"
         '<rect x="0" y="0" width="{}" height="20" fill="{}"/>'
-        '<rect x="{}" y="0" width="{}" height="20" fill="url(#w{})"/>'
-        '<rect x="{}" y="{}" width="{}" height="{}" fill="url(#k{})"/>{}</svg>'
+        '<rect x="{}" y="0" width="{}" height="20" fill="url(#w{})"/>{}{}</svg>'
     ).format(
         _labelled(words),
         _gradient(f"w{n}", strip.over_white),
-        _gradient(f"k{n}", strip.over_black),
         f"{_ALONE + _OVERLAP:g}",
         strip.masstone,
         f"{_ALONE:g}",
         f"{_WASH + _OVERLAP:g}",
         n,
+        _black_band(strip.over_black, n) if strip.over_black else "",
+        tints,
+    )
+
+
+def _black_band(colours: Sequence[str], n: int) -> Markup:
+    """The card's black band as it shows through the wash; a wash on paper has none."""
+    band = 20.0 * BLACK_BAND
+    return Markup(
+        '<defs>{}</defs><rect x="{}" y="{}" width="{}" height="{}" fill="url(#k{})"/>'
+    ).format(
+        _gradient(f"k{n}", colours),
         f"{_ALONE:g}",
         f"{10.0 - band / 2.0:g}",
         f"{_WASH:g}",
         f"{band:g}",
         n,
-        tints,
     )
 
 

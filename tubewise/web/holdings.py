@@ -14,7 +14,6 @@ from tubewise.advice.counter.finding import Search, find
 from tubewise.advice.counter.look import Look, look
 from tubewise.advice.recipes.recipe import recipe
 from tubewise.advice.recipes.target import of_paint
-from tubewise.paints.appearance import WHITE
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.search.compiled import ready
@@ -175,7 +174,7 @@ class Holdings:
     def strip_of(self, paint: Paint) -> Strip:
         """The strip of any paint, a pigment's too."""
         return self.paints.looks.get(
-            (paint.name, paint.tube), lambda: strip(paint, self.shelf.pigment(WHITE))
+            (paint.name, paint.tube), lambda: strip(paint, self.shelf.setting_for(paint))
         )
 
     def warm(self) -> None:

@@ -12,7 +12,7 @@ from tubewise.advice.alike.compare import PARTNERS, Compared, companies, compare
 from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.identity import identity
 from tubewise.advice.alike.judgement import judge, judge_in_use
-from tubewise.advice.alike.strength import ladder, strength_factor
+from tubewise.advice.alike.strength import strength_factor
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.words import seen_words
 from tubewise.paints.appearance import lab_alone
@@ -48,7 +48,8 @@ PAIRS = _pairs(40)
 
 
 def _situations(seen: Compared) -> tuple[Difference, ...]:
-    return (seen.masstone, seen.undertone, seen.over_black, *seen.tints, *seen.mixes)
+    films = (seen.masstone, seen.undertone, seen.over_black)
+    return (*(d for d in films if d is not None), *seen.tints, *seen.mixes)
 
 
 @pytest.mark.slow
@@ -85,8 +86,8 @@ def test_words_and_verdict_agree(a: str, b: str) -> None:
 @pytest.mark.parametrize(("a", "b"), PAIRS[:20])
 def test_what_a_class_is_told_agrees_with_a_comparison(a: str, b: str) -> None:
     first, second = SHELF.pigment(a), SHELF.pigment(b)
-    mates = companies(SHELF, PARTNERS)
-    seen = compare_behaviour(first, second, SHELF, mates)
+    mates = companies(SHELF, PARTNERS, SHELF.setting())
+    seen = compare_behaviour(first, second, SHELF.setting(), mates)
     same = identity(contents(first), contents(second))
     slot, counter = judge(same, first, second, seen), judge_in_use(same, first, second, seen)
     assert slot.step == counter.step and slot.verdict == counter.verdict
@@ -138,7 +139,7 @@ def test_strengths_agree_with_the_shares_that_the_register_recalls() -> None:
         if a == b or C_a < 8.0 or abs(C_a - C_b) > 4.0 or turn > 6.0:
             continue
         first, second = SHELF.pigment(a), SHELF.pigment(b)
-        ratios.append(float(strength_factor(first, second, ladder(first, SHELF))[0]))
+        ratios.append(float(strength_factor(first, second, SHELF.setting())[0]))
         recalled.append(part_b / part_a)
     off = np.abs(np.log(np.array(ratios) / recalled))
     # A recalled share is good to a factor of 1.6 (see docs/accuracy.md).

@@ -9,7 +9,7 @@ from tubewise.advice.recipes.offer import offer
 
 def test_an_offer_is_no_surer_than_what_it_stands_in_for() -> None:
     guessed = SHELF.blend(("PY3", "PG7"))
-    made = offer(guessed, PAINTS, SHELF, (), limit=6.0)
+    made = offer(guessed, PAINTS, SHELF.setting(), (), limit=6.0)
     assert made is not None
     offered, blend = made
     assert offered.confidence == "low"

@@ -4,24 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tubewise.advice.alike.difference import Difference, difference
+from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.doubt import daubs, most_telling, risks
-from tubewise.advice.alike.strength import lab_thin_by_eye, ladder, strength_factor
+from tubewise.advice.alike.situations import by_use, sights
+from tubewise.advice.alike.strength import strength_factor
 from tubewise.advice.words.thresholds import CLOSE
 from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
-from tubewise.optics.film import BLACK_GROUND
-from tubewise.paints.appearance import WHITE, Company, is_white, lab_alone, lab_thin, lab_with
+from tubewise.paints.appearance import Company, is_white
 from tubewise.paints.paint import Paint
-
-if TYPE_CHECKING:
-    from tubewise.paints.shelf import Shelf
-
-Pair = tuple[Floats, Floats]
+from tubewise.paints.setting import Setting
 
 # Below this L* of both, neither eye nor instrument knows much of a masstone's hue, and what is seen
 # is mostly the film's skin: it decides nothing. common practice, no source.
@@ -46,12 +41,14 @@ class Comparison:
     their mean, `in_use_expected` its mean over what is uncertain, and `in_use_another` the chance
     that it makes another colour. What a yes or a no in use is expected to miss by, and a no to the
     worst situation, see `risks`. `deep` says that both masstones are too dark to decide anything,
-    `white` that hiding decides too.
+    `white` that hiding decides too. In watercolour `masstone` is a strong wash, `undertone` a
+    middle one, the only one of `tints` a pale one, and `over_black` None; `undertone` is None for
+    body colour, which nobody lays thin.
     """
 
     masstone: Difference
-    undertone: Difference
-    over_black: Difference
+    undertone: Difference | None
+    over_black: Difference | None
     tints: tuple[Difference, ...]
     mixes: tuple[Difference, ...]
     uses: tuple[Use, ...]
@@ -76,7 +73,8 @@ class Comparison:
     def all(self) -> tuple[Difference, ...]:
         """Every situation, alone first; for a white, hiding is one of them."""
         hiding = (self.over_black,) if self.white else ()
-        return (self.masstone, self.undertone, *hiding, *self.tints, *self.mixes)
+        films = (self.masstone, self.undertone, *hiding)
+        return (*(d for d in films if d is not None), *self.tints, *self.mixes)
 
     @property
     def deciding(self) -> tuple[Difference, ...]:
@@ -93,8 +91,8 @@ class Comparison:
         return replace(
             self,
             masstone=self.masstone.turned(),
-            undertone=self.undertone.turned(),
-            over_black=self.over_black.turned(),
+            undertone=self.undertone.turned() if self.undertone else None,
+            over_black=self.over_black.turned() if self.over_black else None,
             tints=tuple(d.turned() for d in self.tints),
             mixes=tuple(d.turned() for d in self.mixes),
             factor=_three(1.0 / self.factor),
@@ -121,56 +119,40 @@ def called(a: Paint, b: Paint) -> tuple[str, str]:
     return first, second
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Sight:
-    """Both paints in one situation, CIELAB (DRAWS + 1, 3) each, and how far they are apart."""
-
-    situation: str
-    labs: Pair
-    partners: str = ""
-    parts: str = ""
-
-    def difference(self, apart: Floats, names: tuple[str, str]) -> Difference:
-        return difference(self.situation, *self.labs, self.partners, self.parts, names, apart)
-
-
 def compare_behaviour(
-    reference: Paint, paint: Paint, shelf: Shelf, companies: Sequence[Company] = ()
+    reference: Paint, paint: Paint, setting: Setting, companies: Sequence[Company] = ()
 ) -> Comparison:
-    """Both paints alone, thin over white, in tints 1:3 and 1:10 and in each company.
+    """Both paints in every situation of their setting and in each company, see `sights`.
 
     In tints and mixtures the second paint is taken in as many parts as make it pull as hard as the
     first, and thin it is laid as thick as looks nearest.
     """
-    tint = ladder(reference, shelf)
-    factor = strength_factor(reference, paint, tint)
-    sights = (
-        *_films(reference, paint, factor),
-        *_mixed(reference, paint, factor, tint, shelf),
-        *_mixed(reference, paint, factor, companies, shelf),
-    )
-    firsts, seconds = (np.stack([s.labs[side] for s in sights]) for side in (0, 1))
+    setting = setting.judging(reference)
+    factor = strength_factor(reference, paint, setting)
+    found = sights(reference, paint, factor, setting, companies)
+    firsts, seconds = (np.stack([s.labs[side] for s in found]) for side in (0, 1))
     apart = delta_e_2000(firsts, seconds)
     names = called(reference, paint)
-    alone, thin, dark, *others = (
-        s.difference(e, names) for s, e in zip(sights, apart, strict=True)
-    )
+    told: dict[str, list[Difference]] = {}
+    for sight, e in zip(found, apart, strict=True):
+        told.setdefault(sight.kind, []).append(sight.difference(e, names))
     white = is_white(reference)
     deep = bool(max(firsts[0, 0, 0], seconds[0, 0, 0]) < DEEP_BELOW_L)
-    uses = _uses(apart, len(tint), white, deep)
+    uses = by_use(found, apart, deep)
     in_use = np.mean(list(uses.values()), axis=0)
-    # Hiding, the third, is among what decides for a white; two deep masstones decide nothing.
-    decides = [n for n in range(len(sights)) if not (n == 0 and deep) and (n != 2 or white)]
-    worst = apart[decides].max(axis=0)
+    # Hiding is among what decides for a white; two deep masstones decide nothing.
+    no = {"alone"} if deep else set()
+    no |= set() if white else {"dark"}
+    worst = apart[[n for n, sight in enumerate(found) if sight.kind not in no]].max(axis=0)
     low, high = np.percentile(factor[1:], [2.5, 97.5])
     best, least, most = _interval(in_use)
     risk_of_yes, risk_of_no = risks(in_use, CLOSE)
     return Comparison(
-        masstone=alone,
-        undertone=thin,
-        over_black=dark,
-        tints=tuple(others[: len(tint)]),
-        mixes=tuple(others[len(tint) :]),
+        masstone=told["alone"][0],
+        undertone=next(iter(told.get("thin", ())), None),
+        over_black=next(iter(told.get("dark", ())), None),
+        tints=tuple(told["tint"]),
+        mixes=tuple(told.get("mix", ())),
         uses=tuple(Use(use, *_interval(e)) for use, e in uses.items()),
         factor=_three(float(factor[0])),
         factor_low=_three(float(low)),
@@ -185,55 +167,10 @@ def compare_behaviour(
         worst_low=_interval(worst)[1],
         worst_high=_interval(worst)[2],
         worst_risk_of_no=round(risks(worst, CLOSE)[1], 2),
-        deciding_swatch=most_telling(daubs(reference, paint, tint[-1]), in_use),
+        deciding_swatch=most_telling(daubs(reference, paint, setting), in_use),
         white=white,
         deep=deep,
     )
-
-
-def _films(reference: Paint, paint: Paint, factor: Floats) -> tuple[_Sight, _Sight, _Sight]:
-    """Alone, thin over white and thin over black."""
-    thin = lab_thin(reference), lab_thin_by_eye(reference, paint, factor)
-    # How well a film hides is no matter of tinting strength: the same film of each.
-    dark = lab_thin(reference, ground=BLACK_GROUND), lab_thin(paint, ground=BLACK_GROUND)
-    return (
-        _Sight(situation="alone", labs=(lab_alone(reference), lab_alone(paint))),
-        _Sight(situation="thin over white", labs=thin),
-        _Sight(situation="thin over black", labs=dark),
-    )
-
-
-def _mixed(
-    reference: Paint, paint: Paint, factor: Floats, companies: Sequence[Company], shelf: Shelf
-) -> list[_Sight]:
-    """In each company, with its partners' names and, where it does not name them, its parts."""
-    body = shelf.pigment(WHITE)
-    out = []
-    for company in companies:
-        partners = [p.name for p in company.paints if p is not body] or [body.name]
-        named = company.name.startswith("tint") or company.name[0].isdigit()
-        out.append(
-            _Sight(
-                situation=company.name,
-                labs=(lab_with(reference, company), lab_with(paint, company, factor)),
-                partners=" + ".join(partners),
-                parts="" if named else company.parts_text,
-            )
-        )
-    return out
-
-
-def _uses(apart: Floats, tints: int, white: bool, deep: bool) -> dict[str, Floats]:
-    """How far the paints are apart in each way of using them, (DRAWS + 1,); see `Comparison`.
-
-    `apart` (situations, DRAWS + 1): alone, thin, over black, so many `tints`, then the mixtures.
-    """
-    found = {} if deep else {"alone": apart[0]}
-    found["thin"] = apart[1]
-    found["lightening" if white else "in tints"] = apart[3 : 3 + tints].mean(axis=0)
-    if len(apart) > 3 + tints:
-        found["in mixtures"] = apart[3 + tints :].mean(axis=0)
-    return found
 
 
 def _interval(e: Floats) -> tuple[float, float, float]:

@@ -23,6 +23,7 @@ from tubewise.advice.words.kind import kind_text
 from tubewise.colour.patch import Colour, swatches
 from tubewise.paints.appearance import WHITE, Company
 from tubewise.paints.paint import Paint
+from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.pigment import Caution
@@ -46,15 +47,16 @@ class Compared:
     `swatch` the daub that would settle a close call; `lightfastness` of the first and the second,
     each in its own binder. `paints` are their grades and media, `warnings` what is known against
     their pigments, `character` what else the second does otherwise. Where the two do not mix the
-    step is no, whatever the colours, and "binder" decided.
+    step is no, whatever the colours, and "binder" decided. `undertone` and `over_black` are None
+    where nobody lays the paint so, see `advice.alike.situations`.
     """
 
     a: str
     b: str
     identity: Identity
     masstone: Difference
-    undertone: Difference
-    over_black: Difference
+    undertone: Difference | None
+    over_black: Difference | None
     tint: Difference
     tints: tuple[Difference, ...]
     mixes: tuple[Difference, ...]
@@ -75,11 +77,33 @@ class Compared:
     warnings: tuple[str, str]
     character: tuple[str, ...]
 
+    @property
+    def situations(self) -> tuple[Difference, ...]:
+        """Every situation, in the order in which it is told."""
+        films = (self.masstone, self.undertone, self.over_black)
+        return (*(d for d in films if d is not None), *self.tints, *self.mixes)
+
     def _repr_html_(self) -> str:
         pairs: list[tuple[str, Colour]] = []
-        for d in (self.masstone, self.undertone, *self.tints, *self.mixes):
+        for d in self.situations:
             pairs += [(f"{self.a} {d.situation}", d.a), (f"{self.b} {d.situation}", d.b)]
         return swatches(pairs)
+
+
+def in_common(answers: Sequence[Compared]) -> tuple[tuple[Difference, ...], ...]:
+    """The situations that several comparisons share, one row each with a difference for each.
+
+    A white among watercolours is judged as body colour, so that pairs may have fewer in common.
+    """
+    films = [(a.masstone, a.undertone, a.over_black) for a in answers]
+    rows = zip(*films, strict=True)
+    tinted = zip(*(a.tints for a in answers), strict=False)
+    mixed = zip(*(a.mixes for a in answers), strict=False)
+    return tuple(
+        tuple(d for d in row if d is not None)
+        for row in (*rows, *tinted, *mixed)
+        if all(d is not None for d in row)
+    )
 
 
 def _media(a: Paint, b: Paint) -> tuple[str, str]:
@@ -93,12 +117,18 @@ def contents(paint: Paint) -> tuple[Content, ...]:
     return contents_of_tube(paint.tube) if paint.tube is not None else contents_of_refs(paint.refs)
 
 
-def companies(shelf: Shelf, partners: Sequence[str]) -> tuple[Company, ...]:
-    """Each partner with white, in the parts a comparison uses."""
-    white = shelf.pigment(WHITE)
+def companies(shelf: Shelf, partners: Sequence[str], setting: Setting) -> tuple[Company, ...]:
+    """Each partner with white, or with water, in the parts a comparison uses."""
     own, part, body = PARTNER_PARTS
+    if setting.in_washes:
+        return tuple(
+            setting.in_use(Company(f"with {name}", (shelf.term(name),), (part,), own))
+            for name in partners
+        )
+    white = setting.lightener
+    pale = "white" if white.name == WHITE else white.name
     return tuple(
-        Company(f"with {name} and white", (shelf.term(name), white), (part, body), own)
+        Company(f"with {name} and {pale}", (shelf.term(name), white), (part, body), own)
         for name in partners
     )
 
@@ -106,14 +136,16 @@ def companies(shelf: Shelf, partners: Sequence[str]) -> tuple[Company, ...]:
 def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] = ()) -> Compared:
     """Compare two tubes or terms, mixed with each of `partners` (terms) and white.
 
-    Without partners the usual three are taken: a blue, a yellow and a brown. Raises UserError for
-    a term nobody knows or a tube that declares nothing.
+    Without partners the usual three are taken: a blue, a yellow and a brown. Paint is judged as it
+    is used in its medium, that of the first where they differ. Raises UserError for a term nobody
+    knows or a tube that declares nothing.
     """
     first, second = (shelf.term(t.id if isinstance(t, Tube) else t) for t in (a, b))
     named = tuple(partners) or tuple(p for p in PARTNERS if p not in (*first.refs, *second.refs))
-    seen = _behaviour(first, second, shelf, companies(shelf, named))
-    same = identity(contents(first), contents(second))
     media = _media(first, second)
+    setting = shelf.setting(next(filter(None, media), ""))
+    seen = _behaviour(first, second, setting, companies(shelf, named, setting))
+    same = identity(contents(first), contents(second))
     judged = _bound(judge_in_use(same, first, second, seen), *media)
     stands = [standing(p.refs, m) for p, m in zip((first, second), media, strict=True)]
     return Compared(
@@ -166,11 +198,13 @@ def _bound(judged: Judgement, a: str, b: str) -> Judgement:
     )
 
 
-def _behaviour(first: Paint, second: Paint, shelf: Shelf, mates: Sequence[Company]) -> Comparison:
+def _behaviour(
+    first: Paint, second: Paint, setting: Setting, mates: Sequence[Company]
+) -> Comparison:
     """One comparison of two paints, whichever is named first: one part of the stronger."""
     if first_of(first, second):
-        return compare_behaviour(first, second, shelf, mates)
-    return compare_behaviour(second, first, shelf, mates).turned()
+        return compare_behaviour(first, second, setting, mates)
+    return compare_behaviour(second, first, setting, mates).turned()
 
 
 def _verdict(judged: Judgement, swatch: str) -> str:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from tubewise.colour.arrays import Floats
 from tubewise.optics.film import BLACK_GROUND
-from tubewise.paints.appearance import Company, lab_alone, lab_thin, lab_with
+from tubewise.paints.appearance import lab_thin
 from tubewise.paints.paint import Paint
+from tubewise.paints.setting import Setting
 
 # A cheaper daub is preferred to one that tells this little more.
 NEARLY = 0.9
@@ -40,33 +41,40 @@ def risks(distance: Floats, limit: float) -> tuple[float, float]:
     return float(np.maximum(beyond, 0.0).mean()), float(np.maximum(-beyond, 0.0).mean())
 
 
-def daubs(a: Paint, b: Paint, tint: Company) -> tuple[Daub, ...]:
-    """The three daubs that cost least, cheapest first: alone, in a `tint`, thin over black.
+def daubs(a: Paint, b: Paint, setting: Setting) -> tuple[Daub, ...]:
+    """The daubs that cost least, cheapest first: alone, in a tint, thin over black.
 
-    Of both where both are tubes, else of the tube, else of `b`.
+    In watercolour a strong and a pale wash. Of both where both are tubes, else of the tube, else of
+    `b`.
     """
     both = a.tube is not None and b.tube is not None
     own = a if a.tube is not None and b.tube is None else b
     name = "both" if both else own.name
+    tint = setting.ladder(a)[-1]
     share, rest = tint.own, sum(tint.parts)
     other = tint.paints[0].name
+    body = setting.lightener.name if setting.in_washes else "white"
     mixture = (
-        f"1 part of {name} in {rest:g} of white"
+        f"1 part of {name} in {rest:g} of {body}"
         if rest > share
         else f"{share:g} parts of {name} with {rest:g} of {other}"
     )
 
-    def shows(look: tuple[Floats, Floats]) -> Floats:
-        return look[1] - look[0] if both else look[0 if own is a else 1]
+    def shows(look: Callable[[Paint], Floats]) -> Floats:
+        return look(b) - look(a) if both else look(own)
 
-    return (
-        Daub(words=f"{name} alone, thick", shows=shows((lab_alone(a), lab_alone(b)))),
-        Daub(words=mixture, shows=shows((lab_with(a, tint), lab_with(b, tint)))),
-        Daub(
-            words=f"one thin stroke of {name} over black",
-            shows=shows((lab_thin(a, ground=BLACK_GROUND), lab_thin(b, ground=BLACK_GROUND))),
-        ),
+    alone = f"a strong wash of {name}" if setting.in_washes else f"{name} alone, thick"
+    cheap = (
+        Daub(words=alone, shows=shows(setting.lab_alone)),
+        Daub(words=mixture, shows=shows(lambda p: setting.lab_with(p, tint))),
     )
+    if setting.in_washes:
+        return cheap
+    black = Daub(
+        words=f"one thin stroke of {name} over black",
+        shows=shows(lambda p: lab_thin(p, ground=BLACK_GROUND)),
+    )
+    return (*cheap, black)
 
 
 def most_telling(found: Sequence[Daub], distance: Floats) -> str:

@@ -146,11 +146,15 @@ def _colours(seen: Comparison) -> list[Difference]:
     return [d for d in seen.deciding if d is not seen.over_black]
 
 
+# What is said as it is; a lesson's mixtures have names.
+_PLAIN = ("alone", "thin ", "with ", "in a ")
+
+
 def _place(d: Difference) -> str:
     if d.situation.startswith("tint"):
         return f"in a {d.situation}"
     # A lesson's mixtures have names: in Rowan berries.
-    plain = d.situation.startswith(("alone", "thin ", "with ")) or " with " in d.situation
+    plain = d.situation.startswith(_PLAIN) or " with " in d.situation
     return d.situation if plain else f"in {d.situation}"
 
 
@@ -159,7 +163,12 @@ def _places(found: list[Difference], seen: Comparison) -> list[str]:
     tints = [d for d in found if d in seen.tints]
     if len(tints) < len(seen.tints):
         return [_place(d) for d in found]
-    return ["in tints", *(_place(d) for d in found if d not in seen.tints)]
+    return [_tints(seen), *(_place(d) for d in found if d not in seen.tints)]
+
+
+def _tints(seen: Comparison) -> str:
+    """Where all the tints are: in watercolour there is one, a pale wash."""
+    return "in tints" if len(seen.tints) > 1 else _place(seen.tints[0])
 
 
 def _change(d: Difference) -> str:
@@ -171,9 +180,14 @@ def _elsewhere(step: str, worst: Difference, seen: Comparison) -> list[str]:
     if step == SEEN:
         more = _places([d for d in _colours(seen) if d.another and d is not worst], seen)
         return ["another colour also " + listing(more)] if more else []
-    uses = {"thin": (seen.undertone,), "in tints": seen.tints, "in mixtures": seen.mixes}
-    if not seen.deep:
-        uses = {"alone": (seen.masstone,), **uses}
+    alone = () if seen.deep else (seen.masstone,)
+    thin = () if seen.undertone is None else (seen.undertone,)
+    uses = {
+        **{_place(d): (d,) for d in alone},
+        **{d.situation.removesuffix(" over white"): (d,) for d in thin},
+        _tints(seen): seen.tints,
+        "in mixtures": seen.mixes,
+    }
     near = {
         use: max(d.delta_e00 for d in ds)
         for use, ds in uses.items()
@@ -186,7 +200,7 @@ def _hides(seen: Comparison) -> str:
     """Whether the second hides more or less: `hides far less`; "" where as well."""
     d = seen.over_black
     least = UNNOTICED if seen.white else CLOSE
-    if d.delta_e00 < least or abs(d.lightness_shift) < HIDES_FROM:
+    if d is None or d.delta_e00 < least or abs(d.lightness_shift) < HIDES_FROM:
         return ""
     far = "far " if abs(d.lightness_shift) >= HIDES_FAR_FROM else ""
     return f"hides {far}{'less' if d.lightness_shift < 0.0 else 'more'}"
@@ -230,8 +244,8 @@ def _behaviour(seen: Comparison) -> str:
     worst = max(_colours(seen), key=lambda d: d.delta_e00)
     if worst.delta_e00 < SAME_TO_THE_EYE:
         return (
-            f"alone, thin, tinted and mixed they look the same (CIEDE2000 {worst.delta_e00:.1f} "
-            "at most)"
+            f"{listing([use.use for use in seen.uses])} they look the same (CIEDE2000 "
+            f"{worst.delta_e00:.1f} at most)"
         )
     where = f"{_place(worst)} ({worst.parts})" if worst.parts else _place(worst)
     return f"they differ most {where}: {worst.words} (CIEDE2000 {worst.delta_e00:.1f})"
@@ -263,7 +277,9 @@ def _decided(same: str, does: bool, step: str) -> tuple[DecidedBy, str]:
 def hiding(seen: Comparison) -> list[str]:
     """What to say where two paints differ over a dark ground."""
     words, d = _hides(seen), seen.over_black
-    return [f"{d.subject} {words}: over black it is {d.directions}"] if words else []
+    if d is None or not words:
+        return []
+    return [f"{d.subject} {words}: over black it is {d.directions}"]
 
 
 def _odds(chance: float, swatch: str) -> str:

@@ -24,8 +24,9 @@ from tubewise.advice.words.lists import counted
 from tubewise.advice.words.thresholds import FAR, STANDS_IN
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
-from tubewise.paints.appearance import Company, lab_alone
+from tubewise.paints.appearance import Company
 from tubewise.paints.paint import GUESS, Paint
+from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.terms import OPACITIES
@@ -40,11 +41,15 @@ _MASSTONES = 24
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Search:
-    """What is looked for: a `paint` in a `medium`, judged with its `mates`, by the `wishes`."""
+    """What is looked for: a `paint` in a `medium`, judged with its `mates`, by the `wishes`.
+
+    `setting` is how paint of the medium is used.
+    """
 
     paint: Paint
     medium: str
     shelf: Shelf
+    setting: Setting
     mates: tuple[Company, ...]
     wishes: StandInWishes
 
@@ -79,8 +84,14 @@ def standin(
         )
     medium = _medium(paint.tube, candidates, medium)
     named = tuple(partners) or tuple(p for p in PARTNERS if p not in paint.refs)
+    setting = shelf.setting(medium).judging(paint)
     looked_for = _Search(
-        paint=paint, medium=medium, shelf=shelf, mates=companies(shelf, named), wishes=wishes
+        paint=paint,
+        medium=medium,
+        shelf=shelf,
+        setting=setting,
+        mates=companies(shelf, named, setting),
+        wishes=wishes,
     )
     usable, left_out = _usable(looked_for, candidates)
     found: list[StandIn] = []
@@ -96,7 +107,7 @@ def standin(
     shares = zip(paint.refs, paint.shares, strict=True)
     return StandIns(
         wanted=paint.name,
-        colour=Colour.of(lab_alone(paint)[0]),
+        colour=Colour.of(setting.lab_alone(paint)[0]),
         pigments=paint.refs,
         composition=tuple((ref, round(100.0 * share, 1)) for ref, share in shares),
         words=_words(paint, best, left_out),
@@ -150,10 +161,11 @@ def _single(looked_for: _Search, other: Paint) -> StandIn | None:
     paint, tube = looked_for.paint, other.tube
     assert tube is not None
     same = identity(contents(paint), contents(other))
-    far = float(np.linalg.norm(lab_alone(other)[0] - lab_alone(paint)[0]))
+    seen_alone = [looked_for.setting.lab_alone(p)[0] for p in (paint, other)]
+    far = float(np.linalg.norm(seen_alone[1] - seen_alone[0]))
     if far > _SCREEN and same not in (SAME, FORM):
         return None
-    seen = compare_behaviour(paint, other, looked_for.shelf, looked_for.mates)
+    seen = compare_behaviour(paint, other, looked_for.setting, looked_for.mates)
     if seen.worst.delta_e00 > FAR and same not in (SAME, FORM):
         return None
     judged = judge(same, paint, other, seen)
@@ -227,7 +239,7 @@ def _first_offer(
         made = offer(
             looked_for.paint,
             pool,
-            looked_for.shelf,
+            looked_for.setting,
             looked_for.mates,
             limit=STANDS_IN,
             alternatives=_MASSTONES,

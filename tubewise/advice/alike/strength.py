@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -12,22 +11,11 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.optics.film import WHITE_GROUND
-from tubewise.paints.appearance import (
-    WHITE,
-    Company,
-    appearance,
-    is_white,
-    lab_thin,
-    lab_with,
-    mixed,
-)
+from tubewise.paints.appearance import Company, appearance, is_white, mixed
 from tubewise.paints.paint import DRAWS, Paint
+from tubewise.paints.setting import Setting
+from tubewise.paints.wash import WASHES, wash
 
-if TYPE_CHECKING:
-    from tubewise.paints.shelf import Shelf
-
-TINTS = (3.0, 10.0)
-TESTER = "PB29"
 # As far as strengths are looked for: lamp black has seven times the strength of bone black.
 FURTHEST = 16.0
 # Logarithms of the factors that are tried: even steps all over, then finer ones about the best.
@@ -42,31 +30,20 @@ ALIKE = 1.2
 TWICE = 1.75
 
 
-def ladder(reference: Paint, shelf: Shelf) -> tuple[Company, ...]:
-    """The mixtures that show a paint's strength: 1 part in 3 and in 10 of white.
-
-    A white has no tint in white; it shows its strength by lightening a blue, 3 and 10 parts to 1.
-    """
-    if is_white(reference):
-        blue = shelf.pigment(TESTER)
-        return tuple(Company(f"{n:g}:1 with {TESTER}", (blue,), (1.0,), n) for n in TINTS)
-    white = shelf.pigment(WHITE)
-    return tuple(Company(f"tint 1:{n:g}", (white,), (n,), 1.0) for n in TINTS)
-
-
-def strength_factor(reference: Paint, paint: Paint, steps: Sequence[Company]) -> Floats:
+def strength_factor(reference: Paint, paint: Paint, setting: Setting) -> Floats:
     """Parts of `paint` that do the work of one part of `reference`, (DRAWS + 1,).
 
-    The factor for which the `steps` of the ladder come nearest in lightness and chroma, found for
+    The factor for which the steps of the ladder come nearest in lightness and chroma, found for
     each draw: a painter adjusts by eye, so a weak batch costs paint, not colour. Within 1/16 to 16.
     """
-    targets = [lch_from_lab(lab_with(reference, company))[..., :2] for company in steps]
+    steps = setting.ladder(reference)
+    targets = [lch_from_lab(setting.lab_with(reference, c))[..., :2] for c in steps]
     logs = np.broadcast_to(COARSE[:, None], (COARSE.size, DRAWS + 1))
-    best = _misfit(paint, steps, targets, logs).argmin(axis=0)
+    best = _misfit(paint, setting, steps, targets, logs).argmin(axis=0)
     # Then finer about the best of each draw; a parabola finds the minimum between these.
     middle = np.clip(COARSE[best], COARSE[1], COARSE[-2])
     logs = middle + FINE[:, None]
-    total = _misfit(paint, steps, targets, logs)
+    total = _misfit(paint, setting, steps, targets, logs)
     best = np.clip(total.argmin(axis=0), 1, FINE.size - 2)
     d = np.arange(DRAWS + 1)
     y0, y1, y2 = total[best - 1, d], total[best, d], total[best + 1, d]
@@ -76,7 +53,11 @@ def strength_factor(reference: Paint, paint: Paint, steps: Sequence[Company]) ->
 
 
 def _misfit(
-    paint: Paint, steps: Sequence[Company], targets: Sequence[Floats], logs: Floats
+    paint: Paint,
+    setting: Setting,
+    steps: Sequence[Company],
+    targets: Sequence[Floats],
+    logs: Floats,
 ) -> Floats:
     """How far tints of `paint` are from `targets` (DRAWS + 1, 2) in lightness and chroma.
 
@@ -87,24 +68,35 @@ def _misfit(
         K_rest, S_rest = mixed(company.paints, company.parts)
         c = company.own * np.exp(logs)[..., None]
         c = c / (c + sum(company.parts))
-        R = appearance(c * paint.K + (1.0 - c) * K_rest, c * paint.S + (1.0 - c) * S_rest)
+        R = setting.reads(c * paint.K + (1.0 - c) * K_rest, c * paint.S + (1.0 - c) * S_rest)
         # Lightness and chroma alone: where hues differ, matching a* and b* too would favour
         # whichever tint is greyer.
         total += ((lch_from_lab(lab_from_reflectance(R))[..., :2] - target) ** 2).sum(axis=-1)
     return total
 
 
-def lab_thin_by_eye(reference: Paint, paint: Paint, factor: Floats) -> Floats:
+def lab_thin_by_eye(reference: Paint, paint: Paint, factor: Floats, setting: Setting) -> Floats:
     """`paint` thin over white, laid as thick as brings it nearest to `reference`; (DRAWS + 1, 3).
 
-    Nobody measures a thin film: it is brushed out until it looks right. `factor` (DRAWS + 1,) is
-    the strength in tints, about which its thickness is looked for.
+    Nobody measures a thin film, nor the water of a wash: it is brushed out until it looks right.
+    `factor` (DRAWS + 1,) is the strength in tints, about which its thickness is looked for.
     """
     film = (THICKNESSES[:, None] * factor)[..., None]
-    R = appearance(paint.K * film, paint.S * film, "thin", WHITE_GROUND)
-    lab = lab_from_reflectance(R)
-    best = delta_e_2000(lab, lab_thin(reference)).argmin(axis=0)
+    lab = _thin(paint.K * film, paint.S * film, setting)
+    best = delta_e_2000(lab, lab_thinned(reference, setting)).argmin(axis=0)
     return np.asarray(lab[best, np.arange(DRAWS + 1)])
+
+
+def lab_thinned(paint: Paint, setting: Setting) -> Floats:
+    """A thin film over white, or a middle wash on paper; (DRAWS + 1, 3)."""
+    return _thin(paint.K, paint.S, setting)
+
+
+def _thin(K: Floats, S: Floats, setting: Setting) -> Floats:
+    """CIELAB (..., 3) of a thin film over white, or of a middle wash on paper."""
+    if setting.in_washes:
+        return lab_from_reflectance(wash(K, S, WASHES["middle"]))
+    return lab_from_reflectance(appearance(K, S, "thin", WHITE_GROUND))
 
 
 def pull(paint: Paint) -> tuple[bool, float]:

@@ -9,7 +9,6 @@ from tubewise.advice.words.lists import dotted
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
@@ -37,11 +36,12 @@ class PaintFacts:
 def facts_of(paint: Paint, shelf: Shelf) -> PaintFacts:
     """The paint with everything a card says about it."""
     tube = paint.tube
+    setting = shelf.setting_for(paint)
     return PaintFacts(
         paint.name,
         paint.pigments,
-        Colour.of(lab_alone(paint)[0]),
-        strip(paint, shelf.pigment(WHITE)),
+        Colour.of(setting.lab_alone(paint)[0]),
+        strip(paint, setting),
         lightfastness(paint.refs, tube.medium if tube else ""),
         cautions(paint.refs),
         dotted(size_text(tube.size_ml), price_text(tube.price, tube.currency)) if tube else "",

@@ -164,4 +164,4 @@ def _mixture(standard: Standard, tubes: list[Tube], shelf: Shelf) -> Mixed | Non
         for paint in map(shelf.tube, tubes)
         if paint is not None and standard.fit(paint.refs).accepted
     ]
-    return offer(standard.paint, paints, shelf, standard.companies, limit=STANDS_IN)
+    return offer(standard.paint, paints, standard.setting, standard.companies, limit=STANDS_IN)

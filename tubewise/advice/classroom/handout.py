@@ -15,7 +15,6 @@ from tubewise.advice.classroom.trial import Trial, contradiction, hue_words, try
 from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import lab_alone
 from tubewise.paints.strip import Strip
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Caution
@@ -111,7 +110,7 @@ def _sheet(standard: Standard, trials: Sequence[Trial], buy: Buy | None) -> Slot
         standins=_choices(_nearest(t for t in trials if _surely_stands_in(t))),
         unclear=_choices(_nearest(t for t in trials if _unclear(t))),
         beware=_choices(misnamed),
-        colour=Colour.of(lab_alone(standard.paint)[0]),
+        colour=Colour.of(standard.setting.lab_alone(standard.paint)[0]),
         strip=standard.strip,
         lightfastness=lightfastness(refs, slot.medium),
         cautions=cautions(refs),

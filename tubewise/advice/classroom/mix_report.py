@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from tubewise.advice.alike.difference import difference
-from tubewise.advice.alike.strength import ladder, strength_factor
+from tubewise.advice.alike.strength import strength_factor
 from tubewise.advice.classroom.standard import slot_of
 from tubewise.advice.words.lists import seats_text
 from tubewise.advice.words.thresholds import CLOSE, UNNOTICED
@@ -16,8 +16,9 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import appearance, mixed
+from tubewise.paints.appearance import Company, mixed
 from tubewise.paints.paint import DRAWS, Paint
+from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
 from tubewise.tubes.supply import KeyMix, Slot
 
@@ -59,9 +60,13 @@ class MixReport:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Strengths:
-    """How many parts of one paint do the work of another, found once for each pair, per draw."""
+    """How many parts of one paint do the work of another, found once for each pair, per draw.
+
+    `setting` is how paint is used in the lesson.
+    """
 
     shelf: Shelf
+    setting: Setting
     known: dict[tuple[int, int], Floats] = field(default_factory=dict)
 
     def factor(self, meant: Paint, used: Paint) -> Floats:
@@ -70,7 +75,7 @@ class Strengths:
             return np.ones(DRAWS + 1)
         key = (id(meant), id(used))
         if key not in self.known:
-            self.known[key] = strength_factor(meant, used, ladder(meant, self.shelf))
+            self.known[key] = strength_factor(meant, used, self.setting)
         return self.known[key]
 
 
@@ -84,7 +89,7 @@ def mix_report(
     meant = [strengths.shelf.pigment(ref) for ref, _ in mix.parts]
     served = [slot_of(ref, slots) for ref, _ in mix.parts]
     parts = np.array([part for _, part in mix.parts])
-    aim = lab_from_reflectance(appearance(*mixed(meant, parts)))
+    aim = _laid(meant, parts, float(parts.sum()), strengths.setting)
     seats = []
     for seat, hand in hands:
         labs = [
@@ -135,7 +140,18 @@ def _by_eye(
         part * strengths.factor(wanted, own)
         for wanted, own, part in zip(meant, used, parts, strict=True)
     ]
-    return lab_from_reflectance(appearance(*mixed(used, np.stack(each, axis=-1))))
+    return _laid(used, np.stack(each, axis=-1), float(parts.sum()), strengths.setting)
+
+
+def _laid(paints: Sequence[Paint], parts: Floats, meant: float, setting: Setting) -> Floats:
+    """CIELAB (draws, 3) of a mixture as it is laid; `meant` is its parts as the lesson tells them.
+
+    In watercolour it is a middle wash, and who takes more of a weak paint takes no more water.
+    """
+    whole = setting.in_use(Company("", tuple(paints), (meant,), 0.0))
+    water = np.broadcast_to(whole.parts[1:], (*parts.shape[:-1], len(whole.parts) - 1))
+    K, S = mixed(whole.paints, np.concatenate([parts, water], axis=-1))
+    return lab_from_reflectance(setting.reads(K, S))
 
 
 def _seat_mix(seat: str, mix: str, aim: Floats, lab: Floats, missing: tuple[str, ...]) -> SeatMix:

@@ -34,7 +34,7 @@ def form_words(trial: Trial, standard: Standard, shelf: Shelf) -> tuple[str, ...
     words = [f"the label says {codes} and not which: {either(options)}"]
     for ref in options:
         seen = compare_behaviour(
-            trial.reference, shelf.pigment(ref), shelf, standard.companies
+            trial.reference, shelf.pigment(ref), standard.setting, standard.companies
         ).worst
         does = seen.delta_e00 <= CLOSE
         then = "it will do" if does else f"{seen.situation}: {seen.words}"

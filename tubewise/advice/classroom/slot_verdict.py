@@ -13,7 +13,6 @@ from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.words.kind import kind_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
@@ -124,6 +123,7 @@ class Case:
         `paint` is what would fill the slot: the tube's, or the mixture of the `recipe`.
         """
         fit = self.standard.fit(paint.refs) if paint else None
+        setting = self.standard.setting
         return SlotVerdict(
             slot=self.standard.slot.slot,
             verdict=verdict,
@@ -139,10 +139,10 @@ class Case:
             close_call=sure.close_call,
             decided_by=sure.decided_by,
             cautions=own_cautions(cautions(paint.refs if paint else ())),
-            asked=Colour.of(lab_alone(self.standard.paint)[0]),
-            has=Colour.of(lab_alone(paint)[0]) if paint else None,
+            asked=Colour.of(setting.lab_alone(self.standard.paint)[0]),
+            has=Colour.of(setting.lab_alone(paint)[0]) if paint else None,
             asked_strip=self.standard.strip,
-            has_strip=strip(paint, self.shelf.pigment(WHITE)) if paint else None,
+            has_strip=strip(paint, setting) if paint else None,
             asks=self.standard.alternatives,
             holds=pigments_text(tube.pigments) if tube else "",
             short=self.short,

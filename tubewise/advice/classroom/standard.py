@@ -9,12 +9,14 @@ from tubewise.advice.alike.identity import SAME, contents_of_refs, contents_of_t
 from tubewise.advice.medium import mixes_with
 from tubewise.advice.purpose import Standing, standing
 from tubewise.labels.phrasing import either
-from tubewise.paints.appearance import WHITE, Company
+from tubewise.paints.appearance import Company
 from tubewise.paints.paint import Paint
+from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf, swatch_of
 from tubewise.paints.strip import Strip, strip
 from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.ref import Ref
+from tubewise.pigments.register import load
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
 
@@ -23,8 +25,8 @@ from tubewise.tubes.tube import Tube
 class Standard:
     """A slot with the paint it means: `paint`, of the first accepted set.
 
-    Beside it are the other accepted paints, the lesson's mixtures in which it takes part, and its
-    strip.
+    Beside it are the other accepted paints, the lesson's mixtures in which it takes part, its
+    strip, and how paint of the slot's medium is used.
     """
 
     slot: Slot
@@ -32,6 +34,7 @@ class Standard:
     others: tuple[Paint, ...]
     companies: tuple[Company, ...]
     strip: Strip
+    setting: Setting
     purpose: Purpose = PRACTICE
 
     def fit(self, refs: Iterable[str]) -> Standing:
@@ -95,16 +98,20 @@ def target_paint(
 
 
 def companies_of(
-    slot: Slot, mixes: Sequence[KeyMix], slots: Sequence[Slot], shelf: Shelf
+    slot: Slot, mixes: Sequence[KeyMix], slots: Sequence[Slot], shelf: Shelf, setting: Setting
 ) -> tuple[Company, ...]:
-    """The key mixes in which a slot's paint takes part, without that paint."""
+    """The key mixes in which a slot's paint takes part, without that paint.
+
+    In watercolour they are thinned to a middle wash.
+    """
     companies = []
     for mix in mixes:
         own = [part for ref, part in mix.parts if slot_of(ref, slots) is slot]
         rest = [(ref, part) for ref, part in mix.parts if slot_of(ref, slots) is not slot]
         if own and rest:
             paints = tuple(shelf.pigment(ref) for ref, _ in rest)
-            companies.append(Company(mix.mix, paints, tuple(part for _, part in rest), sum(own)))
+            mates = Company(mix.mix, paints, tuple(part for _, part in rest), sum(own))
+            companies.append(setting.in_use(mates))
     return tuple(companies)
 
 
@@ -126,13 +133,28 @@ def _standard(slot: Slot, supply: SupplyList, shelf: Shelf, catalogue: Sequence[
     first, *others = (
         target_paint(sorted(refs), shelf, slot.medium, catalogue) for refs in slot.accept
     )
+    setting = list_setting(supply, slot, shelf).judging(first)
     return Standard(
         slot=slot,
         paint=first,
         others=tuple(others),
-        companies=companies_of(slot, supply.mixes, supply.slots, shelf),
-        strip=strip(first, shelf.pigment(WHITE)),
+        companies=companies_of(slot, supply.mixes, supply.slots, shelf, setting),
+        strip=strip(first, setting),
+        setting=setting,
     )
+
+
+def list_setting(supply: SupplyList, slot: Slot, shelf: Shelf) -> Setting:
+    """How paint of a slot's medium is used in this lesson: films are made paler in its own white.
+
+    That is the first white that the list asks for in this medium, else the usual one.
+    """
+    setting = shelf.setting(slot.medium)
+    if setting.in_washes:
+        return setting
+    asked = (ref for s in supply.slots if s.medium == slot.medium for ref in sorted(s.accept[0]))
+    own = next((ref for ref in asked if load().resolve(ref)[0].hue == "white"), None)
+    return setting if own is None else replace(setting, lightener=shelf.pigment(own))
 
 
 def usable_medium(tube: Tube, slot: Slot) -> bool:

@@ -9,6 +9,7 @@ from tubewise.advice.classroom.message import message
 from tubewise.advice.classroom.mix_report import Hand, MixReport, Strengths, mix_report
 from tubewise.advice.classroom.seat import SeatCheck
 from tubewise.advice.classroom.shopping import ShoppingList, shopping_list
+from tubewise.advice.classroom.standard import list_setting
 from tubewise.advice.classroom.verdicts import READY, Standing
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.labels.phrasing import listing
@@ -49,7 +50,9 @@ def summarise(workshop: Workshop, seats: Sequence[SeatCheck], hands: Sequence[Ha
     """Sum up a class: `hands` gives, seat by seat, the paints that may fill each slot."""
     slots = [standard.slot for standard in workshop.standards]
     named = [(seat.seat, hand) for seat, hand in zip(seats, hands, strict=True)]
-    strengths = Strengths(shelf=workshop.shelf)
+    first, *_ = workshop.supply.slots
+    setting = list_setting(workshop.supply, first, workshop.shelf)
+    strengths = Strengths(shelf=workshop.shelf, setting=setting)
     wanted = [
         (seat.seat, slot.buy)
         for seat in seats

@@ -25,8 +25,8 @@ from tubewise.advice.classroom.verdicts import FILLED, VERDICTS, Verdict
 from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
 from tubewise.colour.difference import delta_e_2000
 from tubewise.labels.kinds import HUE_PAINT
-from tubewise.paints.appearance import lab_alone
 from tubewise.paints.paint import GUESS, Paint
+from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf, settled_form
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.trust import MEASURED
@@ -78,9 +78,13 @@ def try_in_slot(
     trials = []
     for refs, reference in zip(standard.slot.accept, standard.accepted_paints, strict=True):
         same = accepted(sorted(refs), contents_of_tube(tube))
-        if same not in (SAME, FORM) and not named and _elsewhere(reference, paint):
+        if (
+            same not in (SAME, FORM)
+            and not named
+            and _elsewhere(reference, paint, standard.setting)
+        ):
             continue
-        behaviour = compare_behaviour(reference, paint, shelf, standard.companies)
+        behaviour = compare_behaviour(reference, paint, standard.setting, standard.companies)
         judgement = judge(same, reference, paint, behaviour)
         verdict = _verdict(same, paint, behaviour, judgement, named)
         usual = usual_blend(sorted(refs), paint.refs, standard.slot.medium)
@@ -180,6 +184,7 @@ def _another_colour(behaviour: Comparison) -> bool:
     return any(d.another for d in behaviour.deciding if d is not behaviour.over_black)
 
 
-def _elsewhere(reference: Paint, paint: Paint) -> bool:
+def _elsewhere(reference: Paint, paint: Paint, setting: Setting) -> bool:
     """Whether its masstone already tells that it cannot stand in, so the rest need not be mixed."""
-    return float(delta_e_2000(lab_alone(reference)[0], lab_alone(paint)[0])) > STANDS_IN
+    meant, seen = (setting.lab_alone(p)[0] for p in (reference, paint))
+    return float(delta_e_2000(meant, seen)) > STANDS_IN

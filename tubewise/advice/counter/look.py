@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from tubewise.colour.hexes import lab_from_hex
 from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf, swatch_as_shown
 from tubewise.paints.strip import Strip, strip
 from tubewise.tubes.tube import Tube
@@ -29,8 +28,9 @@ def look(tube: Tube, shelf: Shelf) -> Look:
     """By its pigments or measurement where it has them, else by the colour its row gives."""
     paint = shelf.tube(tube)
     if paint is not None:
-        colour = Colour.of(lab_alone(paint)[0])
-        return Look(colour=colour, strip=strip(paint, shelf.pigment(WHITE)), basis=paint.basis)
+        setting = shelf.setting_for(paint)
+        colour = Colour.of(setting.lab_alone(paint)[0])
+        return Look(colour=colour, strip=strip(paint, setting), basis=paint.basis)
     swatch = swatch_as_shown(tube)
     if swatch is not None:
         return Look(colour=Colour.of(swatch), basis="swatch")

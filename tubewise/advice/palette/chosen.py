@@ -11,7 +11,6 @@ from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import WHITE, lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 
@@ -34,6 +33,7 @@ class Chosen:
 def chosen(kind: Kind, shelf: Shelf) -> Chosen:
     """A kind of paint with the tube to buy."""
     tube, paint = kind.tube, kind.paint
+    setting = shelf.setting(tube.medium if tube else "")
     facts = dotted(
         pigments_text(kind.pigments),
         size_text(tube.size_ml) if tube else "",
@@ -46,9 +46,9 @@ def chosen(kind: Kind, shelf: Shelf) -> Chosen:
         size_ml=tube.size_ml if tube else None,
         price=tube.price if tube else None,
         currency=tube.currency if tube else "",
-        colour=Colour.of(lab_alone(paint)[0]),
+        colour=Colour.of(setting.lab_alone(paint)[0]),
         words=f"{tube.title} ({facts})" if tube else paint.name,
-        strip=strip(paint, shelf.pigment(WHITE)),
+        strip=strip(paint, setting),
     )
 
 

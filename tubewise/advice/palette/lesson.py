@@ -257,7 +257,8 @@ def _standins(covering: Covering, cover: Cover, row: int, offer: Offer, shelf: S
 def _does_for(kind: Kind, other: Kind, shelf: Shelf) -> bool:
     """Whether the comparison of two paints says that the other does for the first."""
     same = identity(contents_of_refs(kind.refs), contents_of_refs(other.refs))
-    seen = compare_behaviour(kind.paint, other.paint, shelf)
+    medium = kind.tube.medium if kind.tube else ""
+    seen = compare_behaviour(kind.paint, other.paint, shelf.setting(medium))
     return judge(same, kind.paint, other.paint, seen).does
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from tubewise.advice.alike.behaviour import Comparison, compare_behaviour
@@ -10,12 +10,15 @@ from tubewise.advice.alike.judgement import hiding, too_close
 from tubewise.advice.recipes.described import recipe_parts
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, chosen_paints, problem_of
 from tubewise.advice.recipes.results import RecipePart, parts_text
-from tubewise.advice.recipes.target import of_paint
+from tubewise.advice.recipes.target import of_paint, of_wash
+from tubewise.advice.recipes.wishes import WASH, Wishes
 from tubewise.advice.words.thresholds import SWATCH_WORTH
 from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import Company, mixed
+from tubewise.labels.phrasing import listing
+from tubewise.paints.appearance import Company, is_white, mixed
 from tubewise.paints.paint import GUESS, Paint
-from tubewise.paints.shelf import Shelf
+from tubewise.paints.setting import Setting
+from tubewise.paints.wash import STRAIGHT_FILM, WASHES
 from tubewise.pigments.trust import Confidence, basis_of, least_sure
 from tubewise.search.problem import Proportions
 from tubewise.search.recipes import search
@@ -23,6 +26,8 @@ from tubewise.search.recipes import search
 # At most so many paints in so many parts, as a painter tries them: 1 : 8 is the most that is mixed
 # by counting daubs, beyond it is a touch of a strong paint. common practice, no source.
 SIMPLEST_FIRST = ((2, 9), (3, 9), (2, MAX_PARTS), (3, MAX_PARTS))
+# How strong a mixture may be against the wanted paint, when washes are matched.
+_STRENGTHS = (0.5, 1.0, 2.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +50,7 @@ class Offer:
 def offer(
     wanted: Paint,
     paints: Sequence[Paint],
-    shelf: Shelf,
+    setting: Setting,
     companies: Sequence[Company],
     limit: float,
     alternatives: int = 4,
@@ -55,13 +60,17 @@ def offer(
     It is of two, then three paints in up to 1 : 8, then with a touch of a strong paint.
     Returns the offer and the mixture as a paint, or None when none stays within `limit`
     CIEDE2000 in every situation. It is no surer than what is known of `wanted` itself. The best
-    masstone and so many `alternatives` to it are tried in the other situations.
+    masstone and so many `alternatives` to it are tried in the other situations; in watercolour the
+    best middle wash, and no white is mixed in.
     """
+    setting = setting.judging(wanted)
+    if setting.in_washes:
+        paints = [p for p in paints if not is_white(p)]
     # A paint of many pigments takes as many paints to be mixed again.
     last = ((MAX_PAINTS, MAX_PARTS),) if len(wanted.refs) > MAX_PAINTS - 2 else ()
     for most, parts in (*SIMPLEST_FIRST, *last):
         if most <= len(paints):
-            made = _offer_of(wanted, paints, shelf, companies, limit, alternatives, (most, parts))
+            made = _offer_of(wanted, paints, setting, companies, limit, alternatives, (most, parts))
             if made is not None:
                 return made
     return None
@@ -70,26 +79,50 @@ def offer(
 def _offer_of(
     wanted: Paint,
     paints: Sequence[Paint],
-    shelf: Shelf,
+    setting: Setting,
     companies: Sequence[Company],
     limit: float,
     alternatives: int,
     within: tuple[int, int],
 ) -> tuple[Offer, Paint] | None:
     """The best offer of at most so many paints and parts."""
-    problem = problem_of(of_paint(wanted), paints, *within, prove=False)
-    result = search(replace(problem, alternatives=alternatives))
     best: tuple[Offer, Paint] | None = None
-    for found in (result.best, *result.alternatives):
+    for found in _found(wanted, paints, setting, alternatives, within):
         if len(found.indices) < 2 or found.delta_e00[0] > limit:
             continue
         blend = _blend(found, paints)
-        behaviour = compare_behaviour(wanted, blend, shelf, companies)
+        behaviour = compare_behaviour(wanted, blend, setting, companies)
         worst = behaviour.worst.delta_e00
         if worst <= limit and (best is None or worst < best[0].worst_delta_e00):
             parts = recipe_parts(*chosen_paints(found, paints))
             best = _judged(wanted, blend, parts, behaviour, limit), blend
     return best
+
+
+def _found(
+    wanted: Paint,
+    paints: Sequence[Paint],
+    setting: Setting,
+    alternatives: int,
+    within: tuple[int, int],
+) -> Iterator[Proportions]:
+    """Mixtures that look like `wanted`: as a masstone, or as a wash on paper.
+
+    How much water a wash of the mixture takes is free, so it is sought as weaker, as strong and
+    stronger than the wanted paint.
+    """
+    if not setting.in_washes:
+        problem = problem_of(of_paint(wanted), paints, *within, prove=False)
+        result = search(replace(problem, alternatives=alternatives))
+        yield from (result.best, *result.alternatives)
+        return
+    middle = 1.0 + WASHES["middle"]
+    for strength in _STRENGTHS:
+        aim = of_wash(wanted, middle / strength - 1.0)
+        problem = problem_of(aim, paints, *within, Wishes(film=WASH), prove=False)
+        film = STRAIGHT_FILM / middle
+        result = search(replace(problem, film_thickness=film, alternatives=alternatives))
+        yield from (result.best, *result.alternatives)
 
 
 def _blend(found: Proportions, paints: Sequence[Paint]) -> Paint:
@@ -126,7 +159,7 @@ def _judged(
     doubtful = behaviour.risk_of_yes > SWATCH_WORTH or (bool(guesses) and spans)
     close_call = doubtful and not (own and not guesses)
     reasons = [
-        f"{blend.basis}: alone, thin and in mixtures it stays within CIEDE2000 "
+        f"{blend.basis}: {listing([use.use for use in behaviour.uses])} it stays within CIEDE2000 "
         f"{worst.delta_e00:.1f}; at worst {worst.situation}: {worst.words}",
         *hiding(behaviour),
         *guesses,

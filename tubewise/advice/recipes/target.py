@@ -20,6 +20,7 @@ from tubewise.optics.surface import Surface, internal_from_measured, measured_fr
 from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf, swatch_as_shown
+from tubewise.paints.wash import wash
 from tubewise.tubes.tube import Tube
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
@@ -131,6 +132,12 @@ def target(text: str, shelf: Shelf) -> Target:
 def of_paint(paint: Paint) -> Target:
     """A paint's own masstone as a target."""
     R = appearance(paint.K[0], paint.S[0])
+    return Target(paint.name, lab_from_reflectance(R), R, True, paint.tube)
+
+
+def of_wash(paint: Paint, water: float) -> Target:
+    """A wash of a paint on paper as a target, `water` parts to one of paint."""
+    R = wash(paint.K[0], paint.S[0], water)
     return Target(paint.name, lab_from_reflectance(R), R, True, paint.tube)
 
 

@@ -8,11 +8,11 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
-from tubewise.advice.alike.compare import PARTNERS, Compared, compare
+from tubewise.advice.alike.compare import PARTNERS, Compared, compare, in_common
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
-from tubewise.paints.appearance import appearance, lab_alone
+from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
 from tubewise.web.holdings import Holdings
 from tubewise.web.questions import Partners
@@ -39,8 +39,7 @@ class Row:
 def rows_of(answers: tuple[Compared, ...]) -> tuple[Row, ...]:
     """The comparisons of several paints with one, situation by situation."""
     rows = []
-    every = [(a.masstone, a.undertone, *a.tints, *a.mixes) for a in answers]
-    for together in zip(*every, strict=True):
+    for together in in_common(answers):
         first = together[0]
         parts = f" ({first.parts})" if first.parts and "tint" not in first.situation else ""
         rows.append(
@@ -85,7 +84,9 @@ def side_by_side(
     answers: tuple[Compared, ...] = ()
     if len(paints) > 1:
         answers = tuple(compared(holdings, paints[0][0], term, partners) for term, _ in paints[1:])
-    looks = [Colour.of(lab_alone(paint)[0]) for _, paint in paints]
+    looks = [
+        Colour.of(holdings.shelf.setting_for(paint).lab_alone(paint)[0]) for _, paint in paints
+    ]
     return page(
         request,
         "side.html",

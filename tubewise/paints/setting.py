@@ -1,0 +1,112 @@
+"""What paint of a medium is judged in: how it is laid, what makes it paler, which situations count.
+
+Acrylic and oil are films, thick or thin on a ground, paler with white. Watercolour is a wash on
+white paper, paler with water, and no dark ground lies below. Gouache and what else is body colour
+hides: nobody scrapes it thin. common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, replace
+
+from tubewise.colour.arrays import Floats
+from tubewise.colour.lab import lab_from_reflectance
+from tubewise.paints.appearance import WHITE, Company, appearance, is_white, lab_with_as
+from tubewise.paints.paint import Paint
+from tubewise.paints.wash import WASHES, water
+from tubewise.paints.wash import wash as wash_on_paper
+from tubewise.pigments.binders import BODY, WASH, Laid, binder_named, binders, laid_as
+
+# The parts of white to one of paint, and of water, in which a paint's strength is seen.
+TINTS = (3.0, 10.0)
+WATERS = (WASHES["middle"], WASHES["pale"])
+TESTER = "PB29"
+# The whites of an oil painter, the usual one first. common practice, no source.
+OIL_WHITES = (WHITE, "PW1", "PW4")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Setting:
+    """How paint of one medium is used.
+
+    `laid` as a film, a wash or body colour; `lightener` makes it paler: its white, or water;
+    `tester` is the blue that a white shows its strength in.
+    """
+
+    laid: Laid
+    lightener: Paint
+    tester: Paint
+
+    @property
+    def in_washes(self) -> bool:
+        """Whether paint is laid in washes on paper."""
+        return self.laid == WASH
+
+    @property
+    def alone(self) -> str:
+        """What paint by itself is called: `alone`, or `in a strong wash`."""
+        return "in a strong wash" if self.in_washes else "alone"
+
+    def judging(self, reference: Paint) -> Setting:
+        """The setting a paint is judged in: a white is body colour, even among watercolours."""
+        return replace(self, laid=BODY) if self.in_washes and is_white(reference) else self
+
+    def reads(self, K: Floats, S: Floats) -> Floats:
+        """Reflectance (..., 36) as an instrument reads it of paint as it is laid here."""
+        return wash_on_paper(K, S) if self.in_washes else appearance(K, S)
+
+    def lab_with(self, paint: Paint, company: Company, factor: Floats | float = 1.0) -> Floats:
+        """The mixture with `company`, the paint's own parts times `factor`; (DRAWS + 1, 3)."""
+        return lab_with_as(self.reads, paint, company, factor)
+
+    def lab_alone(self, paint: Paint, factor: Floats | float = 1.0) -> Floats:
+        """Paint by itself, (DRAWS + 1, 3): its masstone, or a strong wash of it."""
+        if self.judging(paint).in_washes:
+            return self.lab_with(paint, self._in_water("", WASHES["strong"]), factor)
+        return lab_from_reflectance(appearance(paint.K, paint.S))
+
+    def ladder(self, reference: Paint) -> tuple[Company, ...]:
+        """The mixtures that show a paint's strength: 1 part in 3 and in 10 of white.
+
+        In watercolour it is a middle and a pale wash. A white has no tint in white; it shows its
+        strength by lightening a blue, 3 and 10 parts to 1.
+        """
+        if is_white(reference):
+            name = self.tester.name
+            return tuple(Company(f"{n:g}:1 with {name}", (self.tester,), (1.0,), n) for n in TINTS)
+        if self.in_washes:
+            names = ("in a middle wash", "in a pale wash")
+            return tuple(map(self._in_water, names, WATERS))
+        return tuple(Company(f"tint 1:{n:g}", (self.lightener,), (n,), 1.0) for n in TINTS)
+
+    def in_use(self, company: Company) -> Company:
+        """A mixture of paints as it is laid: in watercolour, thinned to a middle wash.
+
+        A mixture that names its water keeps it.
+        """
+        if not self.in_washes or any(p.name == self.lightener.name for p in company.paints):
+            return company
+        parts = WASHES["middle"] * (company.own + sum(company.parts))
+        return replace(
+            company, paints=(*company.paints, self.lightener), parts=(*company.parts, parts)
+        )
+
+    def _in_water(self, name: str, parts: float) -> Company:
+        return Company(name, (self.lightener,), (parts,), 1.0)
+
+
+def setting_of(
+    medium: str, pigment: Callable[[str], Paint], whites: Collection[str] = ()
+) -> Setting:
+    """The setting of a medium by any of its names; a film and titanium white where none is said.
+
+    `pigment` makes the paint of a code, `whites` are those at hand: in oil the usual one of them is
+    taken. Raises ValueError for a medium nobody knows.
+    """
+    laid = laid_as(medium)
+    code = WHITE
+    if medium and binders()[binder_named(medium)].family == "oil-bound":
+        code = next((white for white in OIL_WHITES if white in whites), WHITE)
+    lightener = water() if laid == WASH else pigment(code)
+    return Setting(laid=laid, lightener=lightener, tester=pigment(TESTER))
