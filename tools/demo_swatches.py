@@ -22,6 +22,7 @@ from tubewise.optics.film import opaque_reflectance
 from tubewise.optics.mixture import mix
 from tubewise.optics.surface import gloss_read, measured_from_internal
 from tubewise.pigments import models
+from tubewise.pigments.binders import is_matt
 
 Product = tuple[str, str, str, str]
 
@@ -31,7 +32,6 @@ DEMO = Path(__file__).parents[1] / "tubewise" / "demo"
 # and of a swatch reading in CIELAB units. common practice, no source.
 BATCH_SPREAD = 0.05
 READING_SPREAD = 0.15
-EXCLUDED = gloss_read("excluded")
 # Pigment left in student paint by volume, and the scattering of the extender that takes the place
 # of the rest (titanium white is 1): chalk nearly vanishes in a binder. common practice, no source.
 STUDENT_LOAD = 0.5
@@ -78,10 +78,10 @@ def read_true_parts(path: Path = DEMO / "true-parts.csv") -> dict[Product, dict[
         }
 
 
-def swatch(parts: Mapping[str, float], grade: str, seed: str) -> Floats:
+def swatch(parts: Mapping[str, float], grade: str, seed: str, medium: str = "acrylic") -> Floats:
     """CIELAB (3,), D65/2°, of an opaque swatch of one batch of a paint.
 
-    It is read as most makers do: without the mirror reflection.
+    It is read as most makers do: without the mirror reflection, which a matt skin has not.
     `parts` by volume at artist load; `grade` `student` lets the paint down with extender.
     """
     rng = np.random.default_rng(zlib.crc32(seed.encode("utf-8")))
@@ -92,7 +92,8 @@ def swatch(parts: Mapping[str, float], grade: str, seed: str) -> Floats:
     K, S = mix(np.stack([o.K for o in optics]), np.stack([o.S for o in optics]), weighed)
     if grade == "student":
         K, S = STUDENT_LOAD * K, STUDENT_LOAD * S + (1.0 - STUDENT_LOAD) * EXTENDER_SCATTER
-    lab = lab_from_reflectance(measured_from_internal(opaque_reflectance(K, S), EXCLUDED))
+    skin = gloss_read("included" if is_matt(medium) else "excluded")
+    lab = lab_from_reflectance(measured_from_internal(opaque_reflectance(K, S), skin))
     return lab + READING_SPREAD * rng.standard_normal(3)
 
 
@@ -126,7 +127,8 @@ def fill(path: Path = DEMO / "catalogue.csv") -> int:
         parts = truth.get(product(row))
         column = shown_as(product(row), len(parts)) if parts else ""
         if parts and column:
-            lab = swatch(parts, row["grade"], "/".join((*product(row), row["size_ml"])))
+            seed = "/".join((*product(row), row["size_ml"]))
+            lab = swatch(parts, row["grade"], seed, row["medium"])
             if column == "swatch_lab":
                 row[column] = ", ".join(
                     f"{value:.1f}" for value in np.clip(lab, [0, -200, -200], [100, 200, 200])

@@ -95,6 +95,6 @@ def test_one_word_for_two_binders_is_a_fault_of_the_file(tmp_path: Path) -> None
     ],
 )
 def test_how_a_binder_is_laid_and_dries(medium: str, laid: str, matt: bool) -> None:
-    """common practice, no source."""
+    """Common practice, no source."""
     assert laid_as(medium) == laid
     assert is_matt(medium) == matt

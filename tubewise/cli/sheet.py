@@ -36,7 +36,14 @@ Format = Annotated[
     str, typer.Option("--format", help="pdf, svg or png; else what --out ends in, else pdf.")
 ]
 Terms = Annotated[list[str], typer.Argument(metavar="TERM…", help="Pigments or tubes' ids.")]
-White = Annotated[str, typer.Option("--white", metavar="TERM", help="The white that lightens.")]
+White = Annotated[
+    str,
+    typer.Option(
+        "--white",
+        metavar="TERM",
+        help="The white that lightens; else the medium's own, in watercolour water.",
+    ),
+]
 List = Annotated[Path, typer.Argument(metavar="LIST", help="The supply list (CSV or XLSX).")]
 Boxes = Annotated[Path, typer.Option("--boxes", metavar="FILE", help="The seats' boxes.")]
 
@@ -192,7 +199,7 @@ class WithWhite(Printing):
     """What a chart and a ladder are asked: paints, and the white that lightens them."""
 
     terms: Terms
-    white: White = "PW6"
+    white: White = ""
 
 
 @_sheet("chart", WithWhite)
@@ -202,7 +209,7 @@ def chart(question: WithWhite) -> None:
     from tubewise.cli.source import shelf_of
     from tubewise.sheets.chart import pages
 
-    shelf = shelf_of((*question.terms, question.white), question.catalogue)
+    shelf = shelf_of((*question.terms, *filter(None, [question.white])), question.catalogue)
     question.print(pages, mixing_chart(question.terms, shelf, question.white), "mixing-chart")
 
 
@@ -213,7 +220,7 @@ def ladder(question: WithWhite) -> None:
     from tubewise.cli.source import shelf_of
     from tubewise.sheets.ladder import pages
 
-    shelf = shelf_of((*question.terms, question.white), question.catalogue)
+    shelf = shelf_of((*question.terms, *filter(None, [question.white])), question.catalogue)
     question.print(pages, tint_ladder(question.terms, shelf, question.white), "tint-ladder")
 
 

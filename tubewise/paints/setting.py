@@ -10,13 +10,15 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.paints.appearance import WHITE, Company, appearance, is_white, lab_with_as
 from tubewise.paints.paint import Paint
-from tubewise.paints.wash import WASHES, water
+from tubewise.paints.wash import WASHES, is_water, lab_wash, water
 from tubewise.paints.wash import wash as wash_on_paper
-from tubewise.pigments.binders import BODY, WASH, Laid, binder_named, binders, laid_as
+from tubewise.pigments.binders import BODY, WASH, Laid, is_oil, laid_as
 
 # The parts of white to one of paint, and of water, in which a paint's strength is seen.
 TINTS = (3.0, 10.0)
@@ -52,6 +54,10 @@ class Setting:
         """The setting a paint is judged in: a white is body colour, even among watercolours."""
         return replace(self, laid=BODY) if self.in_washes and is_white(reference) else self
 
+    def with_white(self, white: Paint) -> Setting:
+        """The same made paler with a white that was asked for: in watercolour, body colour."""
+        return replace(self, laid=BODY if self.in_washes else self.laid, lightener=white)
+
     def reads(self, K: Floats, S: Floats) -> Floats:
         """Reflectance (..., 36) as an instrument reads it of paint as it is laid here."""
         return wash_on_paper(K, S) if self.in_washes else appearance(K, S)
@@ -61,9 +67,12 @@ class Setting:
         return lab_with_as(self.reads, paint, company, factor)
 
     def lab_alone(self, paint: Paint, factor: Floats | float = 1.0) -> Floats:
-        """Paint by itself, (DRAWS + 1, 3): its masstone, or a strong wash of it."""
+        """Paint by itself, (DRAWS + 1, 3): its masstone, or a strong wash of it.
+
+        A wash of weaker paint gets less water: `factor` parts of it for one.
+        """
         if self.judging(paint).in_washes:
-            return self.lab_with(paint, self._in_water("", WASHES["strong"]), factor)
+            return lab_wash(paint, WASHES["strong"] / np.asarray(factor))
         return lab_from_reflectance(appearance(paint.K, paint.S))
 
     def ladder(self, reference: Paint) -> tuple[Company, ...]:
@@ -85,7 +94,7 @@ class Setting:
 
         A mixture that names its water keeps it.
         """
-        if not self.in_washes or any(p.name == self.lightener.name for p in company.paints):
+        if not self.in_washes or any(map(is_water, company.paints)):
             return company
         parts = WASHES["middle"] * (company.own + sum(company.parts))
         return replace(
@@ -102,11 +111,11 @@ def setting_of(
     """The setting of a medium by any of its names; a film and titanium white where none is said.
 
     `pigment` makes the paint of a code, `whites` are those at hand: in oil the usual one of them is
-    taken. Raises ValueError for a medium nobody knows.
+    taken.
     """
     laid = laid_as(medium)
     code = WHITE
-    if medium and binders()[binder_named(medium)].family == "oil-bound":
+    if is_oil(medium):
         code = next((white for white in OIL_WHITES if white in whites), WHITE)
     lightener = water() if laid == WASH else pigment(code)
     return Setting(laid=laid, lightener=lightener, tester=pigment(TESTER))

@@ -19,7 +19,9 @@ from tubewise.paints.composition import Composition, compose
 from tubewise.paints.paint import DRAWS, GUESS, Paint, load_draws, pigment_stack, seeded
 from tubewise.paints.setting import Setting, setting_of
 from tubewise.paints.unknown_parts import aimed_at, without_swatch
+from tubewise.paints.wash import WATER_NAME, is_water, water
 from tubewise.pigments import models
+from tubewise.pigments.binders import WATERCOLOUR, is_matt
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.pigments.trust import MEASURED, MODELLED, PUBLISHED, Confidence, least_sure
@@ -164,17 +166,19 @@ class Shelf:
         )
 
     def setting(self, medium: str = "") -> Setting:
-        """What paint of a medium is judged in, with the whites that are on this shelf.
-
-        Raises ValueError for a medium nobody knows.
-        """
+        """What paint of a medium is judged in, with the whites that are on this shelf."""
         if medium not in self._settings:
             laid = setting_of(medium, self.pigment, self._whites(medium))
             self._settings[medium] = laid
         return self._settings[medium]
 
     def setting_for(self, *paints: Paint) -> Setting:
-        """What these are judged in: the medium of the first tube among them that says one."""
+        """What these are judged in: the medium of the first tube among them that says one.
+
+        Water is seen on paper.
+        """
+        if all(map(is_water, paints)):
+            return self.setting(WATERCOLOUR)
         media = (p.tube.medium for p in paints if p.tube is not None and p.tube.medium)
         return self.setting(next(media, ""))
 
@@ -191,7 +195,7 @@ class Shelf:
         return self._paints[tube]
 
     def term(self, term: str) -> Paint:
-        """The paint that a person's TERM means: a tube's id or a pigment such as `PV19/gamma`.
+        """The paint that a person's TERM means: a tube's id, a pigment such as `PV19/gamma`, water.
 
         Raises UserError with the nearest known terms when it means neither.
         """
@@ -204,6 +208,8 @@ class Shelf:
                     where=term,
                 )
             return paint
+        if term == WATER_NAME:
+            return water()
         try:
             return self.pigment(labels.typed_ref(term, where=f"“{term}”"))
         except UserError as error:
@@ -299,12 +305,17 @@ def swatch_of(tube: Tube) -> Swatch | None:
 
     Nothing said of its geometry means that the mirror reflection was excluded.
     """
-    geometry = tube.swatch_geometry or USUAL_GEOMETRY
+    geometry = _geometry(tube)
     if tube.swatch_lab is not None:
         return Swatch(lab=np.asarray(tube.swatch_lab, dtype=np.float64), geometry=geometry)
     if tube.swatch_hex:
         return Swatch(lab=lab_from_hex(tube.swatch_hex), error=SCREEN_ERROR, geometry=geometry)
     return None
+
+
+def _geometry(tube: Tube) -> str:
+    """How a swatch was read; a matt skin has no mirror reflection that could be left out."""
+    return "included" if is_matt(tube.medium) else tube.swatch_geometry or USUAL_GEOMETRY
 
 
 def swatch_as_shown(tube: Tube) -> Floats | None:
@@ -314,7 +325,7 @@ def swatch_as_shown(tube: Tube) -> Floats | None:
     """
     if tube.swatch_lab is None:
         return None
-    return converted(tube.swatch_lab, tube.swatch_geometry or USUAL_GEOMETRY, "included")
+    return converted(tube.swatch_lab, _geometry(tube), "included")
 
 
 def _load_of(shares: tuple[float, ...], load: Floats) -> Floats:

@@ -22,6 +22,7 @@ FILM: Final = "film"
 WASH: Final = "wash"
 BODY: Final = "body"
 WAYS: Final[tuple[Laid, ...]] = (FILM, WASH, BODY)
+WATERCOLOUR = "watercolour"
 SURFACES = ("gloss", "matt")
 # How alike a word must be to a known one to be offered as what was meant.
 _NEAR = 0.75
@@ -116,25 +117,33 @@ def _listed() -> str:
     return ", ".join(names[:-1]) + f" or {names[-1]}"
 
 
-def laid_as(medium: str) -> Laid:
-    """How paint of a medium is used: a film, a wash or body colour; a film where none is said.
+def _known(medium: str) -> Binder | None:
+    try:
+        name = binder_named(medium)
+    except ValueError:
+        return None
+    return binders()[name] if name else None
 
-    Raises ValueError for a medium nobody knows.
-    """
-    name = binder_named(medium)
-    return binders()[name].laid if name else FILM
+
+def laid_as(medium: str) -> Laid:
+    """How paint of a medium is used: a film, a wash or body colour; a film where nobody knows."""
+    binder = _known(medium)
+    return binder.laid if binder else FILM
 
 
 def is_matt(medium: str) -> bool:
-    """Whether a medium dries without gloss. Raises ValueError for one nobody knows."""
-    name = binder_named(medium)
-    return bool(name) and binders()[name].matt
+    """Whether a medium dries without gloss; not where nobody knows it."""
+    binder = _known(medium)
+    return binder is not None and binder.matt
+
+
+def is_oil(medium: str) -> bool:
+    """Whether a medium is bound in a drying oil; not where nobody knows it."""
+    binder = _known(medium)
+    return binder is not None and binder.family == "oil-bound"
 
 
 def rated_as(binder: str) -> str:
     """The column of ratings that holds for a binder by any of its names; "" where none does."""
-    try:
-        name = binder_named(binder)
-    except ValueError:
-        return ""
-    return binders()[name].rated_as if name else ""
+    known = _known(binder)
+    return known.rated_as if known else ""

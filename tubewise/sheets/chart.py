@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.cards.mixing_chart import TINT_WHITE, MixingChart
+from tubewise.advice.cards.mixing_chart import MixingChart
 from tubewise.advice.cards.paint_facts import rests_on
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.sheets.press import press, shortened
@@ -30,8 +30,7 @@ def pages(
 def data(answer: MixingChart) -> dict[str, Any]:
     """The chart as plain data."""
     return {
-        "white": answer.white,
-        "tint": f"1 : 1 : {TINT_WHITE:g}",
+        "words": answer.words,
         "tubes": [
             {
                 "number": number,

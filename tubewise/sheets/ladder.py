@@ -20,7 +20,7 @@ def pages(
     return press(
         "ladder.typ",
         data(answer),
-        title="Tint ladder",
+        title=answer.title,
         basis=rests_on(answer.paints),
         paper=paper,
         format=format,
@@ -31,7 +31,8 @@ def pages(
 def data(answer: TintLadder) -> dict[str, Any]:
     """The ladders as plain data."""
     return {
-        "white": answer.white,
+        "heading": answer.title,
+        "words": answer.words,
         "ladders": [
             {
                 "title": shown.title,

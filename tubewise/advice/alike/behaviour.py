@@ -133,9 +133,9 @@ def compare_behaviour(
     firsts, seconds = (np.stack([s.labs[side] for s in found]) for side in (0, 1))
     apart = delta_e_2000(firsts, seconds)
     names = called(reference, paint)
-    told: dict[str, list[Difference]] = {}
+    rows: dict[str, list[Difference]] = {}
     for sight, e in zip(found, apart, strict=True):
-        told.setdefault(sight.kind, []).append(sight.difference(e, names))
+        rows.setdefault(sight.kind, []).append(sight.difference(e, names))
     white = is_white(reference)
     deep = bool(max(firsts[0, 0, 0], seconds[0, 0, 0]) < DEEP_BELOW_L)
     uses = by_use(found, apart, deep)
@@ -148,11 +148,11 @@ def compare_behaviour(
     best, least, most = _interval(in_use)
     risk_of_yes, risk_of_no = risks(in_use, CLOSE)
     return Comparison(
-        masstone=told["alone"][0],
-        undertone=next(iter(told.get("thin", ())), None),
-        over_black=next(iter(told.get("dark", ())), None),
-        tints=tuple(told["tint"]),
-        mixes=tuple(told.get("mix", ())),
+        masstone=rows["alone"][0],
+        undertone=next(iter(rows.get("thin", ())), None),
+        over_black=next(iter(rows.get("dark", ())), None),
+        tints=tuple(rows["tint"]),
+        mixes=tuple(rows.get("mix", ())),
         uses=tuple(Use(use, *_interval(e)) for use, e in uses.items()),
         factor=_three(float(factor[0])),
         factor_low=_three(float(low)),

@@ -15,6 +15,7 @@ from tubewise.optics.film import BLACK_GROUND
 from tubewise.paints.appearance import Company, is_white, lab_thin
 from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
+from tubewise.paints.wash import WASHES, parts_in_words
 from tubewise.pigments.binders import BODY
 
 Kind = Literal["alone", "thin", "dark", "tint", "mix"]
@@ -62,8 +63,8 @@ def sights(
             lab_thin_by_eye(reference, paint, factor, setting),
         )
         return (
-            Sight(kind="alone", situation=setting.alone, use=setting.alone, labs=strong),
-            Sight(kind="thin", situation="in a middle wash", use="in a middle wash", labs=thin),
+            _wash("alone", setting.alone, "strong", strong),
+            _wash("thin", "in a middle wash", "middle", thin),
             *_mixed("tint", "in a pale wash", both, factor, setting, ladder[1:]),
             *mixes,
         )
@@ -85,6 +86,12 @@ def sights(
     return (*films, *_mixed("tint", use, both, factor, setting, ladder), *mixes)
 
 
+def _wash(kind: Kind, words: str, strength: str, labs: tuple[Floats, Floats]) -> Sight:
+    """Both paints in a wash of a `strength`."""
+    parts = parts_in_words(1.0, WASHES[strength])
+    return Sight(kind=kind, situation=words, use=words, labs=labs, parts=parts)
+
+
 def _mixed(
     kind: Kind,
     use: str,
@@ -95,10 +102,13 @@ def _mixed(
 ) -> list[Sight]:
     """In each company, with its partners' names and, where it does not name them, its parts."""
     body = setting.lightener.name
+    water = f" {body}" if setting.in_washes else ""
     out = []
     for company in companies:
         partners = [p.name for p in company.paints if p.name != body] or [body]
-        named = kind == "tint"
+        parts = company.parts_text + water
+        if kind == "tint":
+            parts = parts_in_words(1.0, company.parts[0]) if setting.in_washes else ""
         out.append(
             Sight(
                 kind=kind,
@@ -109,7 +119,7 @@ def _mixed(
                     setting.lab_with(both[1], company, factor),
                 ),
                 partners=" + ".join(partners),
-                parts="" if named else company.parts_text,
+                parts=parts,
             )
         )
     return out

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from tubewise.advice.recipes.results import Recipe, Recipes
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
-from tubewise.paints.appearance import lab_alone
+from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 
 
@@ -35,7 +35,12 @@ def recipe_card(answer: Recipes, shelf: Shelf, which: int = 1) -> RecipeCard:
         answer.target,
         answer.target_name,
         chosen,
-        tuple(Colour.of(lab_alone(shelf.term(part.tube))[0]) for part in chosen.parts),
+        tuple(_alone(shelf.term(part.tube), shelf) for part in chosen.parts),
         answer.words,
         tuple(r for r in answer.recipes if r is not chosen)[:3],
     )
+
+
+def _alone(paint: Paint, shelf: Shelf) -> Colour:
+    """A part by itself; water is the paper's white."""
+    return Colour.of(shelf.setting_for(paint).lab_alone(paint)[0])

@@ -133,7 +133,7 @@ def _standard(slot: Slot, supply: SupplyList, shelf: Shelf, catalogue: Sequence[
     first, *others = (
         target_paint(sorted(refs), shelf, slot.medium, catalogue) for refs in slot.accept
     )
-    setting = list_setting(supply, slot, shelf).judging(first)
+    setting = list_setting(supply, slot.medium, shelf).judging(first)
     return Standard(
         slot=slot,
         paint=first,
@@ -144,16 +144,16 @@ def _standard(slot: Slot, supply: SupplyList, shelf: Shelf, catalogue: Sequence[
     )
 
 
-def list_setting(supply: SupplyList, slot: Slot, shelf: Shelf) -> Setting:
-    """How paint of a slot's medium is used in this lesson: films are made paler in its own white.
+def list_setting(supply: SupplyList, medium: str, shelf: Shelf) -> Setting:
+    """How paint of a medium is used in this lesson: films are made paler in its own white.
 
     That is the first white that the list asks for in this medium, else the usual one.
     """
-    setting = shelf.setting(slot.medium)
+    setting = shelf.setting(medium)
     if setting.in_washes:
         return setting
-    asked = (ref for s in supply.slots if s.medium == slot.medium for ref in sorted(s.accept[0]))
-    own = next((ref for ref in asked if load().resolve(ref)[0].hue == "white"), None)
+    refs = (ref for s in supply.slots if s.medium == medium for ref in sorted(s.accept[0]))
+    own = next((ref for ref in refs if load().resolve(ref)[0].hue == "white"), None)
     return setting if own is None else replace(setting, lightener=shelf.pigment(own))
 
 

@@ -50,8 +50,8 @@ def summarise(workshop: Workshop, seats: Sequence[SeatCheck], hands: Sequence[Ha
     """Sum up a class: `hands` gives, seat by seat, the paints that may fill each slot."""
     slots = [standard.slot for standard in workshop.standards]
     named = [(seat.seat, hand) for seat, hand in zip(seats, hands, strict=True)]
-    first, *_ = workshop.supply.slots
-    setting = list_setting(workshop.supply, first, workshop.shelf)
+    medium = slots[0].medium if slots else ""
+    setting = list_setting(workshop.supply, medium, workshop.shelf)
     strengths = Strengths(shelf=workshop.shelf, setting=setting)
     wanted = [
         (seat.seat, slot.buy)

@@ -11,6 +11,7 @@ from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
 from tubewise.advice.recipes.recipe import paints_allowed
 from tubewise.advice.recipes.results import Recipe
 from tubewise.advice.recipes.target import Target, target
+from tubewise.advice.recipes.watercolour import palette
 from tubewise.advice.recipes.wishes import (
     ALL_LIGHTS,
     PLAIN,
@@ -102,6 +103,8 @@ def batch(
 ) -> Batch:
     """The best recipe for each of `targets` from one box, solved together.
 
+    In watercolour they are washes on paper, as in `recipe`.
+
     `progress(done, all)` is called after each. Raises UserError as `recipe` does, and for wishes
     about several lights or the spectrum, which a list of colours does not settle.
     """
@@ -111,7 +114,9 @@ def batch(
     paints = permitted(paints, wishes, medium)
     if not paints or not targets:
         raise UserError("a batch needs at least one target and one tube that declares its pigments")
-    most = min(paints_allowed(max_paints, max_parts), len(paints))
+    max_paints = paints_allowed(max_paints, max_parts)
+    paints, max_paints, max_parts, wishes = palette(paints, max_paints, max_parts, medium, wishes)
+    most = min(max_paints, len(paints))
     problem = problem_of(targets[0], paints, most, max_parts, wishes)
     labs = [t.lab_under(wishes.light) for t in targets]
     lines: list[BatchLine] = []

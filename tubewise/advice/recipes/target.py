@@ -20,7 +20,7 @@ from tubewise.optics.surface import Surface, internal_from_measured, measured_fr
 from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf, swatch_as_shown
-from tubewise.paints.wash import wash
+from tubewise.paints.wash import WASHES, wash
 from tubewise.tubes.tube import Tube
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
@@ -142,10 +142,15 @@ def of_wash(paint: Paint, water: float) -> Target:
 
 
 def of_tube(tube: Tube, shelf: Shelf) -> Target:
-    """A tube's colour: its measured swatch where it has one, else what its pigments predict."""
+    """A tube's colour: its measured swatch where it has one, else what its pigments predict.
+
+    That of a watercolour is a strong wash.
+    """
     paint = shelf.tube(tube)
     seen = swatch_as_shown(tube)
     if paint is not None:
+        if shelf.setting_for(paint).judging(paint).in_washes:
+            return replace(of_wash(paint, WASHES["strong"]), name=tube.title)
         R = appearance(paint.K[0], paint.S[0])
         lab = lab_from_reflectance(R) if seen is None else seen
         return Target(tube.title, lab, R, True, tube)

@@ -10,7 +10,7 @@ from tubewise.advice.recipes.wishes import WASH, Wishes
 from tubewise.paints.appearance import is_white
 from tubewise.paints.paint import Paint
 from tubewise.paints.wash import water
-from tubewise.pigments.binders import binder_named
+from tubewise.pigments.binders import laid_as
 
 # A wash of one part in so many is as pale as is mixed by parts. common practice, no source.
 MOST_PARTS = 24
@@ -35,7 +35,7 @@ def palette(
     White is not on it there unless it is required, or there is nothing else; pale washes take as
     many parts of water as they need.
     """
-    if binder_named(medium) != "watercolour" or wishes.film != "opaque":
+    if laid_as(medium) != WASH or wishes.film != "opaque":
         return Palette(paints, max_paints, max_parts, wishes)
     coloured = [p for p in paints if not is_white(p) or (p.tube and p.tube.id in wishes.must)]
     return Palette(
