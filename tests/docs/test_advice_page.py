@@ -44,3 +44,11 @@ def test_the_files_it_names_are_there() -> None:
     root = Path(__file__).parents[2]
     for path in re.findall(r"`(tubewise/[\w/.]+)`", PAGE):
         assert (root / path).is_file(), path
+
+
+def test_the_table_of_how_media_are_laid_is_the_one_that_is_used() -> None:
+    rows = dict(re.findall(r"^\| (film|wash|body colour) \| (.+?) \|", PAGE, re.MULTILINE))
+    for laid, media in rows.items():
+        own = {b.name for b in binders().values() if b.laid == laid.removesuffix(" colour")}
+        assert set(media.split(", ")) == own
+    assert len(rows) == 3
