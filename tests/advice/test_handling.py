@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tubewise.advice.handling import fits, in_place, traits
+from tubewise.advice.handling import fails, fits, in_place, traits
 from tubewise.errors import UserError
 
 
@@ -60,3 +60,9 @@ def test_a_wish_out_of_place_is_refused() -> None:
         in_place("granulating", "oil")
     with pytest.raises(UserError, match="a wish for oil paints"):
         in_place("fast-drying", "acrylic")
+
+
+def test_what_is_not_known_to_be_as_wished_fails() -> None:
+    assert fails(("granulating", "non-staining"), ["PB28"]) == ()
+    assert fails(("granulating", "non-staining"), ["PB15:3"]) == ("granulating", "non-staining")
+    assert fails(("granulating",), ["PB29", "PB15:3"]) == ("granulating",)

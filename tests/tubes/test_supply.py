@@ -176,3 +176,21 @@ def test_an_unknown_purpose_is_refused_by_row_and_column(tmp_path: Path) -> None
     path.write_text("slot,accept,for\nRose,PV19/gamma,museum\n", encoding="utf-8")
     with pytest.raises(UserError, match=r"row 2, column for: “museum” is no purpose we know"):
         read_supply_list(path)
+
+
+def test_how_a_slots_paint_must_handle_stands_in_a_column(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text(
+        "slot,accept,medium,Handling\nBlue,PB28,watercolour,Granulating; non staining\n"
+        "Rose,PV19/gamma,watercolour,\n",
+        encoding="utf-8",
+    )
+    blue, rose = read_supply_list(path).slots
+    assert blue.handling == ("granulating", "non-staining") and rose.handling == ()
+
+
+def test_an_unknown_handling_is_refused_by_row_and_column(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text("slot,accept,handling\nBlue,PB28,bouncy\n", encoding="utf-8")
+    with pytest.raises(UserError, match=r"row 2, column handling: “bouncy” is nothing we know"):
+        read_supply_list(path)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Literal
 
 from tubewise.errors import UserError
 from tubewise.pigments.binders import binder_named, binders
 from tubewise.pigments.handling import (
     NOT_KNOWN,
     Handling,
+    Wish,
     drying_shift,
     handling,
     oil_absorption,
@@ -18,7 +18,6 @@ from tubewise.pigments.handling import (
 )
 from tubewise.pigments.ref import Ref
 
-Wish = Literal["granulating", "non-staining", "fast-drying"]
 OIL, GUM = "oil-bound", "gum-bound"
 SHIFT = "drying shift"
 
@@ -124,6 +123,12 @@ def fits(wish: Wish, refs: Iterable[str]) -> bool:
     name, wanted, _ = _ASKS[wish]
     values = [str(getattr(handling(ref), name)) for ref in refs]
     return bool(values) and all(value == wanted for value in values)
+
+
+def fails(wishes: Iterable[Wish], refs: Iterable[str]) -> tuple[Wish, ...]:
+    """The wishes that pigments are not known to meet."""
+    pigments = tuple(refs)
+    return tuple(wish for wish in wishes if not fits(wish, pigments))
 
 
 def in_place(wish: Wish, medium: str) -> None:

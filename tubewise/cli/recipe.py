@@ -14,10 +14,10 @@ from tubewise.cli.solving import MixQuestion, solved, solved_batch
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from tubewise.advice.handling import Wish as HandlingWish
     from tubewise.advice.recipes.batch import Batch
     from tubewise.advice.recipes.results import Recipe, Recipes
     from tubewise.advice.recipes.wishes import Wishes
+    from tubewise.pigments.handling import Wish as HandlingWish
 
 
 @dataclass(frozen=True, kw_only=True)

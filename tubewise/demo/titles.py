@@ -8,4 +8,5 @@ FIRST = "acrylic"
 # The first lies in the demo's own folder, every other in one of its name.
 TITLES: Mapping[str, str] = {
     FIRST: "Heather, harebell, rowan",
+    "watercolour": "Rain over the saltmarsh",
 }

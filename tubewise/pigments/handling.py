@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from typing import Literal, get_args
 
 from tubewise.errors import UserError
 from tubewise.pigments import density
@@ -31,6 +32,9 @@ SCALES: Mapping[str, tuple[str, ...]] = {
     "wash": OPACITIES,
     "covering": ("weak", "medium", "strong"),
 }
+# What a person may wish of a paint's handling.
+Wish = Literal["granulating", "non-staining", "fast-drying"]
+WISHES: tuple[Wish, ...] = get_args(Wish)
 SHIFTS = ("darker", "lighter", "both ways", "none", NOT_KNOWN)
 # Grams of linseed oil that 100 g of pigment take up, below which it takes little, above which much.
 LITTLE_OIL, MUCH_OIL = 22.0, 45.0
@@ -165,3 +169,15 @@ def _table() -> dict[str, Handling]:
 @lru_cache(maxsize=1)
 def _shifts() -> dict[str, DryingShift]:
     return read_shifts(_DATA / "drying_shift.csv")
+
+
+def wish_named(text: str) -> Wish:
+    """The wish that a word means: `Non staining`. Raises ValueError for any other."""
+    key = "-".join(text.casefold().replace("-", " ").split())
+    for wish in WISHES:
+        if wish == key:
+            return wish
+    raise ValueError(
+        f"“{text.strip()}” is nothing we know of handling; write {', '.join(WISHES[:-1])} "
+        f"or {WISHES[-1]}"
+    )

@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from tubewise import labels
 from tubewise.errors import UserError
+from tubewise.pigments.handling import Wish, wish_named
 from tubewise.pigments.purpose import Purpose, purpose_named
 from tubewise.pigments.ref import Ref
 from tubewise.tables.cells import Cell
@@ -45,6 +46,8 @@ _MIX_NAMES = {
 }
 # The column that says what a slot's paint is for; it is kept with the columns we do not read.
 _PURPOSE_NAMES = frozenset(("for", "purpose", "zweck", "fur", "pour", "usage", "uso", "para"))
+# The column that says how a slot's paint must handle: `granulating, non-staining`.
+_HANDLING_NAMES = frozenset(("handling", "handles", "character"))
 MAX_PARTS = 999
 
 _PARTS_AFTER = re.compile(r"(?P<ref>.+?)(?:\s*[=x×]\s*|\s+)(?P<parts>\d+)")
@@ -57,7 +60,7 @@ class Slot:
 
     `accept` holds alternatives, each a set of pigment refs that must all be in the tube; `medium`
     may be empty; `min_ml` is 0 when any size will do. What the paint is for stands in a further
-    column, `for`.
+    column, `for`, how it must handle in another, `handling`.
     """
 
     slot: str
@@ -77,6 +80,13 @@ class Slot:
         """What the paint is for, where the list says it; ValueError for an unknown purpose."""
         cells = [text for name, text in self.extra.items() if heading(name) in _PURPOSE_NAMES]
         return purpose_named(cells[0]) if cells else None
+
+    @property
+    def handling(self) -> tuple[Wish, ...]:
+        """How the paint must handle, each wish once; ValueError for what is no wish."""
+        cells = (text for name, text in self.extra.items() if heading(name) in _HANDLING_NAMES)
+        words = (word.strip() for cell in cells for word in re.split(r"[,;+|]", cell))
+        return tuple(dict.fromkeys(map(wish_named, filter(None, words))))
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,6 +288,10 @@ def _slot(table: Table, row: Row, problems: list[str]) -> tuple[str, Slot] | Non
         _ = slot.purpose
     except ValueError as error:
         problems.append(f"{table.place(row, 'for')}: {error}")
+    try:
+        _ = slot.handling
+    except ValueError as error:
+        problems.append(f"{table.place(row, 'handling')}: {error}")
     return None if len(problems) > before else (slot.slot, slot)
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
-from tubewise.advice.alike.identity import FORM, SAME, accepted, contents_of_tube
+from tubewise.advice.alike.behaviour import compare_behaviour
 from tubewise.advice.amounts import enough, together
 from tubewise.advice.classroom.judged_slots import (
     Mixed,
@@ -27,11 +27,13 @@ from tubewise.advice.classroom.summary import Summary, summarise
 from tubewise.advice.classroom.trial import Trial, try_in_slot
 from tubewise.advice.classroom.verdicts import FILLED, Verdict
 from tubewise.advice.classroom.workshop import Workshop
+from tubewise.advice.handling import fails
 from tubewise.advice.recipes.offer import offer
-from tubewise.advice.words.thresholds import STANDS_IN
+from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
+from tubewise.labels.phrasing import either
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
-from tubewise.tubes.supply import Slot
+from tubewise.pigments.permanence import lasting
 from tubewise.tubes.tube import Box, Tube
 
 
@@ -109,7 +111,7 @@ def _answer(question: _Question, box: Box) -> tuple[SlotVerdict, tuple[Paint, ..
     usable = [tube for tube in box.tubes if usable_medium(tube, standard.slot)]
     trials = [trial for trial in map(question.trial, usable) if trial is not None]
     best = min(trials, key=lambda trial: trial.rank, default=None)
-    notes = _other_media(question, box)
+    notes = (*_other_media(question, box), *_handles_otherwise(standard, usable, shelf))
     case = Case(standard=standard, shelf=shelf, buy=question.buy, notes=notes)
     if best is not None and best.verdict == Verdict.CHECK_FORM and best.paint is None:
         return misread(best, case), ()
@@ -142,13 +144,22 @@ def _other_media(question: _Question, box: Box) -> tuple[str, ...]:
         f"{tube.title} is {tube.medium}; the list asks for {slot.medium}, and they do not mix"
         for tube in box.tubes
         if not usable_medium(tube, slot)
-        and (promises(tube, question.standard, question.names) or _holds_what_is_asked(tube, slot))
+        and (promises(tube, question.standard, question.names) or question.standard.accepts(tube))
     )
 
 
-def _holds_what_is_asked(tube: Tube, slot: Slot) -> bool:
-    contents = contents_of_tube(tube)
-    return any(accepted(sorted(refs), contents) in (SAME, FORM) for refs in slot.accept)
+def _handles_otherwise(standard: Standard, tubes: Sequence[Tube], shelf: Shelf) -> tuple[str, ...]:
+    """Tubes whose colour would do, and which do not handle as the slot wishes."""
+    found = []
+    for tube in tubes if standard.handling else ():
+        paint = shelf.tube(tube)
+        missed = fails(standard.handling, paint.refs) if paint else ()
+        if paint is None or not missed or standard.accepts(tube):
+            continue
+        seen = compare_behaviour(standard.paint, paint, standard.setting, standard.companies)
+        if seen.worst.delta_e00 < CLOSE:
+            found.append(f"{tube.title} has the colour, but is not known to be {either(missed)}")
+    return tuple(found)
 
 
 def _together(best: Trial, trials: list[Trial]) -> float | None:
@@ -159,9 +170,17 @@ def _together(best: Trial, trials: list[Trial]) -> float | None:
 
 def _mixture(standard: Standard, tubes: list[Tube], shelf: Shelf) -> Mixed | None:
     """A mixture from the box that does the slot's work, in every situation of the lesson."""
+    known = [paint for paint in map(shelf.tube, tubes) if paint is not None]
     paints = [
         paint
-        for paint in map(shelf.tube, tubes)
-        if paint is not None and standard.fit(paint.refs).accepted
+        for paint in known
+        if standard.fit(paint.refs).accepted and not fails(standard.handling, paint.refs)
     ]
-    return offer(standard.paint, paints, standard.setting, standard.companies, limit=STANDS_IN)
+    # What lasts comes before what fades.
+    lasts = [paint for paint in paints if lasting(standard.fit(paint.refs).category)]
+    pools = [lasts, paints] if 1 < len(lasts) < len(paints) else [paints]
+    tried = (
+        offer(standard.paint, pool, standard.setting, standard.companies, limit=STANDS_IN)
+        for pool in pools
+    )
+    return next((made for made in tried if made is not None), None)

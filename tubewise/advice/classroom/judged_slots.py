@@ -5,6 +5,7 @@ from __future__ import annotations
 from tubewise.advice.alike.identity import FORM, SAME
 from tubewise.advice.alike.judgement import CODE_ALONE, TOO_CLOSE, Judgement
 from tubewise.advice.alike.strength import parts_words
+from tubewise.advice.binder import mixes
 from tubewise.advice.classroom.open_forms import form_words
 from tubewise.advice.classroom.slot_verdict import Case, SlotVerdict, Sure
 from tubewise.advice.classroom.trial import Trial, contradiction, hue_words
@@ -14,6 +15,7 @@ from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.size import size_text
 from tubewise.labels.phrasing import either
 from tubewise.paints.paint import Paint
+from tubewise.tubes.supply import Slot
 
 Mixed = tuple[Offer, Paint]
 
@@ -23,6 +25,7 @@ def filled(trial: Trial, case: Case) -> SlotVerdict:
     judgement, slot = _judgement(trial), case.standard.slot
     say = {Verdict.RIGHT: _right, Verdict.CHECK_FORM: _to_check}.get(trial.verdict, _stand_in)
     do, reasons = say(trial, case)
+    reasons = (*reasons, *_of_another_medium(trial, slot))
     if trial.small:
         size, least = size_text(trial.tube.size_ml), size_text(slot.min_ml)
         reasons = (*reasons, f"{size}, and the list asks for {least}: it may run out")
@@ -42,6 +45,16 @@ def filled(trial: Trial, case: Case) -> SlotVerdict:
     )
 
 
+def _of_another_medium(trial: Trial, slot: Slot) -> tuple[str, ...]:
+    """What to know of a tube whose medium mixes with the one asked for and is another."""
+    if not trial.tube.medium or not slot.medium:
+        return ()
+    rule = mixes(trial.tube.medium, slot.medium)
+    if rule.a == rule.b:
+        return ()
+    return (f"it is {rule.a}, which mixes with {rule.b}: {rule.why}",)
+
+
 def _right(trial: Trial, case: Case) -> tuple[str, tuple[str, ...]]:
     strength = _strength(trial)
     # The label is believed here, however the paint behaves.
@@ -58,9 +71,10 @@ def _to_check(trial: Trial, case: Case) -> tuple[str, tuple[str, ...]]:
         do = f"paint a swatch and look: if it is not {slot.slot}, {case.buying}"
         return do, (doubt, *reasons)
     forms = sorted({ref for refs in slot.accept for ref in refs})
+    swatch = "pale wash" if case.standard.setting.in_washes else "swatch in white"
     do = (
-        f"look for {either(forms)} on the tube or in the maker's chart, or paint a "
-        "swatch in white beside another student's"
+        f"look for {either(forms)} on the tube or in the maker's chart, or paint a {swatch} beside "
+        "another student's"
     )
     return do, (*form_words(trial, case.standard, case.shelf), CODE_ALONE)
 

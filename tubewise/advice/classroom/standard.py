@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from tubewise.advice.alike.identity import SAME, contents_of_refs, contents_of_tube, identity
+from tubewise.advice.alike.identity import (
+    FORM,
+    SAME,
+    accepted,
+    contents_of_refs,
+    contents_of_tube,
+    identity,
+)
+from tubewise.advice.handling import in_place
 from tubewise.advice.medium import mixes_with
 from tubewise.advice.purpose import Standing, standing
 from tubewise.labels.phrasing import either
@@ -14,6 +22,7 @@ from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf, swatch_of
 from tubewise.paints.strip import Strip, strip
+from tubewise.pigments.handling import Wish
 from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
@@ -26,7 +35,7 @@ class Standard:
     """A slot with the paint it means: `paint`, of the first accepted set.
 
     Beside it are the other accepted paints, the lesson's mixtures in which it takes part, its
-    strip, and how paint of the slot's medium is used.
+    strip, how paint of the slot's medium is used, and how the slot wants it to handle.
     """
 
     slot: Slot
@@ -36,10 +45,16 @@ class Standard:
     strip: Strip
     setting: Setting
     purpose: Purpose = PRACTICE
+    handling: tuple[Wish, ...] = ()
 
     def fit(self, refs: Iterable[str]) -> Standing:
         """How pigments stand for the slot's purpose in its medium."""
         return standing(refs, self.slot.medium, self.purpose)
+
+    def accepts(self, tube: Tube) -> bool:
+        """Whether a tube's label says what the slot asks for, or may mean it."""
+        contents = contents_of_tube(tube)
+        return any(accepted(sorted(r), contents) in (SAME, FORM) for r in self.slot.accept)
 
     @property
     def alternatives(self) -> tuple[str, ...]:
@@ -140,8 +155,16 @@ def _standard(slot: Slot, supply: SupplyList, shelf: Shelf, catalogue: Sequence[
         others=tuple(others),
         companies=companies_of(slot, supply.mixes, supply.slots, shelf, setting),
         strip=strip(first, setting),
+        handling=_handling(slot),
         setting=setting,
     )
+
+
+def _handling(slot: Slot) -> tuple[Wish, ...]:
+    """How the slot's paint must handle. Raises UserError where its medium knows no such thing."""
+    for wish in slot.handling:
+        in_place(wish, slot.medium)
+    return slot.handling
 
 
 def list_setting(supply: SupplyList, medium: str, shelf: Shelf) -> Setting:

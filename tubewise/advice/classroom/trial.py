@@ -22,6 +22,7 @@ from tubewise.advice.classroom.shopping import enough
 from tubewise.advice.classroom.standard import Standard
 from tubewise.advice.classroom.usual_blends import usual_blend
 from tubewise.advice.classroom.verdicts import FILLED, VERDICTS, Verdict
+from tubewise.advice.handling import fails
 from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
 from tubewise.colour.difference import delta_e_2000
 from tubewise.labels.kinds import HUE_PAINT
@@ -94,7 +95,9 @@ def try_in_slot(
                 judgement, does=True, close_call=False, reasons=(usual, *judgement.reasons[:-1])
             )
         if not _serves(verdict, refs, paint, standard):
-            verdict = Verdict.WRONG if named or same == SAME else None
+            # An honest hue paint lies about nothing; it only does not serve.
+            unfit = Verdict.MISSING if hue_words(tube) else Verdict.WRONG
+            verdict = unfit if named or same == SAME else None
         if verdict is not None:
             trials.append(
                 Trial(
@@ -112,10 +115,15 @@ def try_in_slot(
 
 
 def _serves(verdict: Verdict | None, refs: Iterable[Ref], paint: Paint, standard: Standard) -> bool:
-    """Whether nothing but the colour decides: it lasts for the purpose, and makes no worse film."""
+    """Whether nothing but the colour decides.
+
+    It lasts for the purpose, handles as the slot wishes, and makes no worse film.
+    """
     if verdict not in FILLED:
         return True
     flakes = flakes_instead(sorted(refs), paint.refs, standard.slot.medium)
+    if verdict == Verdict.STAND_IN and fails(standard.handling, paint.refs):
+        return False
     return standard.fit(paint.refs).accepted and not (flakes and verdict != Verdict.RIGHT)
 
 

@@ -10,7 +10,6 @@ from typing import Final, Literal
 import numpy as np
 
 from tubewise.advice.exclusion import also_excluded, excluded, required
-from tubewise.advice.handling import Wish as HandlingWish
 from tubewise.advice.handling import fits, in_place
 from tubewise.advice.purpose import standing
 from tubewise.colour.arrays import Floats
@@ -18,6 +17,7 @@ from tubewise.errors import UserError
 from tubewise.paints.appearance import Film, appearance, ground_reflectance
 from tubewise.paints.paint import Paint
 from tubewise.paints.wash import is_water, wash
+from tubewise.pigments.handling import Wish as HandlingWish
 from tubewise.pigments.permanence import cautions, lasting, lightfastness, own_cautions
 from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.register import load
