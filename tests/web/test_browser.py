@@ -138,7 +138,7 @@ def test_a_tube_is_found_and_laid_beside_another(
         boxes.nth(0).check()
         boxes.nth(3).check()
         page.get_by_role("button", name="Lay side by side").click()
-        page.get_by_role("heading", name="Alone, thin, tinted and mixed").wait_for()
+        page.get_by_role("heading", name="Situation by situation").wait_for()
         assert page.locator(".touching svg.strip").count() == 2
         first, second = page.locator(".touching .holder").all()
         above, below = first.bounding_box(), second.bounding_box()

@@ -5,6 +5,7 @@ In watercolour it is the wash from strong to pale on paper, then washes in more 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,6 +36,18 @@ BLACK_BAND = 0.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StripKey:
+    """What the places of a strip are called, and its colour's name: `named` is what that is of."""
+
+    alone: str
+    thick: str
+    thin: str
+    tints: tuple[str, ...]
+    named: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Strip:
     """The screen colours of a drawdown strip.
 
@@ -47,6 +60,34 @@ class Strip:
     over_white: tuple[str, ...]
     over_black: tuple[str, ...]
     tints: tuple[str, ...]
+
+    @property
+    def key(self) -> StripKey:
+        """What its places are called."""
+        return FILM_KEY if self.over_black else WASH_KEY
+
+
+FILM_KEY = StripKey(
+    alone="alone",
+    thick="thick film",
+    thin="thin",
+    tints=tuple(f"1:{n:g}" for n in TINT_PARTS),
+    named="alone",
+    words="alone, then thick to thin over white and a black band, then tints in white",
+)
+WASH_KEY = StripKey(
+    alone="no water",
+    thick="strong wash",
+    thin="pale",
+    tints=tuple(f"1:{n:g}" for n in WATER_PARTS),
+    named="in a strong wash",
+    words="without water, then a wash from strong to pale on paper, then washes in more water",
+)
+
+
+def key_of(strips: Iterable[Strip | None]) -> StripKey:
+    """The key over several strips: that of the first, films where there is none."""
+    return next((drawn.key for drawn in strips if drawn is not None), FILM_KEY)
 
 
 def strip(paint: Paint, setting: Setting) -> Strip:

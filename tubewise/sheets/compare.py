@@ -16,6 +16,7 @@ from tubewise.sheets.press import capitalised, press
 from tubewise.sheets.shown import (
     caution_kinds,
     caution_texts,
+    key_data,
     strip_data,
 )
 
@@ -67,6 +68,7 @@ def data(answer: ComparisonCard) -> dict[str, Any]:
             }
             for letter, c in zip(LETTERS[1:], answer.compared, strict=False)
         ],
+        "key": key_data(p.strip for p in answer.paints),
         "rows": _rows(answer.compared),
         "cautions": caution_texts(found),
     }

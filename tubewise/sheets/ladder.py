@@ -41,7 +41,7 @@ def data(answer: TintLadder) -> dict[str, Any]:
                 "caution": bool(shown.cautions),
                 "rungs": [
                     {
-                        "parts": "alone" if rung.white == 0 else f"1 : {rung.white:g}",
+                        "parts": answer.alone if rung.white == 0 else f"1 : {rung.white:g}",
                         "hex": rung.colour.hex,
                         "name": rung.colour.name,
                     }

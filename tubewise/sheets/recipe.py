@@ -12,6 +12,7 @@ from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.sureness import sureness_text
 from tubewise.colour.words import seen_words
+from tubewise.paints.wash import WATER_NAME
 from tubewise.sheets.press import capitalised, press
 from tubewise.sheets.shown import caution_texts
 
@@ -59,7 +60,7 @@ def data(answer: RecipeCard) -> dict[str, Any]:
                 "share": part.parts / most,
                 "count": round(part.parts),
                 "hex": colour.hex,
-                "colour": colour.name,
+                "colour": "on white paper" if part.tube == WATER_NAME else colour.name,
             }
             for part, colour in ordered
         ],

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
-from tubewise.paints.strip import Strip
+from tubewise.paints.strip import Strip, key_of
 from tubewise.pigments.pigment import Caution
 
 
@@ -18,7 +18,14 @@ def strip_data(drawn: Strip | None) -> dict[str, Any] | None:
         "over_white": list(drawn.over_white),
         "over_black": list(drawn.over_black),
         "tints": list(drawn.tints),
+        "named": drawn.key.named,
     }
+
+
+def key_data(strips: Iterable[Strip | None]) -> dict[str, Any]:
+    """The key over strips as the templates take it."""
+    key = key_of(strips)
+    return {"alone": key.alone, "thick": key.thick, "thin": key.thin, "tints": list(key.tints)}
 
 
 def caution_kinds(found: Sequence[Caution]) -> str:

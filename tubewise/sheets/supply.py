@@ -17,6 +17,7 @@ from tubewise.sheets.press import press
 from tubewise.sheets.shown import (
     caution_kinds,
     caution_texts,
+    key_data,
     strip_data,
 )
 
@@ -41,6 +42,7 @@ def data(answer: Handout) -> dict[str, Any]:
         "workshop": answer.workshop,
         "catalogued": answer.catalogued,
         "slots": [_slot(s) for s in answer.slots],
+        "key": key_data(s.strip for s in answer.slots),
         "cautions": caution_texts([c for s in answer.slots for c in s.cautions]),
     }
 
@@ -51,7 +53,7 @@ def _slot(s: SlotSheet) -> dict[str, Any]:
         "codes": [" + ".join(map(_code, codes)) for codes in s.look_for],
         "details": [_detail(c) for c in dict.fromkeys(c for codes in s.look_for for c in codes)],
         "size": f"{size_text(s.slot.min_ml)} or more" if s.slot.min_ml else "",
-        "medium": s.slot.medium,
+        "medium": ", ".join(filter(None, (s.slot.medium, *s.slot.handling))),
         "note": s.slot.note,
         "name": s.colour.name,
         "strip": strip_data(s.strip),

@@ -33,7 +33,7 @@ class Rung:
 class TintLadder:
     """A ladder for each paint, from the tube alone to the palest tint with `white`.
 
-    In watercolour that is water; `words` tell what is done to what.
+    In watercolour that is water; `words` tell what is done to what, `alone` what the first is.
     """
 
     paints: tuple[PaintFacts, ...]
@@ -41,6 +41,7 @@ class TintLadder:
     white: str
     title: str
     words: str
+    alone: str
 
 
 def tint_ladder(terms: Sequence[str], shelf: Shelf, white: str = "") -> TintLadder:
@@ -66,6 +67,7 @@ def tint_ladder(terms: Sequence[str], shelf: Shelf, white: str = "") -> TintLadd
         pale,
         "Wash ladder" if setting.in_washes else "Tint ladder",
         f"One part of the tube to so many parts of {body}, by volume.",
+        "no water" if setting.in_washes else "alone",
     )
 
 
