@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tubewise.cli.options import All, Catalogue, Json, Numbers
+from tubewise.cli.options import All, Catalogue, Json, Medium, Numbers
 
 
 def compare(
@@ -16,6 +16,7 @@ def compare(
         list[str] | None,
         typer.Option("--with", metavar="C", help="A partner to mix both with; may be repeated."),
     ] = None,
+    medium: Medium = "",
     catalogue: Catalogue = None,
     numbers: Numbers = False,
     all_: All = False,
@@ -28,7 +29,7 @@ def compare(
     from tubewise.cli.source import shelf_of
 
     partners = tuple(with_ or ())
-    answer = compare_tubes(a, b, shelf_of((a, b, *partners), catalogue), partners)
+    answer = compare_tubes(a, b, shelf_of((a, b, *partners), catalogue), partners, medium)
     if as_json:
         show.print_json(answer)
         return

@@ -12,6 +12,10 @@ All = Annotated[bool, typer.Option("--all", help="Everything, with reasons and n
 Numbers = Annotated[
     bool, typer.Option("--numbers", help="How far apart, as CIEDE2000 with its 95 % interval.")
 ]
+Medium = Annotated[
+    str,
+    typer.Option(help="The medium that pigments are seen in, and tubes that do not say theirs."),
+]
 Catalogue = Annotated[
     Path | None,
     typer.Option(

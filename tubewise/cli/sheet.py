@@ -10,7 +10,7 @@ from typing import Annotated, TypeVar
 
 import typer
 
-from tubewise.cli.options import Catalogue
+from tubewise.cli.options import Catalogue, Medium
 from tubewise.cli.question import answering
 from tubewise.cli.solving import MixQuestion, solved
 
@@ -154,6 +154,7 @@ class ComparisonSheet(Printing):
         list[str] | None,
         typer.Option("--with", metavar="C", help="A partner to mix all with; may be repeated."),
     ] = None
+    medium: Medium = ""
 
 
 @_sheet("compare", ComparisonSheet)
@@ -165,7 +166,9 @@ def compare(question: ComparisonSheet) -> None:
 
     partners = tuple(question.with_ or ())
     shelf = shelf_of((*question.terms, *partners), question.catalogue)
-    question.print(pages, comparison(question.terms, shelf, partners), "comparison")
+    question.print(
+        pages, comparison(question.terms, shelf, partners, question.medium), "comparison"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -200,6 +203,7 @@ class WithWhite(Printing):
 
     terms: Terms
     white: White = ""
+    medium: Medium = ""
 
 
 @_sheet("chart", WithWhite)
@@ -210,7 +214,9 @@ def chart(question: WithWhite) -> None:
     from tubewise.sheets.chart import pages
 
     shelf = shelf_of((*question.terms, *filter(None, [question.white])), question.catalogue)
-    question.print(pages, mixing_chart(question.terms, shelf, question.white), "mixing-chart")
+    question.print(
+        pages, mixing_chart(question.terms, shelf, question.white, question.medium), "mixing-chart"
+    )
 
 
 @_sheet("ladder", WithWhite)
@@ -221,7 +227,9 @@ def ladder(question: WithWhite) -> None:
     from tubewise.sheets.ladder import pages
 
     shelf = shelf_of((*question.terms, *filter(None, [question.white])), question.catalogue)
-    question.print(pages, tint_ladder(question.terms, shelf, question.white), "tint-ladder")
+    question.print(
+        pages, tint_ladder(question.terms, shelf, question.white, question.medium), "tint-ladder"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

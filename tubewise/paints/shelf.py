@@ -172,15 +172,15 @@ class Shelf:
             self._settings[medium] = laid
         return self._settings[medium]
 
-    def setting_for(self, *paints: Paint) -> Setting:
+    def setting_for(self, *paints: Paint, medium: str = "") -> Setting:
         """What these are judged in: the medium of the first tube among them that says one.
 
-        Water is seen on paper.
+        Where none does it is the `medium`. Water is seen on paper.
         """
         if all(map(is_water, paints)):
             return self.setting(WATERCOLOUR)
         media = (p.tube.medium for p in paints if p.tube is not None and p.tube.medium)
-        return self.setting(next(media, ""))
+        return self.setting(next(media, medium))
 
     def _whites(self, medium: str) -> frozenset[str]:
         """The first pigments of the tubes of a medium."""

@@ -76,12 +76,12 @@ FILM_KEY = StripKey(
     words="alone, then thick to thin over white and a black band, then tints in white",
 )
 WASH_KEY = StripKey(
-    alone="no water",
-    thick="strong wash",
+    alone="neat",
+    thick="strong",
     thin="pale",
     tints=tuple(f"1:{n:g}" for n in WATER_PARTS),
     named="in a strong wash",
-    words="without water, then a wash from strong to pale on paper, then washes in more water",
+    words="neat, then a wash from strong to pale on paper, then washes in more water",
 )
 
 
@@ -113,9 +113,11 @@ def _in_washes(paint: Paint) -> Strip:
     K, S = paint.K[0], paint.S[0]
     films = lab_from_reflectance(wash(K, S, WATERS))
     steps = [hex_from_lab(lab) for lab in lab_from_reflectance(wash(K, S, np.array(WATER_PARTS)))]
+    drawn = tuple(hexes_from_lab(path_into_srgb(films, REACH)[DRAWN]))
     return Strip(
-        masstone=hex_from_lab(films[0]),
-        over_white=tuple(hexes_from_lab(path_into_srgb(films, REACH)[DRAWN])),
+        # As the wash begins, so that the two meet without a seam.
+        masstone=drawn[0],
+        over_white=drawn,
         over_black=(),
         tints=tuple(steps),
     )

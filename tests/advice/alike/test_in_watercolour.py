@@ -8,6 +8,7 @@ from tests.advice.shops import GOUACHE, OIL, WATERCOLOUR, named
 from tubewise.advice.alike.compare import Compared, compare, in_common
 from tubewise.advice.alike.standin import standin
 from tubewise.advice.cards.comparison import comparison
+from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
 
 SHELF = Shelf(WATERCOLOUR)
@@ -102,3 +103,11 @@ def test_no_stand_in_is_judged_in_white() -> None:
     answer = standin(named(WATERCOLOUR, "New Gamboge"), WATERCOLOUR, SHELF)
     assert answer.standins
     assert all(d.with_ != "PW6" for s in answer.standins for d in s.differences)
+
+
+def test_pigments_are_compared_in_the_medium_that_is_asked_for() -> None:
+    asked = compare("PB29", "PB28", SHELF, medium="Aquarell")
+    assert [d.situation for d in asked.situations[:3]] == WASHES
+    assert compare("PB29", "PB28", SHELF).over_black is not None
+    with pytest.raises(UserError, match="no medium we know"):
+        compare("PB29", "PB28", SHELF, medium="syrup")

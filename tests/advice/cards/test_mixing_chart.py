@@ -23,3 +23,11 @@ def test_above_the_diagonal_in_equal_parts_below_it_with_white() -> None:
 def test_a_chart_takes_so_many_tubes(n: int) -> None:
     with pytest.raises(UserError, match="2 to 24"):
         mixing_chart(("PB29",) * n, Shelf())
+
+
+def test_watercolours_mix_in_strong_and_middle_washes() -> None:
+    """Common practice, no source."""
+    chart = mixing_chart(("PB29", "PV19/gamma"), Shelf(), medium="watercolour")
+    assert "in 12 of water" in chart.words and "white" not in chart.words
+    strong, middle = chart.cells[0][1].lab, chart.cells[1][0].lab
+    assert strong[0] < middle[0] and middle[1] > 0.0 > middle[2]

@@ -28,3 +28,13 @@ def test_a_step_is_the_mixture_in_those_parts() -> None:
 def test_a_ladder_needs_a_tube() -> None:
     with pytest.raises(UserError, match="1 to 40"):
         tint_ladder((), Shelf())
+
+
+def test_a_watercolour_is_thinned_with_water_from_none_to_a_breath() -> None:
+    """Common practice, no source."""
+    ladder = tint_ladder(("PB29",), Shelf(), medium="watercolour")
+    light = [rung.colour.lab[0] for rung in ladder.rungs[0]]
+    assert (ladder.title, ladder.white, ladder.alone) == ("Wash ladder", "water", "no water")
+    assert light == sorted(light) and light[-1] > 85.0
+    in_white = tint_ladder(("PB29",), Shelf(), "PW6", "watercolour")
+    assert in_white.title == "Tint ladder" and in_white.rungs[0][0].colour.lab[0] < light[0]

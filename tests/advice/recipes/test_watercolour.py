@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.advice.shops import WATERCOLOUR, named
-from tubewise.advice.recipes.from_tubes import AtHand, recipes_from
-from tubewise.advice.recipes.results import Recipes
+from tubewise.advice.recipes.from_tubes import AtHand, batch_from, recipes_from
+from tubewise.advice.recipes.results import Recipe, Recipes
 from tubewise.advice.recipes.target import target
 from tubewise.advice.recipes.wishes import Wishes
 from tubewise.paints.shelf import Shelf
@@ -47,3 +47,31 @@ def test_water_costs_nothing_and_has_no_pigments() -> None:
     assert water.pigments == () and water.words == WATER_NAME
     paint = min(p.price_per_ml for p in [first] if p.price_per_ml is not None)
     assert 0.0 < paint < 8.0 / 15.0
+
+
+def _paints(recipe: Recipe) -> int:
+    return sum(part.tube != WATER_NAME for part in recipe.parts)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("aim", ["#9fc3e0", "#8d9096", "#7f9a5a", "#d9c29a", "#c98f7a"])
+def test_the_first_answer_holds_no_paint_more_than_another_that_does(aim: str) -> None:
+    """A sky, a grey, a leaf, sand and skin in shade."""
+    answer = _from(aim)
+    do = [recipe for recipe in answer.recipes if recipe.delta_e00 <= 2.0]
+    assert _paints(answer.recipes[0]) <= min(map(_paints, do), default=3)
+
+
+@pytest.mark.slow
+def test_a_list_of_targets_is_answered_in_washes_too() -> None:
+    at_hand = AtHand(tubes=WATERCOLOUR, shelf=SHELF)
+    aims = [target(aim, SHELF) for aim in ("#c9b8e8", "#9fc3e0")]
+    for line in batch_from(aims, at_hand, 3, 16).lines:
+        parts = {part.tube: part.parts for part in line.recipe.parts}
+        assert parts[WATER_NAME] > sum(n for tube, n in parts.items() if tube != WATER_NAME)
+        assert WHITE not in parts and line.recipe.delta_e00 < 5.0
+
+
+def test_a_watercolour_tube_is_wanted_as_a_strong_wash() -> None:
+    tube = named(WATERCOLOUR, "Phthalo Blue")
+    assert target(tube.id, SHELF).lab[0] > 1.3 * target("PB15:3", SHELF).lab[0]

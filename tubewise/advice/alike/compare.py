@@ -17,7 +17,7 @@ from tubewise.advice.alike.identity import (
 )
 from tubewise.advice.alike.judgement import NO, TOO_CLOSE, DecidedBy, Judgement, judge_in_use
 from tubewise.advice.alike.strength import first_of
-from tubewise.advice.binder import apart
+from tubewise.advice.binder import apart, common
 from tubewise.advice.purpose import standing
 from tubewise.advice.words.kind import kind_text
 from tubewise.colour.patch import Colour, swatches
@@ -106,10 +106,10 @@ def in_common(answers: Sequence[Compared]) -> tuple[tuple[Difference, ...], ...]
     )
 
 
-def _media(a: Paint, b: Paint) -> tuple[str, str]:
-    """The medium of each; a pigment without a tube is asked about in that of the other."""
+def _media(a: Paint, b: Paint, medium: str) -> tuple[str, str]:
+    """The medium of each; a pigment is asked about in that of the other, or in `medium`."""
     first, second = (p.tube.medium if p.tube else "" for p in (a, b))
-    return (first if a.tube else second), (second if b.tube else first)
+    return (first if a.tube else second) or medium, (second if b.tube else first) or medium
 
 
 def contents(paint: Paint) -> tuple[Content, ...]:
@@ -133,16 +133,22 @@ def companies(shelf: Shelf, partners: Sequence[str], setting: Setting) -> tuple[
     )
 
 
-def compare(a: Tube | str, b: Tube | str, shelf: Shelf, partners: Sequence[str] = ()) -> Compared:
+def compare(
+    a: Tube | str,
+    b: Tube | str,
+    shelf: Shelf,
+    partners: Sequence[str] = (),
+    medium: str = "",
+) -> Compared:
     """Compare two tubes or terms, mixed with each of `partners` (terms) and white.
 
     Without partners the usual three are taken: a blue, a yellow and a brown. Paint is judged as it
-    is used in its medium, that of the first where they differ. Raises UserError for a term nobody
-    knows or a tube that declares nothing.
+    is used in its medium, that of the first where they differ, and pigments as in `medium`. Raises
+    UserError for a term or medium nobody knows, or a tube that declares nothing.
     """
     first, second = (shelf.term(t.id if isinstance(t, Tube) else t) for t in (a, b))
     named = tuple(partners) or tuple(p for p in PARTNERS if p not in (*first.refs, *second.refs))
-    media = _media(first, second)
+    media = _media(first, second, common([medium]))
     setting = shelf.setting(next(filter(None, media), ""))
     seen = _behaviour(first, second, setting, companies(shelf, named, setting))
     same = identity(contents(first), contents(second))

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tubewise.advice.alike.compare import PARTNERS, Compared, compare
+from tubewise.advice.binder import common
 from tubewise.advice.cards.paint_facts import PaintFacts, facts_of
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
@@ -21,11 +22,13 @@ class ComparisonCard:
     compared: tuple[Compared, ...]
 
 
-def comparison(terms: Sequence[str], shelf: Shelf, partners: Sequence[str] = ()) -> ComparisonCard:
+def comparison(
+    terms: Sequence[str], shelf: Shelf, partners: Sequence[str] = (), medium: str = ""
+) -> ComparisonCard:
     """Compare the first of two to four `terms` with each of the others, mixed with `partners`.
 
-    Without partners the same three are taken for every pair. Raises UserError for another
-    number of terms, or one that nobody knows.
+    Without partners the same three are taken for every pair; `medium` is that of pigments. Raises
+    UserError for another number of terms, or one that nobody knows.
     """
     if not 2 <= len(terms) <= MOST:
         raise UserError(f"a comparison card takes 2 to {MOST} tubes, not {len(terms)}")
@@ -37,7 +40,8 @@ def comparison(terms: Sequence[str], shelf: Shelf, partners: Sequence[str] = ())
         # Every column of the card shows the same mixtures, so that they can be read across.
         used = {ref for paint in paints for ref in paint.refs}
         partners = tuple(p for p in PARTNERS if p not in used) or ("PBk9",)
+    medium = common([medium])
     return ComparisonCard(
-        tuple(facts_of(paint, shelf) for paint in paints),
-        tuple(compare(first, other, shelf, partners) for other in others),
+        tuple(facts_of(paint, shelf, medium) for paint in paints),
+        tuple(compare(first, other, shelf, partners, medium) for other in others),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from tubewise.advice.binder import common
 from tubewise.advice.cards.paint_facts import PaintFacts, facts_of
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
@@ -34,16 +35,20 @@ class MixingChart:
     words: str
 
 
-def mixing_chart(terms: Sequence[str], shelf: Shelf, white: str = "") -> MixingChart:
+def mixing_chart(
+    terms: Sequence[str], shelf: Shelf, white: str = "", medium: str = ""
+) -> MixingChart:
     """Mix each of 2 to 24 `terms` with each other; `white` is the term that lightens them.
 
-    Without one they are made paler as their medium is, in watercolour with water.
+    Without one they are made paler as their medium is, in watercolour with water; `medium` is that
+    of mere pigments.
     Raises UserError for another number of terms, or one that nobody knows.
     """
     if not 2 <= len(terms) <= MOST:
         raise UserError(f"a mixing chart takes 2 to {MOST} tubes, not {len(terms)}")
     paints = [shelf.term(term) for term in terms]
-    setting = shelf.setting_for(*paints)
+    medium = common([medium])
+    setting = shelf.setting_for(*paints, medium=medium)
     if white:
         setting = setting.with_white(shelf.term(white))
     strong, pale = _dilutions(setting)
@@ -59,7 +64,7 @@ def mixing_chart(terms: Sequence[str], shelf: Shelf, white: str = "") -> MixingC
                 row.append(_mixed([paint, other], pale, setting))
         cells.append(tuple(row))
     return MixingChart(
-        tuple(facts_of(p, shelf) for p in paints),
+        tuple(facts_of(p, shelf, medium) for p in paints),
         tuple(cells),
         setting.lightener.name,
         _words(setting),

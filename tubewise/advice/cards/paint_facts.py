@@ -33,16 +33,16 @@ class PaintFacts:
     notes: tuple[str, ...] = ()
 
 
-def facts_of(paint: Paint, shelf: Shelf) -> PaintFacts:
-    """The paint with everything a card says about it."""
+def facts_of(paint: Paint, shelf: Shelf, medium: str = "") -> PaintFacts:
+    """The paint with everything a card says about it; `medium` is that of a mere pigment."""
     tube = paint.tube
-    setting = shelf.setting_for(paint)
+    setting = shelf.setting_for(paint, medium=medium)
     return PaintFacts(
         paint.name,
         paint.pigments,
         Colour.of(setting.lab_alone(paint)[0]),
         strip(paint, setting),
-        lightfastness(paint.refs, tube.medium if tube else ""),
+        lightfastness(paint.refs, tube.medium if tube else medium),
         cautions(paint.refs),
         dotted(size_text(tube.size_ml), price_text(tube.price, tube.currency)) if tube else "",
         paint.basis,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tubewise.advice.binder import common
 from tubewise.advice.cards.paint_facts import PaintFacts, facts_of
 from tubewise.colour.arrays import Floats
 from tubewise.colour.patch import Colour
@@ -44,15 +45,18 @@ class TintLadder:
     alone: str
 
 
-def tint_ladder(terms: Sequence[str], shelf: Shelf, white: str = "") -> TintLadder:
+def tint_ladder(
+    terms: Sequence[str], shelf: Shelf, white: str = "", medium: str = ""
+) -> TintLadder:
     """Tint each of the `terms` with the term `white`, else as their medium is made paler.
 
-    Raises UserError for a term nobody knows.
+    `medium` is that of mere pigments. Raises UserError for a term nobody knows.
     """
     if not 1 <= len(terms) <= MOST:
         raise UserError(f"tint ladders take 1 to {MOST} tubes, not {len(terms)}")
     paints = [shelf.term(term) for term in terms]
-    setting = shelf.setting_for(*paints)
+    medium = common([medium])
+    setting = shelf.setting_for(*paints, medium=medium)
     if white:
         setting = setting.with_white(shelf.term(white))
     rungs = []
@@ -62,7 +66,7 @@ def tint_ladder(terms: Sequence[str], shelf: Shelf, white: str = "") -> TintLadd
     pale = setting.lightener.name
     body = f"{pale}, on white paper" if setting.in_washes else f"white ({pale})"
     return TintLadder(
-        tuple(facts_of(p, shelf) for p in paints),
+        tuple(facts_of(p, shelf, medium) for p in paints),
         tuple(rungs),
         pale,
         "Wash ladder" if setting.in_washes else "Tint ladder",

@@ -93,11 +93,13 @@ def film_for(medium: str, shelf: Shelf, how: str = "") -> Film:
     `how`: "alone", "white", "water", or "" for what is usual in the medium. Raises UserError for
     another word.
     """
-    chosen = how or ("water" if medium == "watercolour" else "alone")
+    setting = shelf.setting(medium)
+    chosen = how or ("water" if setting.in_washes else "alone")
     if chosen == "alone":
         return Film(how="alone", at_hand=None)
     if chosen == "white":
-        return Film(how="white", at_hand=shelf.pigment(WHITE))
+        white = shelf.pigment(WHITE) if setting.in_washes else setting.lightener
+        return Film(how="white", at_hand=white)
     if chosen == "water":
         return Film(how="water", at_hand=water())
     raise UserError("a palette is used alone, with white or with water", where=f"“{how}”")

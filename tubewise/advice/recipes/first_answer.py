@@ -18,7 +18,7 @@ from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.colour.lights import LIGHTS
 from tubewise.colour.words import seen_words
 from tubewise.paints.paint import Paint
-from tubewise.search.problem import Proportions, SearchProblem
+from tubewise.search.problem import Proportions, SearchProblem, SearchResult
 from tubewise.search.recipes import search
 
 # So many parts are mixed by counting daubs, 1 : 8; so near, in CIEDE2000, a simple recipe does,
@@ -32,14 +32,15 @@ KEPT = 8.0
 
 
 def simplest(
-    problem: SearchProblem, best: Proportions, paints: Sequence[Paint], brief: Brief
+    problem: SearchProblem, result: SearchResult, paints: Sequence[Paint], brief: Brief
 ) -> Recipe | None:
     """The recipe of the fewest paints, in at most 1 : 8, that comes near enough or as near.
 
+    What the search found beside the best need not be looked for again.
     None where the nearest recipe is that simple itself, where any proportions may be mixed, and
     where several lights or the spectrum are to be met.
     """
-    most = problem.max_parts
+    best, most = result.best, problem.max_parts
     if most is None or brief.wishes.light not in LIGHTS:
         return None
     washed = brief.wishes.film == WASH
@@ -50,12 +51,23 @@ def simplest(
     for parts in sorted({most if washed else min(SIMPLE_PARTS, most), most}):
         for count in (n for n in counts if n <= parts):
             few = replace(problem, max_paints=count, max_parts=parts, alternatives=0, prove=False)
-            found = search(few).best
+            found = _known(result.alternatives, count, parts) or search(few).best
             if found.cost <= max(DOES, best.cost + WORTH_MORE):
                 if found.cost <= best.cost or _same(found, best):
                     return None
                 return _beside(described(found, problem, paints, brief), best, brief)
     return None
+
+
+def _known(others: Sequence[Proportions], count: int, parts: int) -> Proportions | None:
+    """The nearest of those found that does with so few paints and parts."""
+    few = [
+        other
+        for other in others
+        if len(other.indices) <= count and other.parts is not None and sum(other.parts) <= parts
+    ]
+    near = min(few, key=lambda other: other.cost, default=None)
+    return near if near is not None and near.cost <= DOES else None
 
 
 def _same(a: Proportions, b: Proportions) -> bool:

@@ -89,7 +89,7 @@ def recipe(
             nearest = _Nearest(recipe=two_steps, reflectance=tinted.found.reflectance)
     words = _reach_words(nearest, brief)
     strongest = None if nearest.in_two_steps else hue_held(problem, result.best, paints, brief)
-    first = strongest.recipe if strongest else simplest(problem, result.best, paints, brief)
+    first = strongest.recipe if strongest else simplest(problem, result, paints, brief)
     if first is not None:
         found.insert(0, first)
     if strongest is not None:
