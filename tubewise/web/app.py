@@ -33,6 +33,7 @@ from tubewise.web.pages import (
     which_tubes,
 )
 from tubewise.web.photograph_jobs import PhotographJobs
+from tubewise.web.sent_pictures import SentPictures
 
 PAGES = (
     start,
@@ -77,6 +78,7 @@ def application(
     app.state.access = access
     app.state.pending = {}
     app.state.photographs = PhotographJobs()
+    app.state.sent_pictures = SentPictures()
     for part in PAGES:
         app.include_router(part.router, include_in_schema=False)
     app.include_router(api.router)

@@ -25,6 +25,7 @@ log = logging.getLogger("tubewise.web")
 MAX_BODY = 8 * 2**20
 # Several photographs of a telephone come at once; each is bounded again where it is opened.
 MOST_PHOTOGRAPHS_SENT = 96 * 2**20
+TAKE_PICTURES = ("/photographs", "/which-tubes/picture")
 MAX_ADDRESS = 8_000
 # Marks a page that stays as it is until the store changes.
 REMEMBER = b"x-tubewise-remember"
@@ -181,7 +182,7 @@ class Door:
 
 def most_body(path: str) -> int:
     """The most bytes that may be sent to a path."""
-    return MOST_PHOTOGRAPHS_SENT if path == "/photographs" else MAX_BODY
+    return MOST_PHOTOGRAPHS_SENT if path in TAKE_PICTURES else MAX_BODY
 
 
 class _Answer:
