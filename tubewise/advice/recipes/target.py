@@ -150,7 +150,8 @@ def of_tube(tube: Tube, shelf: Shelf) -> Target:
     seen = swatch_as_shown(tube)
     if paint is not None:
         if shelf.setting_for(paint).judging(paint).in_washes:
-            return replace(of_wash(paint, WASHES["strong"]), name=tube.title)
+            aim = replace(of_wash(paint, WASHES["strong"]), name=tube.title)
+            return aim if seen is None else replace(aim, lab=seen)
         R = appearance(paint.K[0], paint.S[0])
         lab = lab_from_reflectance(R) if seen is None else seen
         return Target(tube.title, lab, R, True, tube)
