@@ -5,12 +5,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from tests.advice.shops import WATERCOLOUR
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.smooth import smooth_reflectance
 from tubewise.errors import UserError
 from tubewise.paints.appearance import ground_reflectance
 from tubewise.paints.mixing import mix
 from tubewise.paints.shelf import Shelf
+from tubewise.paints.wash import WATER_NAME
 
 
 def test_a_rose_a_blue_and_white_make_a_violet(shelf: Shelf) -> None:
@@ -70,3 +72,17 @@ def test_named_grounds_are_flat() -> None:
 def test_a_mixture_shows_itself_in_a_notebook(shelf: Shelf) -> None:
     made = mix([shelf.term("PB29")], [1])
     assert made.colour.hex in made._repr_html_()
+
+
+def test_paint_in_water_is_a_wash_on_paper_and_without_water_a_wash_is_neat(shelf: Shelf) -> None:
+    """Common practice, no source."""
+    blue, water = shelf.pigment("PB29"), shelf.term(WATER_NAME)
+    middle = mix([blue, water], [1.0, 6.0])
+    assert (middle.film, middle.ground) == ("wash", "paper")
+    neat, film = mix([blue], [1.0], "wash"), mix([blue], [1.0])
+    assert film.film == "opaque"
+    assert film.colour.lab[0] < neat.colour.lab[0] < middle.colour.lab[0]
+    in_tube = Shelf(WATERCOLOUR).tube(WATERCOLOUR[8])
+    assert in_tube is not None and mix([in_tube], [1.0]).film == "wash"
+    with pytest.raises(UserError, match="opaque or thin, or on paper a wash"):
+        mix([blue], [1.0], "puddle")

@@ -12,9 +12,14 @@ from tubewise.cli.options import Catalogue, Json
 def mix(
     terms: Annotated[
         list[str],
-        typer.Argument(metavar="TERM=PARTS …", help="Pigment or tube id and parts: PV19/gamma=1"),
+        typer.Argument(
+            metavar="TERM=PARTS …", help="Pigment, tube id or water, and parts: PV19/gamma=1"
+        ),
     ],
-    film: Annotated[str, typer.Option(help="opaque or thin")] = "opaque",
+    film: Annotated[
+        str,
+        typer.Option(help="opaque, thin or wash (on paper); else as the medium is laid"),
+    ] = "",
     ground: Annotated[
         str, typer.Option(help="white, black or #rrggbb, seen through thin")
     ] = "white",

@@ -68,15 +68,15 @@ def catalogue_of(path: Path | None) -> list[Tube]:
 def shelf_of(terms: Sequence[str], path: Path | None, more: Sequence[Tube] = ()) -> Shelf:
     """A shelf with the tubes that `terms` may name; the store is opened only when one needs it."""
     from tubewise.paints.shelf import Shelf
+    from tubewise.paints.wash import WATER_NAME
 
     if path is not None:
         tubes = [*more, *tubes_of(path)]
         return Shelf(tubes, kept_measurements())
     known = {tube.id for tube in more}
-    if all(_is_pigment(term) for term in terms) and not more:
-        return Shelf()
-    if all(term in known or _is_pigment(term) for term in terms):
-        return Shelf(more, kept_measurements())
+    unknown = [t for t in terms if t not in known and t != WATER_NAME and not _is_pigment(t)]
+    if not unknown:
+        return Shelf(more, kept_measurements()) if more else Shelf()
     return Shelf((*more, *tubes_in_store()), kept_measurements())
 
 

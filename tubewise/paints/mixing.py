@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Literal
 
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
@@ -18,6 +19,8 @@ from tubewise.paints.appearance import (
     spread_95,
 )
 from tubewise.paints.paint import Paint
+from tubewise.paints.wash import is_water, wash
+from tubewise.pigments.binders import WASH, laid_as
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.pigment import Caution
 from tubewise.pigments.trust import Basis, Confidence, basis_of, least_sure
@@ -57,7 +60,7 @@ class Mixture:
     """A predicted mixture: `colour`, `spectrum`, `uncertainty`, and what it rests on."""
 
     parts: tuple[Portion, ...]
-    film: Film
+    film: Film | Literal["wash"]
     ground: str
     colour: Colour
     spectrum: Spectrum
@@ -80,16 +83,18 @@ class Mixture:
 def mix(
     paints: Sequence[Paint],
     parts: Sequence[float],
-    film: str = "opaque",
+    film: str = "",
     ground: str = "white",
     light: str = "D65",
     observer: str = "2",
 ) -> Mixture:
-    """Predict the mixture of `paints` in `parts` by volume as an opaque or thin film.
+    """Predict the mixture of `paints` in `parts` by volume.
 
-    Parts must be positive. Raises UserError otherwise.
+    `film` is "opaque", "thin" over `ground`, or "wash" on white paper; "" is a wash of watercolours
+    or of anything in water, else opaque. Water is a part as any paint is; without it a wash is
+    neat. Parts must be positive. Raises UserError otherwise.
     """
-    kind = film_of(film)
+    kind = _laid(paints, film)
     for paint, part in zip(paints, parts, strict=True):
         if not 0.0 < part <= MOST_PARTS:
             raise UserError(
@@ -98,13 +103,13 @@ def mix(
             )
     Rg = ground_reflectance(ground)
     K, S = mixed(paints, parts, parts_error=PARTS_ERROR if len(paints) > 1 else 0.0)
-    R = appearance(K, S, kind, Rg)
+    R = wash(K, S) if kind == WASH else appearance(K, S, kind, Rg)
     lab = lab_from_reflectance(R, light, observer)
     notes = tuple(dict.fromkeys(note for p in paints for note in p.notes))
     return Mixture(
         tuple(Portion(p.name, float(n)) for p, n in zip(paints, parts, strict=True)),
         kind,
-        ground,
+        "paper" if kind == WASH else ground,
         Colour.of(lab[0]),
         Spectrum(tuple(float(w) for w in WAVELENGTHS_NM), tuple(round(float(r), 5) for r in R[0])),
         Uncertainty(round(spread_95(lab), 2)),
@@ -113,3 +118,17 @@ def mix(
         notes,
         cautions(ref for p in paints for ref in p.refs),
     )
+
+
+def _laid(paints: Sequence[Paint], film: str) -> Film | Literal["wash"]:
+    """How a mixture is laid: as it is asked for, else as its medium is."""
+    if film == WASH:
+        return WASH
+    if film:
+        try:
+            return film_of(film)
+        except UserError as error:
+            raise UserError(f"{error.message}, or on paper a wash", where=error.where) from None
+    media = [p.tube.medium for p in paints if p.tube is not None and p.tube.medium]
+    wet = any(map(is_water, paints)) or (bool(media) and laid_as(media[0]) == WASH)
+    return WASH if wet else "opaque"

@@ -98,7 +98,7 @@ def one_tube(request: Request, tube_id: str) -> Response:
 def mixture(
     request: Request,
     part: Annotated[list[str], Query(min_length=1, max_length=8)],
-    film: Annotated[str, Query(pattern="^(opaque|thin)$")] = "opaque",
+    film: Annotated[str, Query(pattern="^(|opaque|thin|wash)$")] = "",
     ground: Annotated[str, Query(max_length=20)] = "white",
 ) -> Response:
     """Predict a mixture of `part`s, each TERM=PARTS."""
