@@ -9,8 +9,9 @@ made by make_pictures.py.
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from statistics import median
 
 import numpy as np
@@ -47,11 +48,14 @@ def fewer(offer: Offer, kept: tuple[Kind, ...], count: int, seed: int) -> Offer:
     return replace(offer, kinds=tuple(kind for kind in offer.kinds if kind in (*kept, *chosen)))
 
 
-def seconds(work: Callable[[], object]) -> float:
-    """How long it takes."""
-    start = time.perf_counter()
-    work()
-    return time.perf_counter() - start
+def middle(works: Sequence[Callable[[], object]]) -> float:
+    """The median of the seconds that they take."""
+    taken = []
+    for work in works:
+        start = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - start)
+    return median(taken)
 
 
 def problem_of(offer: Offer, count: int, seed: int) -> SearchProblem:
@@ -71,19 +75,14 @@ def measured() -> dict[str, dict[int, float]]:
     single = offer_of(tubes, shelf, wishes=Wishes(single=True))
     found: dict[str, dict[int, float]] = {"lesson": {}, "widest six": {}, "volume": {}}
     for n in KINDS:
-        found["lesson"][n] = median(
-            seconds(lambda n=n, s=s: lesson(supply, fewer(offer, kept, n, s), shelf, tubes))
-            for s in range(3)
-        )
+        some = [fewer(offer, kept, n, seed) for seed in range(3)]
+        found["lesson"][n] = middle([partial(lesson, supply, few, shelf, tubes) for few in some])
         if n <= len(single.kinds):
-            found["widest six"][n] = median(
-                seconds(lambda n=n, s=s: widest(problem_of(single, n, s), 6)) for s in range(3)
-            )
+            asks = [problem_of(single, n, seed) for seed in range(3)]
+            found["widest six"][n] = middle([partial(widest, ask, 6) for ask in asks])
     for n in TUBES:
-        found["volume"][n] = median(
-            seconds(lambda n=n, s=s: body(problem_of(single, n, s), range(n), fine=PER_CENT))
-            for s in range(3)
-        )
+        asks = [problem_of(single, n, seed) for seed in range(3)]
+        found["volume"][n] = middle([partial(body, ask, range(n), fine=PER_CENT) for ask in asks])
     return found
 
 
