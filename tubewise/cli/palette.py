@@ -106,6 +106,7 @@ def range_(question: RangeQuestion) -> None:
     from tubewise.cli import palette_shown, show
 
     offer, shelf = question.offer(question.from_, owned=question.count == 0)
+    show.compile_search()
     if question.count == 0:
         answer = range_of(offer.kinds, shelf, offer.medium, question.how)
     else:
@@ -143,11 +144,13 @@ def next_(question: NextQuestion) -> None:
     box, shelf = question.offer(question.box, owned=True)
     shop, _ = question.offer(question.shop)
     film = film_for(box.medium or shop.medium, shelf, question.how)
+    targets = _targets(question.for_, shelf, film)
+    show.compile_search()
     answer = next_tube(
         box,
         shop,
         shelf,
-        _targets(question.for_, shelf, film),
+        targets,
         how=question.how,
         within=question.within,
         budget=question.budget,
@@ -177,6 +180,7 @@ def without_(question: WithoutQuestion) -> None:
     offer, shelf = question.offer(question.from_, owned=True)
     film = film_for(offer.medium, shelf, question.how)
     targets = _targets(question.for_, shelf, film)
+    show.compile_search()
     answer = without(offer, question.tube, shelf, targets, how=question.how, within=question.within)
     if question.as_json:
         show.print_json(answer)
@@ -204,6 +208,7 @@ def versus_(question: VersusQuestion) -> None:
     b, _ = question.offer(question.b, owned=True)
     film = film_for(a.medium or b.medium, shelf, question.how)
     targets = _targets(question.for_, shelf, film)
+    show.compile_search()
     answer = versus(a, b, shelf, targets, how=question.how, within=question.within)
     if question.as_json:
         show.print_json(answer)
@@ -258,6 +263,7 @@ def lesson_(question: LessonQuestion) -> None:
         budget=question.budget,
         seconds=question.seconds,
     )
+    show.compile_search()
     answer = lesson(supply, offer, shelf, tubes, wishes)
     if question.out is not None:
         write_supply_list(question.out, answer.supply)
@@ -300,6 +306,7 @@ def picture_(question: PictureQuestion) -> None:
     need_photos()
     pixels = open_picture(question.image)
     offer, shelf = question.offer(question.from_)
+    show.compile_search()
     answer = picture(
         pixels,
         offer,

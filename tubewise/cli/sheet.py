@@ -275,12 +275,14 @@ def palette(question: PaletteCard) -> None:
     """A palette card: tubes as strips, what they reach, and the missing corner."""
     from tubewise.advice.palette.offer import offer_of
     from tubewise.advice.palette.reach import range_of, widest_range
+    from tubewise.cli import show
     from tubewise.cli.source import shelf_of, tubes_of
     from tubewise.sheets.palette_card import pages
 
     tubes = tubes_of(question.from_)
     shelf = shelf_of((), None, tubes)
     offer = offer_of(tubes, shelf, medium=question.medium, in_stock=question.count > 0)
+    show.compile_search()
     if question.count:
         answer = widest_range(offer, question.count, shelf, how=question.how)
     else:
