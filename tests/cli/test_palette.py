@@ -47,9 +47,23 @@ def test_next_without_and_versus(run: Run, files: Path) -> None:
     assert "the second reaches" in " ".join(ran.out.split())
 
 
+@pytest.mark.slow
+def test_somebodys_box_is_asked_for_by_seat(run: Run, files: Path) -> None:
+    shop, boxes = (str(files / name) for name in ("catalogue.csv", "boxes.csv"))
+    ran = run("palette", "next", boxes, "--seat", "1", "--shop", shop, "--json")
+    assert ran.status == 0, ran.err
+    assert json.loads(ran.out)["singles"]
+    ran = run(
+        "palette", "versus", boxes, boxes, "--seat", "1", "--seat-b", "2", "--catalogue", shop
+    )
+    assert ran.status == 0, ran.err
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
+        (("range", "--from", "BOXES", "--count", "0"), "say whose with --seat"),
+        (("without", "PB29", "--from", "BOXES", "--seat", "40"), "there is no seat “40”"),
         (("range", "--from", "SHOP", "--how", "dry"), "alone, with white or with water"),
         (("range", "--from", "SHOP", "--must", "PZ999"), "PZ999"),
         (("without", "PO62", "--from", "SHOP"), "PO62"),
