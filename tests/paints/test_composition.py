@@ -194,3 +194,31 @@ def test_an_unknown_code_is_left_out_and_said() -> None:
     assert paint is not None
     assert paint.confidence == "low"
     assert any("PB999" in note for note in paint.notes)
+
+
+@pytest.mark.parametrize("water", [0.5, 1.0, 2.5])
+@pytest.mark.parametrize("label", ["PB29", "PBr7 burnt sienna", "PG7, PY150"])
+def test_the_swatch_of_a_watercolour_is_a_wash_of_nobody_knows_how_much_water(
+    water: float, label: str
+) -> None:
+    """A glowing wash is no contradiction of a pigment that is nearly black in the mass."""
+    washes = Shelf().setting("watercolour")
+    plain = Shelf().tube(tube("Wash", label, medium="watercolour"))
+    assert plain is not None
+    shown = washes.lab_alone(plain, 1.0 / water)[0]
+    painted = tube("Wash", label, medium="watercolour", swatch_lab=tuple(shown))
+    paint = Shelf().tube(painted)
+    assert paint is not None and not paint.contradicted
+    assert delta_e_2000(washes.lab_alone(paint, 1.0 / water)[0], shown) < 8.0
+
+
+def test_a_swatch_settles_the_form_of_a_watercolour_by_its_wash() -> None:
+    washes = Shelf().setting("watercolour")
+    for form in ("PV19/beta", "PV19/gamma"):
+        shown = washes.lab_alone(Shelf().pigment(form))[0]
+        bare = tube("Nameless", "PV19", medium="watercolour", swatch_lab=tuple(shown))
+        assert settled_form(bare) == form
+    # More water makes the transparent oxide look like the light one: the wash alone is no proof.
+    thin = washes.lab_alone(Shelf().pigment("PR101/light"), 0.5)[0]
+    bare = tube("Nameless", "PR101", medium="watercolour", swatch_lab=tuple(thin))
+    assert settled_form(bare) is None

@@ -10,6 +10,7 @@ from __future__ import annotations
 import io
 import os
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -56,12 +57,19 @@ FRAME = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}
 """
 
 
-def run(arguments: list[str]) -> str:
-    """What `tubewise` prints for these arguments, colours and all, run in the demo's folder.
+# What a picture's command needs to have been run before it.
+BEFORE = {"check-fewer": "palette"}
 
-    Raises RuntimeError when the command fails; a check that found something (1) is no failure.
+
+def run(*commands: list[str]) -> str:
+    """What `tubewise` prints for the last of these commands, colours and all.
+
+    All are run one after the other in a copy of the demo's folder. Raises RuntimeError when one
+    fails; a check that found something (1) is no failure.
     """
+    done = None
     with tempfile.TemporaryDirectory() as nowhere:
+        here = shutil.copytree(DEMO, Path(nowhere) / "demo")
         environment = {
             **{k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "FORCE_COLOR")},
             "TUBEWISE_DB": f"sqlite:///{nowhere}/store.db",
@@ -72,16 +80,18 @@ def run(arguments: list[str]) -> str:
             "LINES": "40",
             "PYTHONIOENCODING": "utf-8",
         }
-        done = subprocess.run(
-            [sys.executable, "-c", "from tubewise.cli.main import main; main()", *arguments],
-            cwd=DEMO,
-            env=environment,
-            capture_output=True,
-            text=True,
-            encoding="utf-8",
-        )
-    if done.returncode not in (0, 1) or not done.stdout.strip():
-        raise RuntimeError(f"tubewise {' '.join(arguments)}: {done.stderr.strip()}")
+        for arguments in commands:
+            done = subprocess.run(
+                [sys.executable, "-c", "from tubewise.cli.main import main; main()", *arguments],
+                cwd=here,
+                env=environment,
+                capture_output=True,
+                text=True,
+                encoding="utf-8",
+            )
+            if done.returncode not in (0, 1) or not done.stdout.strip():
+                raise RuntimeError(f"tubewise {' '.join(arguments)}: {done.stderr.strip()}")
+    assert done is not None, "a picture shows some command"
     return done.stdout
 
 
@@ -168,6 +178,14 @@ TYPED: dict[str, tuple[list[str], dict[str, str | int]]] = {
         ["check", "supply.csv", "--boxes", "boxes.csv", "--catalogue", "catalogue.csv"],
         {},
     ),
+    "palette": (
+        ["palette", "lesson", "supply.csv", "--from", "catalogue.csv", "--out", "fewer.csv"],
+        {"most": 22},
+    ),
+    "check-fewer": (
+        ["check", "fewer.csv", "--boxes", "boxes.csv", "--catalogue", "catalogue.csv"],
+        {"most": 26},
+    ),
     "names": (["names", "--catalogue", "catalogue.csv"], {"most": 18}),
 }
 
@@ -180,7 +198,11 @@ def typed(arguments: list[str]) -> str:
 def draw(name: str) -> str:
     """The SVG of one of the pictures in `TYPED`."""
     arguments, cut = TYPED[name]
+    before = [TYPED[BEFORE[name]][0]] if name in BEFORE else []
     printed = excerpt(
-        run(arguments), str(cut.get("first", "")), str(cut.get("last", "")), int(cut.get("most", 0))
+        run(*before, arguments),
+        str(cut.get("first", "")),
+        str(cut.get("last", "")),
+        int(cut.get("most", 0)),
     )
     return terminal(typed(arguments), printed, name)

@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike
 from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.optics.film import opaque_reflectance
+from tubewise.optics.film import film_reflectance, opaque_reflectance
 from tubewise.optics.surface import gloss_read, measured_from_internal
 
 # How far we let a swatch bend what we believe. The parts of a recipe by a stranger are known to
@@ -30,6 +30,9 @@ SCREEN_ERROR = 6.0
 # nothing in a light one's. common practice, no source.
 GLARE = 0.006
 _LEAST_READING = 5e-4
+# A wash for a swatch is mixed by eye: standard deviation of the logarithm of its thickness.
+# common practice, no source.
+DILUTION = 0.5
 # No swatch, however odd, bends a pigment or brightens its skin by more than so many standard
 # deviations: then the label is wrong, or the swatch.
 _MOST = 3.0
@@ -45,12 +48,27 @@ _BENDS = np.stack([np.ones_like(_POSITION), _POSITION, _POSITION**2 - 1.0 / 3.0]
 class Swatch:
     """The colour of a masstone, `lab` CIELAB (3,) D65/2°, good to `error` units.
 
-    `geometry` says whether the mirror reflection of its skin was `excluded` or `included`.
+    `geometry` says whether the mirror reflection of its skin was `excluded` or `included`. With a
+    `film`, in the unit of `optics.film`, it is a wash of about that film over a `ground`, what it
+    shows inside the film (bands,): how much water was in it nobody knows.
     """
 
     lab: Floats
     error: float = SWATCH_ERROR
     geometry: str = USUAL_GEOMETRY
+    film: float | None = None
+    ground: ArrayLike = 1.0
+
+    def shown(self, K: ArrayLike, S: ArrayLike, step: ArrayLike = 0.0) -> Floats:
+        """CIELAB (..., 3) of K, S (..., 36) seen as the swatch was.
+
+        `step` (...) is its skin's glare, or a wash's thickness, in standard deviations.
+        """
+        if self.film is None:
+            return masstone_lab(K, S, self.geometry, GLARE * np.asarray(step))
+        film = self.film * np.exp(DILUTION * np.asarray(step, dtype=np.float64))[..., None]
+        R = measured_from_internal(film_reflectance(K, S, film, self.ground))
+        return lab_from_reflectance(R)
 
 
 def masstone_lab(
@@ -66,7 +84,8 @@ def masstone_lab(
     return lab_from_reflectance(np.maximum(R + more, _LEAST_READING))
 
 
-# The parameters beside the log-parts, in standard deviations: three of the bend, one of glare.
+# The parameters beside the log-parts, in standard deviations: three of the bend, one of glare or,
+# of a wash, of its thickness.
 BESIDE_PARTS = 4
 
 
@@ -100,7 +119,7 @@ class Blend:
     def shown(self, theta: Floats) -> Floats:
         """CIELAB (starts, draws, 3) of the masstone at theta, read as the swatch was."""
         _, K, S = self.mixture(theta)
-        return masstone_lab(K, S, self.swatch.geometry, GLARE * _bounded(theta[..., -1]))
+        return self.swatch.shown(K, S, _bounded(theta[..., -1]))
 
     def residuals(self, theta: Floats, target: Floats, centre: Floats) -> Floats:
         """What theta misses, (starts, draws, m + 7) in standard deviations.

@@ -62,6 +62,12 @@ class Setting:
         """Reflectance (..., 36) as an instrument reads it of paint as it is laid here."""
         return wash_on_paper(K, S) if self.in_washes else appearance(K, S)
 
+    def reads_alone(self, paint: Paint) -> Floats:
+        """Reflectance (36,) of the best estimate of paint by itself, see `lab_alone`."""
+        if self.judging(paint).in_washes:
+            return wash_on_paper(paint.K[0], paint.S[0], WASHES["strong"])
+        return appearance(paint.K[0], paint.S[0])
+
     def lab_with(self, paint: Paint, company: Company, factor: Floats | float = 1.0) -> Floats:
         """The mixture with `company`, the paint's own parts times `factor`; (DRAWS + 1, 3)."""
         return lab_with_as(self.reads, paint, company, factor)

@@ -14,14 +14,14 @@ from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.hexes import lab_from_hex
 from tubewise.errors import UserError
 from tubewise.optics.surface import GEOMETRIES, converted
-from tubewise.optics.swatch import SCREEN_ERROR, SWATCH_ERROR, USUAL_GEOMETRY, Swatch, masstone_lab
+from tubewise.optics.swatch import SCREEN_ERROR, SWATCH_ERROR, USUAL_GEOMETRY, Swatch
 from tubewise.paints.composition import Composition, compose
 from tubewise.paints.paint import DRAWS, GUESS, Paint, load_draws, pigment_stack, seeded
 from tubewise.paints.setting import Setting, setting_of
 from tubewise.paints.unknown_parts import aimed_at, without_swatch
-from tubewise.paints.wash import WATER_NAME, is_water, water
+from tubewise.paints.wash import PAPER, STRAIGHT_FILM, WASHES, WATER_NAME, is_water, water
 from tubewise.pigments import models
-from tubewise.pigments.binders import WATERCOLOUR, is_matt
+from tubewise.pigments.binders import WASH, WATERCOLOUR, is_matt, laid_as
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.pigments.trust import MEASURED, MODELLED, PUBLISHED, Confidence, least_sure
@@ -69,10 +69,10 @@ def settled_form(tube: Tube) -> Ref | None:
     best = [models.optics(ref) for ref in forms]
     swatch = swatch_of(tube)
     assert swatch is not None
-    lab = masstone_lab(
-        np.stack([b.K for b in best]), np.stack([b.S for b in best]), swatch.geometry
-    )
-    miss = delta_e_2000(lab, swatch.lab)
+    K, S = np.stack([b.K for b in best]), np.stack([b.S for b in best])
+    # How much water was in a wash nobody knows, so that each form may be as thick as suits it.
+    steps = np.linspace(-2.0, 2.0, 9) if swatch.film else np.zeros(1)
+    miss = delta_e_2000(swatch.shown(K[:, None], S[:, None], steps), swatch.lab).min(axis=1)
     first, second = np.argsort(miss)[:2]
     sure = miss[first] < LIKENS and miss[second] - miss[first] > SETTLES
     return forms[first] if sure else None
@@ -303,14 +303,20 @@ class Shelf:
 def swatch_of(tube: Tube) -> Swatch | None:
     """A tube's swatch as its composition is solved from it, or None without one.
 
-    Nothing said of its geometry means that the mirror reflection was excluded.
+    Nothing said of its geometry means that the mirror reflection was excluded. Of a watercolour it
+    is a strong wash on paper; of a white among them, as of all else, a masstone.
     """
-    geometry = _geometry(tube)
     if tube.swatch_lab is not None:
-        return Swatch(lab=np.asarray(tube.swatch_lab, dtype=np.float64), geometry=geometry)
-    if tube.swatch_hex:
-        return Swatch(lab=lab_from_hex(tube.swatch_hex), error=SCREEN_ERROR, geometry=geometry)
-    return None
+        lab, error = np.asarray(tube.swatch_lab, dtype=np.float64), SWATCH_ERROR
+    elif tube.swatch_hex:
+        lab, error = lab_from_hex(tube.swatch_hex), SCREEN_ERROR
+    else:
+        return None
+    seen = Swatch(lab=lab, error=error, geometry=_geometry(tube))
+    white = all(load().resolve(r)[0].hue == "white" for r in tube.refs if load().get(r.code))
+    if laid_as(tube.medium) != WASH or white:
+        return seen
+    return replace(seen, film=STRAIGHT_FILM / (1.0 + WASHES["strong"]), ground=PAPER)
 
 
 def _geometry(tube: Tube) -> str:

@@ -72,6 +72,13 @@ def test_a_list_of_targets_is_answered_in_washes_too() -> None:
         assert WHITE not in parts and line.recipe.delta_e00 < 5.0
 
 
+@pytest.mark.slow
+def test_a_pigment_is_wanted_from_a_watercolour_box_as_a_wash() -> None:
+    answer = _from("PB15:3")
+    assert answer.target.lab[0] > 35.0
+    assert answer.recipes[0].delta_e00 < 4.0
+
+
 def test_a_watercolour_tube_is_wanted_as_a_strong_wash() -> None:
     tube = named(WATERCOLOUR, "Phthalo Blue")
     assert target(tube.id, SHELF).lab[0] > 1.3 * target("PB15:3", SHELF).lab[0]

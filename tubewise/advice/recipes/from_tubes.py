@@ -11,7 +11,7 @@ from tubewise.advice.recipes.batch import Batch, batch
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS
 from tubewise.advice.recipes.recipe import recipe
 from tubewise.advice.recipes.results import LeftOut, Recipes
-from tubewise.advice.recipes.target import Target
+from tubewise.advice.recipes.target import Target, laid_in
 from tubewise.advice.recipes.wishes import PLAIN, Wishes
 from tubewise.advice.words.pigments import NOTHING_DECLARED
 from tubewise.paints.paint import Paint
@@ -88,6 +88,7 @@ def recipes_from(
     sold = [tube for tube in at_hand.shop if tube.id not in refused]
     shop = on_sale(sold, may.medium, at_hand.shelf)
     by_id = replace(wishes, must=_required(wishes, may.paints), must_not=())
+    target = laid_in(target, at_hand.shelf.setting(may.medium))
     answer = recipe(target, may.paints, max_paints, max_parts, may.medium, by_id, shop)
     return replace(answer, left_out=may.left_out)
 
@@ -107,6 +108,8 @@ def batch_from(
     """The best recipe for each target from the tubes at hand. Raises UserError as `batch` does."""
     may = mixable(at_hand, without=excluded(wishes.must_not, at_hand.tubes))
     by_id = replace(wishes, must=_required(wishes, may.paints), must_not=())
+    setting = at_hand.shelf.setting(may.medium)
+    targets = [laid_in(target, setting) for target in targets]
     return batch(targets, may.paints, max_paints, max_parts, may.medium, by_id, progress)
 
 

@@ -19,8 +19,9 @@ from tubewise.measure.resample import resample
 from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
 from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
+from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf, swatch_as_shown
-from tubewise.paints.wash import WASHES, wash
+from tubewise.paints.wash import wash
 from tubewise.tubes.tube import Tube
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
@@ -33,7 +34,8 @@ class Target:
     """`lab` (3,) under D65/2 degrees and `reflectance` (36,) that shows it.
 
     `spectral` is False where the reflectance is only the smoothest one with that colour, so that
-    what it does under other lights is an assumption. `tube` where it is a tube's colour.
+    what it does under other lights is an assumption. `tube` where it is a tube's colour; `pigment`
+    where it is that of a pigment without one, which looks otherwise in each medium.
     """
 
     name: str
@@ -41,6 +43,7 @@ class Target:
     reflectance: Floats
     spectral: bool
     tube: Tube | None = None
+    pigment: Paint | None = None
 
     @property
     def colour(self) -> Colour:
@@ -132,7 +135,16 @@ def target(text: str, shelf: Shelf) -> Target:
 def of_paint(paint: Paint) -> Target:
     """A paint's own masstone as a target."""
     R = appearance(paint.K[0], paint.S[0])
-    return Target(paint.name, lab_from_reflectance(R), R, True, paint.tube)
+    pigment = paint if paint.tube is None else None
+    return Target(paint.name, lab_from_reflectance(R), R, True, paint.tube, pigment)
+
+
+def laid_in(aim: Target, setting: Setting) -> Target:
+    """A target as it looks in a setting: a pigment in watercolour is a strong wash."""
+    if aim.pigment is None:
+        return aim
+    R = setting.reads_alone(aim.pigment)
+    return replace(aim, lab=lab_from_reflectance(R), reflectance=R)
 
 
 def of_wash(paint: Paint, water: float) -> Target:
@@ -149,9 +161,7 @@ def of_tube(tube: Tube, shelf: Shelf) -> Target:
     paint = shelf.tube(tube)
     seen = swatch_as_shown(tube)
     if paint is not None:
-        if shelf.setting_for(paint).judging(paint).in_washes:
-            return replace(of_wash(paint, WASHES["strong"]), name=tube.title)
-        R = appearance(paint.K[0], paint.S[0])
+        R = shelf.setting_for(paint).reads_alone(paint)
         lab = lab_from_reflectance(R) if seen is None else seen
         return Target(tube.title, lab, R, True, tube)
     if seen is not None:

@@ -12,7 +12,6 @@ from tubewise.advice.alike.compare import PARTNERS, Compared, compare, in_common
 from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
-from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
 from tubewise.web.holdings import Holdings
 from tubewise.web.questions import Partners
@@ -104,7 +103,7 @@ def side_by_side(
         offered=(*OFFERED, *(p for p in partners if p not in OFFERED)),
         faults=faults,
         curves=[
-            (f"{n}", look.hex, WAVELENGTHS_NM, appearance(paint.K[0], paint.S[0]))
+            (f"{n}", look.hex, WAVELENGTHS_NM, holdings.shelf.setting_for(paint).reads_alone(paint))
             for n, ((_, paint), look) in enumerate(zip(paints, looks, strict=True), 1)
         ],
         points=[(p.name, look.hex, look.lab) for (_, p), look in zip(paints, looks, strict=True)],
