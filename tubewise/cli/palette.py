@@ -152,8 +152,8 @@ def next_(question: NextQuestion) -> None:
     from tubewise.cli import palette_shown, show
 
     # Rows of a box that say little are completed by the shop, unless another catalogue is named.
-    asked = replace(question, catalogue=question.catalogue or question.shop)
-    box, shelf = asked.offer(question.box, question.seat, owned=True)
+    owner = replace(question, catalogue=question.catalogue or question.shop)
+    box, shelf = owner.offer(question.box, question.seat, owned=True)
     shop, _ = question.offer(question.shop)
     film = film_for(box.medium or shop.medium, shelf, question.how)
     targets = _targets(question.for_, shelf, film)
