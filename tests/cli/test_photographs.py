@@ -8,10 +8,12 @@ import numpy as np
 import pytest
 
 from tests.cli.conftest import Run
+from tools.photographs.invented_labels import label
 from tools.photographs.swatch_scenes import scene
+from tools.photographs.tube_pictures import plain_photograph
 from tubewise.colour.difference import delta_e_2000
 from tubewise.pictures import extra
-from tubewise.tubes.catalogue import read_catalogue
+from tubewise.tubes.catalogue import read_boxes, read_catalogue
 
 
 def test_without_the_extra_the_command_says_what_to_install(
@@ -33,6 +35,19 @@ def test_a_file_that_is_no_picture(run: Run, tmp_path: Path) -> None:
     path.write_text("not a picture, but long enough to be looked at")
     ran = run("label", "--photo", str(path))
     assert ran.status == 2 and "tube.jpg: This is no picture" in ran.err
+
+
+@pytest.mark.slow
+def test_a_bad_picture_of_a_box_is_listed_and_the_rest_goes_on(run: Run, tmp_path: Path) -> None:
+    made = label(11, 3, 2.0)
+    (tmp_path / "a.jpg").write_text("not a picture, but long enough to be looked at")
+    (tmp_path / "b.jpg").write_bytes(plain_photograph(made))
+    out = tmp_path / "boxes.csv"
+    ran = run("box", "--photos", str(tmp_path), "--seat", "4", "--out", str(out), "--no-ask")
+    assert ran.status == 0, ran.err
+    assert "! a.jpg: This is no picture" in ran.out
+    [box] = read_boxes(out)
+    assert [set(made.codes) <= set(tube.pigments) for tube in box.tubes] == [True]
 
 
 @pytest.mark.slow

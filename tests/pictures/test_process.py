@@ -36,6 +36,11 @@ def test_work_that_takes_too_much_memory_is_ended() -> None:
         run_apart(TASKS + "greedy", {}, seconds=20, memory=2 * 2**30)
 
 
+def test_work_that_is_killed_in_the_middle_of_its_answer_says_so() -> None:
+    with pytest.raises(UserError, match="stopped before it was done"):
+        run_apart(TASKS + "killed", {}, seconds=20)
+
+
 def test_faults_come_back_as_what_they_are() -> None:
     with pytest.raises(UserError, match="no picture") as refused:
         run_apart(TASKS + "refusing", {}, seconds=20)

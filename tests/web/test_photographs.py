@@ -71,8 +71,20 @@ def test_a_tube_goes_from_its_photograph_into_a_box(owner: Visitor, tmp_path: Pa
     page = owner.get(f"/tubes/{tube.id}")
     [picture] = re.findall(r'src="(/photographs/kept/\d+\.jpg)"', page)
     assert owner.client.get(picture).status_code == 200
-    owner.send(picture.removesuffix(".jpg") + "/remove")
-    assert "/photographs/kept/" not in owner.get(f"/tubes/{tube.id}")
+    removed = owner.send(picture.removesuffix(".jpg") + "/remove")
+    assert picture not in owner.get(f"/tubes/{tube.id}") and "Undo" in owner.follow(removed)
+    owner.send(picture.removesuffix(".jpg") + "/restore")
+    assert picture in owner.get(f"/tubes/{tube.id}")
+
+
+@pytest.mark.slow
+def test_a_bad_picture_among_several_is_named_and_the_others_are_read(owner: Visitor) -> None:
+    made = label(11, 3, 2.0)
+    good = ("files", ("tube.jpg", plain_photograph(made), "image/jpeg"))
+    bad = ("files", ("table.jpg", b"words, not pixels", "image/jpeg"))
+    sent = owner.send("/photographs?seat=4&boxes=Moor", files=[bad, good])
+    shown = _read(owner, sent.headers["location"])
+    assert "table.jpg: This is no picture" in shown and made.name in shown
 
 
 def _read(owner: Visitor, place: str, status: int = 200) -> str:
@@ -93,9 +105,13 @@ def test_tubes_join_the_box_of_a_seat_however_it_is_written(
     owner.send("/class/boxes", boxes="Moor", seat="Seat A", tubes="Mystery | PB29")
     seen = TubeSeen(label=read_label("Rose PV19", "Rose"), corners=(), doubts=())
     answer = PhotographAnswer(photograph="a.jpg", width=9, height=9, tubes=(seen,))
-    job = SimpleNamespace(answer=(answer,), error=None)
+    job = SimpleNamespace(answer=(answer,), error=None, kept=[])
     monkeypatch.setattr(photographs, "_jobs", lambda _: SimpleNamespace(job=lambda _: job))
     ticked: dict[str, Any] = {"t0.keep": "1", "t0.name": "Rose"}
     owner.send("/photographs/any/keep", boxes="Moor", seat="seat  a", **ticked)
     shown = owner.get("/class/boxes?boxes=Moor&seat=Seat+A")
     assert "Mystery | PB29" in shown and "Rose | Rose PV19" in shown
+    # A form that is sent twice is kept once.
+    owner.send("/photographs/any/keep", boxes="Moor", seat="seat a", **ticked)
+    again = owner.get("/class/boxes?boxes=Moor&seat=Seat+A")
+    assert again.count("Rose | Rose PV19") == 1

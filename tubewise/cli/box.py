@@ -61,6 +61,9 @@ def box(question: BoxQuestion) -> None:
         print(f"{tube.name or 'no name found'}: {codes}  ({line.photograph}, tube {line.place})")
         if note := tube.extra.get("to settle"):
             print(f"  ? {note}")
+    for photograph in found:
+        if photograph.fault:
+            print(f"! {photograph.photograph}: {photograph.fault}")
     open_lines = sum(bool(line.doubts) for line in lines)
     print(f"Seat {kept.seat}: {len(lines)} tubes in {question.out}; {open_lines} to settle.")
 

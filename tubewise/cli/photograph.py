@@ -55,7 +55,9 @@ def show_progress(done: int, of: int) -> None:
 
 
 def _print(photograph: PhotographAnswer) -> None:
-    if not photograph.tubes:
+    if photograph.fault:
+        print(f"{photograph.photograph}: {photograph.fault}")
+    elif not photograph.tubes:
         print(f"{photograph.photograph}: no print was found. Go nearer, and take it in more light.")
     number = 0
     for place, tube in enumerate(photograph.tubes, 1):

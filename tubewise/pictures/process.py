@@ -51,6 +51,12 @@ def run_apart(
                 f"This took longer than {seconds:.0f} seconds and was stopped; "
                 "send fewer or smaller pictures."
             )
+        stopped = answer is None and process.wait() < 0
+    if stopped:
+        raise UserError(
+            "The reading was stopped before it was done, most often because the machine ran out of "
+            "memory; send the picture again, or a smaller one."
+        )
     if answer is None or any(word in answer.get("fault", "") for word in _NO_MEMORY):
         raise UserError("This picture took too much memory; make it smaller and send it again.")
     if "error" in answer:
@@ -93,6 +99,8 @@ def _conversation(
     except BrokenPipeError:
         return None
     for line in process.stdout:
+        if not line.endswith("\n"):  # the process was killed in the middle of a message
+            return None
         found: dict[str, Any] = json.loads(line)
         if "done" not in found:
             return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,13 +11,15 @@ from sqlalchemy.engine import Connection
 
 from tubewise.store.rows import now
 from tubewise.store.tables import PICTURES
+from tubewise.tubes.folded import folded
+from tubewise.tubes.tube import Tube
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptPicture:
-    """A photograph of a tube: `jpeg` holds the picture alone, `marks` what was read where.
+    """A photograph of a tube: `jpeg` holds the picture alone, `marks` what was read on it.
 
-    `marks` is JSON: the corners of lines and doubts, in pixels of a picture `width` by `height`.
+    `marks` is JSON: `doubts`, and the `name` and `label` that the tube had when it was kept.
     """
 
     tube_id: str
@@ -24,24 +27,43 @@ class KeptPicture:
     marks: Any
 
 
-def keep(connection: Connection, picture: KeptPicture) -> int:
-    """Keep a picture and return its number."""
-    found: int = connection.execute(
-        sa.insert(PICTURES)
-        .values(tube_id=picture.tube_id, jpeg=picture.jpeg, marks=picture.marks, added_at=now())
-        .returning(PICTURES.c.pk)
-    ).scalar_one()
-    return found
+def keep(connection: Connection, picture: KeptPicture) -> None:
+    """Keep a picture with its tube."""
+    connection.execute(
+        sa.insert(PICTURES).values(
+            tube_id=picture.tube_id, jpeg=picture.jpeg, marks=picture.marks, added_at=now()
+        )
+    )
 
 
-def numbers_of(connection: Connection, tube_id: str) -> list[int]:
-    """The numbers of a tube's pictures that are not withdrawn, newest first."""
+def kept_of(tube: Tube, jpeg: bytes, doubts: Sequence[Any]) -> KeptPicture:
+    """A picture to keep with a tube, which remembers what the tube was then."""
+    marks = {"doubts": list(doubts), "name": tube.name, "label": tube.label}
+    return KeptPicture(tube_id=tube.id, jpeg=jpeg, marks=marks)
+
+
+def numbers_of(connection: Connection, tube: Tube) -> list[int]:
+    """The numbers of a tube's pictures that are not withdrawn, newest first.
+
+    An id can come to stand for another tube, where a file that is read in again gives it so; then
+    a picture of the former one is not this tube's.
+    """
     rows = connection.execute(
-        sa.select(PICTURES.c.pk)
-        .where(PICTURES.c.tube_id == tube_id, PICTURES.c.withdrawn_at.is_(None))
+        sa.select(PICTURES.c.pk, PICTURES.c.marks)
+        .where(PICTURES.c.tube_id == tube.id, PICTURES.c.withdrawn_at.is_(None))
         .order_by(PICTURES.c.pk.desc())
     )
-    return [row.pk for row in rows]
+    return [row.pk for row in rows if _shows(row.marks, tube)]
+
+
+def _shows(marks: Any, tube: Tube) -> bool:
+    """Whether a picture is of the tube as it is now: its name or its pigments are the same."""
+    if not isinstance(marks, dict) or "label" not in marks:
+        return True  # kept before pictures remembered it
+    if folded(marks["name"]) == folded(tube.name):
+        return True
+    then = Tube(id=tube.id, name=marks["name"], label=marks["label"])
+    return bool(then.refs) and then.refs == tube.refs
 
 
 def picture(connection: Connection, number: int) -> KeptPicture | None:

@@ -6,7 +6,7 @@ Every import is one transaction: all rows or none. Deletions and withdrawals can
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,6 +23,7 @@ from tubewise.store.database import default_url, explained, open_engine, sqlite_
 from tubewise.store.finding import conditions as meeting
 from tubewise.store.finding import maker_key, tubes_by_keys, tubes_where
 from tubewise.store.measurements import Measurement
+from tubewise.store.photographed import keep_in_box
 from tubewise.store.pictures import KeptPicture
 from tubewise.store.rows import TUBE_COLUMNS, now, supply_of_documents, tube_of_row
 from tubewise.store.supply_lists import import_supply_list
@@ -333,15 +334,17 @@ class Store:
 
     # ------------------------------------------------------------ pictures
 
-    def keep_picture(self, picture: KeptPicture) -> int:
-        """Keep a photograph with its tube; its number."""
+    def keep_in_box(
+        self, box: Box, name: str, *, instead: bool, kept: Sequence[KeptPicture]
+    ) -> None:
+        """Add tubes to a seat's box of the set `name`, or put them `instead`, with pictures."""
         with self._writes() as connection:
-            return pictures.keep(connection, picture)
+            keep_in_box(connection, box, name, instead=instead, kept=kept)
 
-    def pictures_of(self, tube_id: str) -> list[int]:
-        """The numbers of a tube's pictures, newest first."""
+    def pictures_of(self, tube: Tube) -> list[int]:
+        """The numbers of a tube's pictures, newest first; none kept of another label."""
         with self._reads() as connection:
-            return pictures.numbers_of(connection, tube_id)
+            return pictures.numbers_of(connection, tube)
 
     def picture(self, number: int) -> KeptPicture | None:
         """The picture of a number, or None."""
@@ -351,6 +354,10 @@ class Store:
     def withdraw_picture(self, number: int) -> bool:
         """Set a picture aside; whether there was one in use."""
         return self._mark(PICTURES, "withdrawn_at", True, pk=number)
+
+    def reinstate_picture(self, number: int) -> bool:
+        """Show a withdrawn picture again; whether there was one."""
+        return self._mark(PICTURES, "withdrawn_at", False, pk=number)
 
     # ------------------------------------------------------------ inside
 

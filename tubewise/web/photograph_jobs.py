@@ -17,6 +17,7 @@ from tubewise.labels.photo.read import marked_path
 from tubewise.web.missing import MissingError
 
 MOST_JOBS: Final = 16
+MOST_WAITING: Final = 3  # of one visitor, so that nobody keeps all others waiting
 KEPT_S: Final = 3600.0
 
 
@@ -27,10 +28,13 @@ class Job:
     folder: TemporaryDirectory[str]
     paths: list[Path]
     since: float
+    visitor: str = ""
     done: int = 0
     answer: tuple[PhotographAnswer, ...] | None = None
     error: UserError | None = None
     over: threading.Event = field(default_factory=threading.Event)
+    kept: list[object] = field(default_factory=list)
+    """The forms about it that were carried out."""
 
     def marked(self, number: int) -> Path:
         """The marked copy of a photograph. Raises MissingError."""
@@ -51,10 +55,18 @@ class PhotographJobs:
         # One at a time: a reader takes all the processor it gets.
         self._reading = threading.Semaphore(1)
 
-    def start(self, files: Sequence[tuple[str, bytes]]) -> str:
-        """Begin to read pictures (a name for our disk and the bytes); the job's key."""
+    def start(self, files: Sequence[tuple[str, bytes]], visitor: str = "") -> str:
+        """Begin to read a visitor's pictures (a name for our disk and the bytes); the job's key.
+
+        Raises UserError where the visitor, or all of them, have too many waiting.
+        """
         with self._lock:
             self._forget()
+            own = [job for job in self._jobs.values() if job.visitor == visitor]
+            if sum(not job.over.is_set() for job in own) >= MOST_WAITING:
+                raise UserError(
+                    "Your photographs sent before are still being read; wait until they are."
+                )
             if len(self._jobs) >= MOST_JOBS:
                 raise UserError("Many photographs are waiting already; try again in some minutes.")
             folder = TemporaryDirectory(prefix="tubewise-")
@@ -63,7 +75,7 @@ class PhotographJobs:
                 paths.append(Path(folder.name) / f"{number} {name}")
                 paths[-1].write_bytes(data)
             key = secrets.token_urlsafe(16)
-            job = self._jobs[key] = Job(folder, paths, time.monotonic())
+            job = self._jobs[key] = Job(folder, paths, time.monotonic(), visitor)
         threading.Thread(target=self._read, args=(job,), daemon=True).start()
         return key
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tubewise.advice.counter.label import LabelAnswer, read_label
+from tubewise.errors import UserError
 from tubewise.labels.photo.photo_reading import Corners, Doubt, PhotographedTube, PhotoReading
 from tubewise.labels.photo.read import read_photographs
 from tubewise.pictures.extra import need_photos
@@ -29,12 +30,16 @@ class TubeSeen:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotographAnswer:
-    """The tubes of one photograph; corners are pixels of the upright picture of this size."""
+    """The tubes of one photograph; corners are pixels of the upright picture of this size.
+
+    `fault` says why nothing could be read, "" where it could.
+    """
 
     photograph: str
     width: int
     height: int
     tubes: tuple[TubeSeen, ...]
+    fault: str = ""
 
 
 def read_label_photographs(
@@ -43,10 +48,16 @@ def read_label_photographs(
     """Read the tubes of photographs, in order.
 
     With `marked`, a folder, each picture is written there with its lines and doubts drawn in.
-    Raises UserError where the extra is not installed, or a file can't be read.
+    A photograph among several that can't be read has a `fault`. Raises UserError where the extra
+    is not installed, or none of the files can be read.
     """
     need_photos()
-    return tuple(map(answer_of, read_photographs(paths, marked=marked, progress=progress)))
+    found = tuple(map(answer_of, read_photographs(paths, marked=marked, progress=progress)))
+    if found and all(photograph.fault for photograph in found):
+        first, *others = found
+        problems = [f"{other.photograph}: {other.fault}" for other in others]
+        raise UserError(first.fault, where=first.photograph, problems=problems)
+    return found
 
 
 def answer_of(found: PhotoReading) -> PhotographAnswer:
@@ -56,6 +67,7 @@ def answer_of(found: PhotoReading) -> PhotographAnswer:
         width=found.width,
         height=found.height,
         tubes=tuple(map(_seen, found.tubes)),
+        fault=found.fault,
     )
 
 

@@ -59,12 +59,16 @@ class PhotographedTube:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PhotoReading:
-    """The tubes of one photograph; `width` and `height` are the upright picture's, in pixels."""
+    """The tubes of one photograph; `width` and `height` are the upright picture's, in pixels.
+
+    `fault` says why nothing could be read, "" where it could.
+    """
 
     where: str
     width: int
     height: int
     tubes: tuple[PhotographedTube, ...]
+    fault: str = ""
 
 
 def to_plain(found: PhotoReading) -> dict[str, Any]:
@@ -73,6 +77,7 @@ def to_plain(found: PhotoReading) -> dict[str, Any]:
         "where": found.where,
         "width": found.width,
         "height": found.height,
+        "fault": found.fault,
         "tubes": [
             {
                 "text": tube.text,
@@ -107,6 +112,7 @@ def from_plain(plain: dict[str, Any]) -> PhotoReading:
         where=plain["where"],
         width=plain["width"],
         height=plain["height"],
+        fault=plain["fault"],
         tubes=tuple(
             PhotographedTube(
                 text=tube["text"],

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 import numpy as np
 
+from tubewise.errors import UserError
 from tubewise.labels.photo.candidates import codes_in
 from tubewise.labels.photo.closer import MAY_MISS, around, closer_look, gaps
 from tubewise.labels.photo.doubts import GARBLED, find_doubts, page_of, plain_corners
@@ -47,10 +48,28 @@ def read_photographs(
 
     With `marked`, a folder, each picture is written there as JPEG with its doubts drawn in.
 
-    Raises UserError for what is no picture, too large, or takes too long.
+    What is no picture, too large, or takes too long has a `fault`, and the others are read.
+    Raises UserError only where the folder can't be made.
     """
     if marked is not None:
         make_folder(marked)
+    try:
+        return _read_apart(paths, marked, progress)
+    except UserError as error:
+        # The process itself came to its end, so the pictures are told apart by reading each alone.
+        if len(paths) < 2:
+            return [faulty(path, error) for path in paths]
+    found: list[PhotoReading] = []
+    for path in paths:
+        found += read_photographs([path], marked=marked)
+        if progress is not None:
+            progress(len(found), len(paths))
+    return found
+
+
+def _read_apart(
+    paths: Sequence[Path], marked: Path | None, progress: Progress | None
+) -> list[PhotoReading]:
     plain = run_apart(
         "tubewise.labels.photo.read:task",
         {"paths": [str(path) for path in paths], "marked": str(marked) if marked else ""},
@@ -58,6 +77,11 @@ def read_photographs(
         progress=progress,
     )
     return [from_plain(found) for found in plain]
+
+
+def faulty(path: Path, error: UserError) -> PhotoReading:
+    """A photograph of which nothing could be read."""
+    return PhotoReading(where=path.name, width=0, height=0, tubes=(), fault=error.message)
 
 
 def marked_path(folder: Path, photograph: Path) -> Path:
@@ -71,8 +95,12 @@ def task(question: dict[str, Any], progress: Progress) -> list[dict[str, Any]]:
     found = []
     for done, path in enumerate(paths):
         progress(done, len(paths))
-        pixels = open_picture(path)
-        reading = read_pixels(pixels, where=path.name)
+        try:
+            pixels = open_picture(path)
+            reading = read_pixels(pixels, where=path.name)
+        except UserError as error:  # one bad picture doesn't spoil the others
+            found.append(to_plain(faulty(path, error)))
+            continue
         if question["marked"]:
             drawn = jpeg(marked_picture(pixels, reading), most_side=SIDE)
             marked_path(Path(question["marked"]), path).write_bytes(drawn)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from typing import Annotated, Any, Final
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from fastapi import APIRouter, Depends, File, Request, UploadFile
 from fastapi.concurrency import run_in_threadpool
@@ -17,9 +17,10 @@ from tubewise.labels.photo.photo_reading import Corners
 from tubewise.pictures.extra import INSTALL, has_photos
 from tubewise.pictures.opening import KINDS
 from tubewise.pictures.saving import cropped, straightened
-from tubewise.store.pictures import KeptPicture
+from tubewise.store.pictures import KeptPicture, kept_of
 from tubewise.store.store import Store
-from tubewise.tubes.tube import Box, Tube, box_of
+from tubewise.tubes.folded import folded
+from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
 from tubewise.web.door import MOST_PHOTOGRAPHS_SENT
 from tubewise.web.missing import MissingError
@@ -63,7 +64,7 @@ def send(request: Request, files: Sent, seat: Name = "", boxes: Name = "") -> Re
     if len(named) > MOST_FILES:
         raise UserError(f"More than {MOST_FILES} photographs are too many at once.")
     sent = [(plain_file_name(file.filename, KINDS), file.file.read()) for file in named]
-    key = _jobs(request).start(sent)
+    key = _jobs(request).start(sent, request.scope.get("tubewise.visitor", ""))
     return RedirectResponse(_address(key, seat, boxes), 303)
 
 
@@ -89,7 +90,21 @@ def remove_picture(request: Request, number: int) -> Response:
     if found is None:
         raise MissingError("There is no such photograph.")
     counter.change(lambda store: store.withdraw_picture(number))
-    return RedirectResponse(f"/tubes/{found.tube_id}", 303)
+    return RedirectResponse(f"{_tube_page(found)}?removed_picture={number}", 303)
+
+
+@router.post("/photographs/kept/{number}/restore", dependencies=[Depends(may_change)])
+def restore_picture(request: Request, number: int) -> Response:
+    """Bring a photograph back that was taken away."""
+    counter = counter_of(request)
+    if not counter.change(lambda store: store.reinstate_picture(number)):
+        raise MissingError("There is no removed photograph to bring back.")
+    found = counter.holdings().store.picture(number)
+    return RedirectResponse(_tube_page(found) if found else "/tubes", 303)
+
+
+def _tube_page(kept: KeptPicture) -> str:
+    return f"/tubes/{quote(kept.tube_id, safe='')}"
 
 
 @router.get("/photographs/{key}")
@@ -186,12 +201,14 @@ def _kept(request: Request, job: Job, form: FormData) -> Response:
     pictures = _pictures(job, chosen) if _text(form, "pictures") else []
     instead = bool(_text(form, "instead"))
 
+    box = Box(seat, tuple(tube for _, tube in chosen))
+    form_sent = (folded(seat), boxes, instead, bool(pictures), box.tubes)
+
     def work(store: Store) -> None:
-        own = box_of(store.boxes(boxes), seat) or Box(seat, ())
-        before = () if instead else own.tubes
-        store.import_boxes([Box(own.seat, (*before, *(tube for _, tube in chosen)))], boxes)
-        for kept in pictures:
-            store.keep_picture(kept)
+        # A form that is sent twice is kept once. Changes come one at a time.
+        if form_sent not in job.kept:
+            store.keep_in_box(box, boxes, instead=instead, kept=pictures)
+            job.kept.append(form_sent)
 
     counter_of(request).change(work)
     return RedirectResponse(f"/class/boxes?{urlencode({'boxes': boxes, 'saved': seat})}#saved", 303)
@@ -228,8 +245,8 @@ def _pictures(job: Job, chosen: list[tuple[int, Tube]]) -> list[KeptPicture]:
         number, photograph, seen = places[at]
         whole = (photograph.width, photograph.height)
         jpeg = cropped(job.marked(number), _box(seen.corners), whole)
-        marks = [{"message": d.message, "candidates": list(d.candidates)} for d in seen.doubts]
-        found.append(KeptPicture(tube_id=tube.id, jpeg=jpeg, marks=marks))
+        doubts = [{"message": d.message, "candidates": list(d.candidates)} for d in seen.doubts]
+        found.append(kept_of(tube, jpeg, doubts))
     return found
 
 

@@ -135,7 +135,9 @@ def known_tube(holdings: Holdings, tube_id: str) -> Tube:
 
 
 @router.get("/tubes/{tube_id}")
-def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> Response:
+def tube(
+    request: Request, tube_id: str, added: Name = "", back: Name = "", removed_picture: int = 0
+) -> Response:
     """One tube: its strip, what is in it, what else holds the same, where the name misleads."""
     holdings = counter_of(request).holdings()
     tube = known_tube(holdings, tube_id)
@@ -165,7 +167,8 @@ def tube(request: Request, tube_id: str, added: Name = "", back: Name = "") -> R
         sets=[(name, [b.seat for b in boxes]) for name, boxes in holdings.boxes.items()],
         in_catalogue=tube.id in holdings.by_id,
         added=added,
-        pictures=holdings.store.pictures_of(tube.id),
+        removed_picture=removed_picture,
+        pictures=holdings.store.pictures_of(tube),
     )
 
 

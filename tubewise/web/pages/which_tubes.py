@@ -136,7 +136,7 @@ def send_picture(request: Request, file: Upload, box: Annotated[str, Form()] = "
     data = file.file.read()
     if not data:
         raise UserError("The file is empty; choose a picture.", where=name)
-    key = _sent(request).keep(data)
+    key = _sent(request).keep(data, request.scope.get("tubewise.visitor", ""))
     return RedirectResponse(f"/which-tubes/picture/{key}?{urlencode({'box': box})}", 303)
 
 
