@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.cli.conftest import Run
+from tubewise.errors import UserError
 
 
 @pytest.mark.slow
@@ -46,9 +47,23 @@ def test_next_without_and_versus(run: Run, files: Path) -> None:
     assert "the second reaches" in " ".join(ran.out.split())
 
 
+@pytest.mark.slow
+def test_somebodys_box_is_asked_for_by_seat(run: Run, files: Path) -> None:
+    shop, boxes = (str(files / name) for name in ("catalogue.csv", "boxes.csv"))
+    ran = run("palette", "next", boxes, "--seat", "1", "--shop", shop, "--json")
+    assert ran.status == 0, ran.err
+    assert json.loads(ran.out)["singles"]
+    ran = run(
+        "palette", "versus", boxes, boxes, "--seat", "1", "--seat-b", "2", "--catalogue", shop
+    )
+    assert ran.status == 0, ran.err
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
+        (("range", "--from", "BOXES", "--count", "0"), "say whose with --seat"),
+        (("without", "PB29", "--from", "BOXES", "--seat", "40"), "there is no seat “40”"),
         (("range", "--from", "SHOP", "--how", "dry"), "alone, with white or with water"),
         (("range", "--from", "SHOP", "--must", "PZ999"), "PZ999"),
         (("without", "PO62", "--from", "SHOP"), "PO62"),
@@ -72,6 +87,33 @@ def test_a_lessons_list_is_written_anew_and_checked(run: Run, files: Path) -> No
     ran = run("check", new, "--boxes", str(files / "boxes.csv"), "--catalogue", shop)
     assert ran.status == 1, ran.err
     assert "not ready 2" in ran.out
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("palette", "range", "--from", "SHOP"),
+        ("palette", "next", "SHOP", "--shop", "SHOP"),
+        ("palette", "without", "PB29", "--from", "SHOP"),
+        ("palette", "versus", "SHOP", "SHOP"),
+        ("palette", "lesson", "LIST", "--from", "SHOP"),
+        ("palette", "picture", "WALL", "--from", "SHOP"),
+        ("sheet", "palette", "--from", "SHOP"),
+    ],
+)
+def test_the_search_is_made_ready_with_a_line_before_any_choosing(
+    run: Run, files: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+) -> None:
+    from PIL import Image
+
+    def compiling() -> None:
+        raise UserError("compiling is said here")
+
+    monkeypatch.setattr("tubewise.cli.show.compile_search", compiling)
+    Image.new("RGB", (120, 90), "#b0a0c0").save(files / "wall.png")
+    places = {"SHOP": "catalogue.csv", "LIST": "list.csv", "WALL": "wall.png"}
+    ran = run(*(str(files / places[word]) if word in places else word for word in words))
+    assert "compiling is said here" in ran.err
 
 
 @pytest.mark.slow

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
@@ -171,6 +172,27 @@ def test_workbooks_with_damaged_parts(workbook_bytes: bytes, part: str, at: int,
                     data = data[:spot] + junk.encode("utf-8", "replace") + data[spot + len(junk) :]
                 new.writestr(name, data)
         rows_or_refusal(read_catalogue, path)
+
+
+UNSEEN = " \t\u00a0\u00ad\u200b\u200e\u202e\u2066\ufe0f\ufeff\u3164"
+SNEAKY = st.text(alphabet=UNSEEN + "'=+-@＝＋－＠;|\n\r5aB", max_size=14)
+
+
+@given(SNEAKY)
+def test_no_program_sees_a_cell_that_runs(text: str) -> None:
+    kept = disarmed(clean(text))
+    assert clean(kept) == clean(text)
+    for begun in re.split(r"[;|\t\r\n]", kept):
+        seen = begun.lstrip(UNSEEN)
+        number = re.fullmatch(r"[+-]?\d+([.,]\d+)?", begun.strip(" "))
+        assert number or not seen.startswith(tuple("=+-@＝＋－＠"))
+
+
+def test_a_long_run_of_blanks_costs_no_more_than_its_length() -> None:
+    # Were blanks tried again from each of them, this would take hours.
+    long = "\u00ad" * 1_000_000
+    assert disarmed(f"a;{long}b") == f"a;{long}b"
+    assert clean(f"'{long}b") == f"'{long}b"
 
 
 @pytest.mark.slow

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import subprocess
+import sys
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,7 +15,7 @@ from starlette.testclient import TestClient
 from tests.web.conftest import BASE, Visitor, visitor_of
 from tubewise.errors import UserError
 from tubewise.store.store import Store
-from tubewise.web.access import Access, new_code
+from tubewise.web.access import TOKEN_HERE, Access, new_code
 from tubewise.web.app import application
 from tubewise.web.door import MAX_BODY, MOST_PHOTOGRAPHS_SENT
 from tubewise.web.uploads import SHEETS, plain_file_name
@@ -51,6 +53,32 @@ def test_another_visitors_token_does_not_do(owner: Visitor) -> None:
     stolen = owner.token()
     owner.client.cookies.clear()
     owner.send("/class/boxes", 403, token=stolen, seat="9", boxes="Moor")
+
+
+def test_nobody_sees_the_place_of_a_token(owner: Visitor) -> None:
+    owner.token()
+    owner.client.cookies.clear()
+    page = owner.client.get("/class/list", headers={"accept": "*/*"})
+    assert page.status_code == 200 and 'name="token"' in page.text
+    assert TOKEN_HERE not in page.text
+
+
+def test_a_tube_named_like_that_place_draws_no_token_into_a_download(owner: Visitor) -> None:
+    token = owner.token()
+    owner.send("/class/boxes", seat="9", tubes=f"{TOKEN_HERE}: PB29", boxes="Moor")
+    written = owner.client.get("/class/boxes.csv?boxes=Moor").text
+    assert TOKEN_HERE in written and token not in written
+
+
+def test_each_process_has_a_place_of_its_own() -> None:
+    found = subprocess.run(
+        [sys.executable, "-c", "from tubewise.web.access import TOKEN_HERE; print(TOKEN_HERE)"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert len(found.stdout.strip()) == len(TOKEN_HERE) == len(Access().token("somebody"))
+    assert found.stdout.strip() != TOKEN_HERE
 
 
 def test_a_change_from_another_site_is_refused(owner: Visitor) -> None:

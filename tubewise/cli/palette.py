@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Json
+from tubewise.cli.options import Catalogue, Json
 from tubewise.cli.question import answering
 
 if TYPE_CHECKING:
@@ -54,6 +54,8 @@ class Wishing:
         bool, typer.Option("--uncautioned", help="No pigments with a caution of their own.")
     ] = False
     single: Annotated[bool, typer.Option("--single", help="Only single-pigment tubes.")] = False
+    seat: Annotated[str, typer.Option(help="Whose box, where the file holds several.")] = ""
+    catalogue: Catalogue = None
     as_json: Json = False
 
     @property
@@ -63,17 +65,25 @@ class Wishing:
 
         return Wishes(lasting=self.lasting, uncautioned=self.uncautioned, single=self.single)
 
-    def offer(self, path: Path | None, *, owned: bool = False) -> tuple[Offer, Shelf]:
+    def tubes(self, path: Path, seat: str = "", *, owned: bool = False) -> list[Tube]:
+        """The tubes of a file; of a `seat`'s box, where it holds several that are `owned`."""
+        from tubewise.cli.source import tubes_from, tubes_of
+
+        return tubes_from(path, seat, self.catalogue) if owned or seat else tubes_of(path)
+
+    def offer(
+        self, path: Path | None, seat: str = "", *, owned: bool = False
+    ) -> tuple[Offer, Shelf]:
         """The kinds of paint of a file, or of the register; a box that is `owned` as it is."""
         from tubewise.advice.palette.offer import offer_of, offer_of_register
         from tubewise.advice.recipes.wishes import PLAIN
-        from tubewise.cli.source import shelf_of, tubes_of
+        from tubewise.cli.source import shelf_of
         from tubewise.paints.shelf import Shelf
 
         if path is None:
             shelf = Shelf()
             return offer_of_register(shelf, self.medium, self.wishes), shelf
-        tubes = tubes_of(path)
+        tubes = self.tubes(path, seat, owned=owned)
         shelf = shelf_of((), None, tubes)
         wishes = PLAIN if owned else self.wishes
         offer = offer_of(tubes, shelf, medium=self.medium, wishes=wishes, in_stock=not owned)
@@ -105,7 +115,8 @@ def range_(question: RangeQuestion) -> None:
     from tubewise.advice.palette.reach import range_of, widest_range
     from tubewise.cli import palette_shown, show
 
-    offer, shelf = question.offer(question.from_, owned=question.count == 0)
+    offer, shelf = question.offer(question.from_, question.seat, owned=question.count == 0)
+    show.compile_search()
     if question.count == 0:
         answer = range_of(offer.kinds, shelf, offer.medium, question.how)
     else:
@@ -140,14 +151,18 @@ def next_(question: NextQuestion) -> None:
     from tubewise.advice.palette.next_tube import next_tube
     from tubewise.cli import palette_shown, show
 
-    box, shelf = question.offer(question.box, owned=True)
+    # Rows of a box that say little are completed by the shop, unless another catalogue is named.
+    owner = replace(question, catalogue=question.catalogue or question.shop)
+    box, shelf = owner.offer(question.box, question.seat, owned=True)
     shop, _ = question.offer(question.shop)
     film = film_for(box.medium or shop.medium, shelf, question.how)
+    targets = _targets(question.for_, shelf, film)
+    show.compile_search()
     answer = next_tube(
         box,
         shop,
         shelf,
-        _targets(question.for_, shelf, film),
+        targets,
         how=question.how,
         within=question.within,
         budget=question.budget,
@@ -174,9 +189,10 @@ def without_(question: WithoutQuestion) -> None:
     from tubewise.advice.palette.without import without
     from tubewise.cli import palette_shown, show
 
-    offer, shelf = question.offer(question.from_, owned=True)
+    offer, shelf = question.offer(question.from_, question.seat, owned=True)
     film = film_for(offer.medium, shelf, question.how)
     targets = _targets(question.for_, shelf, film)
+    show.compile_search()
     answer = without(offer, question.tube, shelf, targets, how=question.how, within=question.within)
     if question.as_json:
         show.print_json(answer)
@@ -190,6 +206,7 @@ class VersusQuestion(Wishing):
 
     a: Annotated[Path, typer.Argument(metavar="A", help="One box.")]
     b: Annotated[Path, typer.Argument(metavar="B", help="The other.")]
+    seat_b: Annotated[str, typer.Option(help="Whose box the other is, as --seat.")] = ""
     for_: For = None
     within: Within = 2.0
 
@@ -200,10 +217,11 @@ def versus_(question: VersusQuestion) -> None:
     from tubewise.advice.palette.versus import versus
     from tubewise.cli import palette_shown, show
 
-    a, shelf = question.offer(question.a, owned=True)
-    b, _ = question.offer(question.b, owned=True)
+    a, shelf = question.offer(question.a, question.seat, owned=True)
+    b, _ = question.offer(question.b, question.seat_b, owned=True)
     film = film_for(a.medium or b.medium, shelf, question.how)
     targets = _targets(question.for_, shelf, film)
+    show.compile_search()
     answer = versus(a, b, shelf, targets, how=question.how, within=question.within)
     if question.as_json:
         show.print_json(answer)
@@ -241,11 +259,11 @@ def lesson_(question: LessonQuestion) -> None:
     """Choose the fewest or cheapest tubes for a lesson, and write its supply list anew."""
     from tubewise.advice.palette.lesson import LessonWishes, lesson, lesson_offer
     from tubewise.cli import palette_shown, show
-    from tubewise.cli.source import shelf_of, tubes_of
+    from tubewise.cli.source import shelf_of
     from tubewise.tubes.supply import read_supply_list, write_supply_list
 
     supply = read_supply_list(question.supply)
-    tubes = tubes_of(question.from_) if question.from_ else []
+    tubes = question.tubes(question.from_, question.seat) if question.from_ else []
     shelf = shelf_of((), None, tubes)
     allowed = replace(
         question.wishes, single=not question.any_tube, must_not=tuple(question.without or ())
@@ -258,6 +276,7 @@ def lesson_(question: LessonQuestion) -> None:
         budget=question.budget,
         seconds=question.seconds,
     )
+    show.compile_search()
     answer = lesson(supply, offer, shelf, tubes, wishes)
     if question.out is not None:
         write_supply_list(question.out, answer.supply)
@@ -299,7 +318,8 @@ def picture_(question: PictureQuestion) -> None:
 
     need_photos()
     pixels = open_picture(question.image)
-    offer, shelf = question.offer(question.from_)
+    offer, shelf = question.offer(question.from_, question.seat)
+    show.compile_search()
     answer = picture(
         pixels,
         offer,

@@ -266,6 +266,7 @@ class PaletteCard(Printing):
     count: Annotated[
         int, typer.Option("--count", "-n", help="How many tubes; 0 for all of the file.", min=0)
     ] = 6
+    seat: Annotated[str, typer.Option(help="Whose box, where the file holds several.")] = ""
     medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
     how: Annotated[str, typer.Option(help="alone, white (at hand) or water (on paper).")] = ""
 
@@ -275,12 +276,17 @@ def palette(question: PaletteCard) -> None:
     """A palette card: tubes as strips, what they reach, and the missing corner."""
     from tubewise.advice.palette.offer import offer_of
     from tubewise.advice.palette.reach import range_of, widest_range
-    from tubewise.cli.source import shelf_of, tubes_of
+    from tubewise.cli import show
+    from tubewise.cli.source import shelf_of, tubes_from, tubes_of
     from tubewise.sheets.palette_card import pages
 
-    tubes = tubes_of(question.from_)
+    if question.seat or not question.count:
+        tubes = tubes_from(question.from_, question.seat, question.catalogue)
+    else:
+        tubes = tubes_of(question.from_)
     shelf = shelf_of((), None, tubes)
     offer = offer_of(tubes, shelf, medium=question.medium, in_stock=question.count > 0)
+    show.compile_search()
     if question.count:
         answer = widest_range(offer, question.count, shelf, how=question.how)
     else:

@@ -100,12 +100,14 @@ class Setting:
 
         A mixture that names its water keeps it.
         """
-        if not self.in_washes or any(map(is_water, company.paints)):
+        if any(map(is_water, company.paints)):
             return company
-        parts = WASHES["middle"] * (company.own + sum(company.parts))
-        return replace(
-            company, paints=(*company.paints, self.lightener), parts=(*company.parts, parts)
-        )
+        water, parts = self.thinner(company.own + sum(company.parts))
+        return replace(company, paints=(*company.paints, *water), parts=(*company.parts, *parts))
+
+    def thinner(self, parts: float) -> tuple[tuple[Paint, ...], tuple[float, ...]]:
+        """What so many parts of paint are thinned with to be laid, and how much: often nothing."""
+        return ((self.lightener,), (WASHES["middle"] * parts,)) if self.in_washes else ((), ())
 
     def _in_water(self, name: str, parts: float) -> Company:
         return Company(name, (self.lightener,), (parts,), 1.0)

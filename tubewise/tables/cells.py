@@ -9,8 +9,21 @@ from dataclasses import dataclass
 from tubewise.tables.numerals import number_text
 
 # A spreadsheet runs a cell that starts so; the full-width signs count in East Asian versions.
-_RUNS = re.compile(r"'*[=+\-@\t\r＝＋－＠]")
-_QUOTED = re.compile(r"'+[=+\-@\t\r＝＋－＠]")
+_SIGNS = r"=+\-@＝＋－＠"
+# What a reader doesn't see before such a sign, and some programs drop: blanks, marks of direction,
+# joiners, soft hyphens, selectors.
+_UNSEEN = (
+    r" \u00a0\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180e\u2000-\u200f\u202a-\u202f"
+    r"\u205f-\u206f\u2800\u3000\u3164\ufe00-\ufe0f\ufeff\uffa0"
+)
+# One class that takes all of it, so that a long run costs no more than its length.
+_RUNS = re.compile(rf"[{_UNSEEN}\s']*[\t\r{_SIGNS}]")
+_QUOTED = re.compile(rf"'[{_UNSEEN}\s']*[\t\r{_SIGNS}]")
+# Programs that part fields at other signs than commas see a cell begin within ours.
+_PARTS = r";|\t\r\n"
+_NUMBER_ALONE = rf"(?! *[+-]?\d+(?:[.,]\d+)? *(?:[{_PARTS}]|$))"
+_RUNS_WITHIN = re.compile(rf"(?<=[{_PARTS}])(?=[{_UNSEEN}']*[{_SIGNS}]){_NUMBER_ALONE}")
+_QUOTED_WITHIN = re.compile(rf"(?<=[{_PARTS}])'(?=[{_UNSEEN}']*[{_SIGNS}]){_NUMBER_ALONE}")
 _PLAIN_NUMBER = re.compile(r"[+-]?\d+([.,]\d+)?")
 INVISIBLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u200b\u2060\ufeff\ufffe\uffff]")
 
@@ -41,11 +54,18 @@ def clean(text: str) -> str:
         text = INVISIBLE.sub("", unicodedata.normalize("NFC", text))
         text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\u00a0", " ")
     text = text.strip()
-    return text[1:] if text[:1] == "'" and _QUOTED.match(text) else text
+    if "'" not in text:
+        return text
+    text = _QUOTED_WITHIN.sub("", text)
+    return text[1:] if _QUOTED.match(text) else text
 
 
 def disarmed(text: str) -> str:
-    """Text that no spreadsheet will run; `clean` gives the text back."""
+    """Text that no spreadsheet will run, by what a reader would see; `clean` gives the text back.
+
+    Nor will one that parts fields at semicolons, tabs, bars or line ends.
+    """
+    text = _RUNS_WITHIN.sub("'", text)
     if _RUNS.match(text) and not _PLAIN_NUMBER.fullmatch(text):
         return "'" + text
     return text

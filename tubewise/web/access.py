@@ -13,7 +13,8 @@ from threading import Lock
 
 # Where a page's forms have the visitor's token; put in when the page is sent, so that one page can
 # be kept for everyone. As long as a token, so that the page's length stays.
-TOKEN_HERE = "@@the-form-token-of-whoever-reads-this-one@"
+# Another in each process: nothing that is stored can be the same, and so draw a token out.
+TOKEN_HERE = "@" + secrets.token_hex(21)
 VISITOR = "tubewise-visitor"
 
 _TRIES = 10

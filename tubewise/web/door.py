@@ -167,9 +167,12 @@ class Door:
         visitor: str,
         cookies: list[tuple[bytes, bytes]],
     ) -> None:
-        token = TOKEN_HERE.encode("ascii")
-        if visitor and token in body:
-            body = body.replace(token, self._access.token(visitor).encode("ascii"))
+        # Only pages have forms; what is downloaded is passed on, and must not hold a token. Who has
+        # none must not see the place for it either, or could store something of that name.
+        place = TOKEN_HERE.encode("ascii")
+        if _is_page(headers) and place in body:
+            own = self._access.token(visitor) if visitor else "-" * len(TOKEN_HERE)
+            body = body.replace(place, own.encode("ascii"))
         await send(
             {
                 "type": "http.response.start",
@@ -178,6 +181,12 @@ class Door:
             }
         )
         await send({"type": "http.response.body", "body": body})
+
+
+def _is_page(headers: list[tuple[bytes, bytes]]) -> bool:
+    """Whether what is sent is HTML."""
+    kinds = [value for name, value in headers if name.lower() == b"content-type"]
+    return bool(kinds) and kinds[0].startswith(b"text/html")
 
 
 def most_body(path: str) -> int:

@@ -16,7 +16,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
-from tubewise.paints.appearance import Company, mixed
+from tubewise.paints.appearance import mixed
 from tubewise.paints.paint import DRAWS, Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
@@ -148,9 +148,9 @@ def _laid(paints: Sequence[Paint], parts: Floats, meant: float, setting: Setting
 
     In watercolour it is a middle wash, and who takes more of a weak paint takes no more water.
     """
-    whole = setting.in_use(Company("", tuple(paints), (meant,), 0.0))
-    water = np.broadcast_to(whole.parts[1:], (*parts.shape[:-1], len(whole.parts) - 1))
-    K, S = mixed(whole.paints, np.concatenate([parts, water], axis=-1))
+    water, much = setting.thinner(meant)
+    thin = np.broadcast_to(np.array(much), (*parts.shape[:-1], len(much)))
+    K, S = mixed((*paints, *water), np.concatenate([parts, thin], axis=-1))
     return lab_from_reflectance(setting.reads(K, S))
 
 
