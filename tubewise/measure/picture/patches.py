@@ -9,7 +9,7 @@ import numpy as np
 
 from tubewise.colour.arrays import Floats
 from tubewise.colour.srgb import linear_from_encoded
-from tubewise.pictures.deep import Levels
+from tubewise.measure.picture.deep import Levels
 from tubewise.pictures.opening import Pixels
 
 CLIPPED: Final = 251  # levels from which a channel holds no more light

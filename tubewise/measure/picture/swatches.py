@@ -17,10 +17,10 @@ from tubewise.errors import UserError
 from tubewise.measure.picture.chart import find_chart, reference_xyz
 from tubewise.measure.picture.correction import Correction, fit
 from tubewise.measure.picture.daubs import Point, find_daubs
+from tubewise.measure.picture.deep import Levels, open_deep, to_look_at
 from tubewise.measure.picture.light import Light, light_on
 from tubewise.measure.picture.patches import UNEVEN, Patch, patch_at
 from tubewise.optics.swatch import USUAL_GEOMETRY
-from tubewise.pictures.deep import Levels, open_deep, to_look_at
 from tubewise.pictures.limits import MOST_SECONDS
 from tubewise.pictures.opening import Pixels, open_picture
 from tubewise.pictures.process import Progress, run_apart

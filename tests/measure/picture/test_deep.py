@@ -11,7 +11,7 @@ from PIL import Image
 
 from tubewise.colour.srgb import linear_from_encoded
 from tubewise.errors import UserError
-from tubewise.pictures.deep import open_deep, to_look_at
+from tubewise.measure.picture.deep import open_deep, to_look_at
 
 
 def ramp() -> np.ndarray:
@@ -44,7 +44,7 @@ def test_a_turned_picture_stands_upright(tmp_path: Path) -> None:
         grey[:20, :30] = 255
         marked = Image.fromarray(grey)
         marked.save(turned, exif=exif)
-        from tubewise.pictures.deep import _turn, _upright
+        from tubewise.measure.picture.deep import _turn, _upright
         from tubewise.pictures.opening import open_picture
 
         assert _turn(turned) == orientation
