@@ -56,10 +56,10 @@ def _idle(path: Path) -> Row:
 
     The reader runs in a process apart that ends, so its models stay nowhere.
     """
-    told = subprocess.run(
+    answer = subprocess.run(
         [sys.executable, "-c", _IDLE, str(path)], capture_output=True, text=True, check=True
     )
-    before, after, took = map(float, told.stdout.split())
+    before, after, took = map(float, answer.stdout.split())
     return Row(
         "a first label in a program, and memory when idle",
         took,
