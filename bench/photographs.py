@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import resource
+import subprocess
+import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
@@ -30,6 +32,39 @@ def rows() -> Iterator[Row]:
         yield _row("one label, 12 megapixels", lambda: read_photographs([single]))
         yield _row("a box of twelve, 12 megapixels", lambda: read_photographs([twelve]))
         yield _row("eight daubs and a chart", lambda: read_swatches(chart, "chart"))
+        yield _idle(single)
+
+
+_IDLE = """
+import sys, time
+from pathlib import Path
+from tubewise.advice.photographs.labels import read_label_photographs
+
+def held():
+    words = Path("/proc/self/status").read_text().split()
+    return int(words[words.index("VmRSS:") + 1]) / 1024
+
+before = held()
+start = time.perf_counter()
+read_label_photographs([Path(sys.argv[1])])
+print(before, held(), time.perf_counter() - start)
+"""
+
+
+def _idle(path: Path) -> Row:
+    """Memory of a program that can read photographs, before it read one and when it is idle again.
+
+    The reader runs in a process apart that ends, so its models stay nowhere.
+    """
+    answer = subprocess.run(
+        [sys.executable, "-c", _IDLE, str(path)], capture_output=True, text=True, check=True
+    )
+    before, after, took = map(float, answer.stdout.split())
+    return Row(
+        "a first label in a program, and memory when idle",
+        took,
+        remark=f"{before:.0f} MB before, {after:.0f} MB idle again",
+    )
 
 
 def _row(what: str, work: Callable[[], object]) -> Row:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 from io import BytesIO
-from typing import Any
+from typing import Any, Literal
 
 import cv2
 import numpy as np
@@ -27,6 +27,9 @@ LIGHTS = {"D65": 6504, "D50": 5003, "A": 2856, "FL2": 4225, "FL11": 4000, "LED-B
           "LED-B3": 4103, "LED-V1": 2724}  # fmt: skip
 CAMERAS = ("Nikon 5100 (NPL)", "Sigma SDMerill (NPL)", "invented body")
 DAUBS = 8
+# Paints that a person may have whose pigment is in the register: white and black come first.
+KNOWN = ("PW6", "PBk9", "PB29", "PY42", "PR101", "PG7")
+Card = Literal["chart", "white-grey", "paints"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,6 +41,7 @@ class Scene:
     daubs: tuple[tuple[float, float], ...]
     white: tuple[float, float]
     grey: tuple[float, float]
+    known: tuple[tuple[str, float, float], ...]
     light: str
     camera: str
 
@@ -109,8 +113,13 @@ def _fitted(camera: str, light: str) -> Floats:
     return np.asarray(matrix / matrix.sum(axis=0))
 
 
-def scene(seed: int, *, chart: bool = True) -> Scene:
-    """The scene of a seed: a chart, or a white and a grey card, beside eight daubs on paper."""
+def scene(seed: int, card: Card = "chart", *, linear: bool = False) -> Scene:
+    """The scene of a seed: eight daubs on paper beside a chart, two cards or known paints.
+
+    The known paints are three to six, and none is just as the register says: each is one of the
+    samples by which the register states how unsure it is of the paint. `linear` makes a PNG of 16
+    bits in the camera's own colours, as a raw converter writes it, instead of a JPEG.
+    """
     r = np.random.default_rng((seed, 9))
     light, camera = list(LIGHTS)[seed % len(LIGHTS)], CAMERAS[(seed // len(LIGHTS) + seed) % 3]
     paints = _paints()
@@ -121,7 +130,7 @@ def scene(seed: int, *, chart: bool = True) -> Scene:
     art = _Drawing(np.tile(table, (1, 1)))
     corners = np.array([[60, 60], [1540, 60], [1540, 1040], [60, 1040]], float)
     art.add(corners, paper)
-    if chart:
+    if card == "chart":
         frame = np.array([[90, 90], [870, 90], [870, 620], [90, 620]], float)
         art.add(frame, np.full(36, 0.045))
         for k, spectrum in enumerate(reference_spectra()):
@@ -130,17 +139,18 @@ def scene(seed: int, *, chart: bool = True) -> Scene:
             art.add(np.array([[x, y], [x + 110, y], [x + 110, y + 112], [x, y + 112]]), spectrum)
     art.add(np.array([[950, 110], [1180, 110], [1180, 340], [950, 340]]), np.full(36, 0.90))
     art.add(np.array([[1230, 110], [1460, 110], [1460, 340], [1230, 340]]), np.full(36, 0.18))
+    known = _known_paints(np.random.default_rng((seed, 10))) if card == "paints" else []
+    for k, (_, spectrum) in enumerate(known):
+        art.add(_rough_disc(190 + k * 130, 500 + 30 * (k % 2), 50, k), spectrum)
     middles = []
     for k, spectrum in enumerate(chosen):
         x, y = 190 + (k % 8) * 175, 800 + 40 * (k % 2)
-        angles = np.linspace(0, 2 * np.pi, 30)
-        rough = 62 * (1 + 0.1 * np.sin(3 * angles + k))
-        art.add(np.column_stack([x + rough * np.cos(angles), y + rough * np.sin(angles)]), spectrum)
+        art.add(_rough_disc(x, y, 62, k), spectrum)
         middles.append((x, y))
     turn = r.uniform(-0.05, 0.05, (4, 2)) * [WIDE, HIGH] * 0.6
     source = np.array([[0, 0], [WIDE, 0], [WIDE, HIGH], [0, HIGH]], np.float32)
     warp = cv2.getPerspectiveTransform(source, (source * 0.94 + 40 + turn).astype(np.float32))
-    data = _photographed(art, warp, light, camera, r)
+    data = _photographed(art, warp, light, camera, r, linear)
 
     def moved(point: tuple[float, float]) -> tuple[float, float]:
         x, y = cv2.perspectiveTransform(np.array([[point]], np.float64), warp)[0, 0]
@@ -152,9 +162,27 @@ def scene(seed: int, *, chart: bool = True) -> Scene:
         daubs=tuple(map(moved, middles)),
         white=moved((1065, 225)),
         grey=moved((1345, 225)),
+        known=tuple(
+            (code, *moved((190 + k * 130, 500 + 30 * (k % 2)))) for k, (code, _) in enumerate(known)
+        ),
         light=light,
         camera=camera,
     )
+
+
+def _rough_disc(x: float, y: float, radius: float, wave: int) -> Floats:
+    angles = np.linspace(0, 2 * np.pi, 30)
+    rough = radius * (1 + 0.1 * np.sin(3 * angles + wave))
+    return np.column_stack([x + rough * np.cos(angles), y + rough * np.sin(angles)])
+
+
+def _known_paints(r: Any) -> list[tuple[str, Floats]]:
+    found = []
+    for code in KNOWN[: r.integers(3, len(KNOWN) + 1)]:
+        paint = Shelf().pigment(code)
+        sample = r.integers(1, len(paint.K))
+        found.append((code, appearance(paint.K[sample], paint.S[sample])))
+    return found
 
 
 class _Drawing:
@@ -169,11 +197,12 @@ class _Drawing:
         self.spectra.append(spectrum)
 
 
-def _photographed(art: _Drawing, warp: Any, light: str, camera: str, r: Any) -> bytes:
+def _photographed(art: _Drawing, warp: Any, light: str, camera: str, r: Any, linear: bool) -> bytes:
     sensed = _camera(camera) * _light(light)[:, None]
     raw = np.array(art.spectra) @ sensed
     white = sensed.sum(axis=0) * r.uniform(0.97, 1.03, 3)  # the camera's own white balance errs
-    colours = np.maximum(raw / white @ _rendering(camera, light), 0)
+    rendering = np.eye(3) if linear else _rendering(camera, light)
+    colours = np.maximum(raw / white @ rendering, 0)
     image = np.tile(colours[0].astype(np.float32), (HIGH, WIDE, 1))
     for corners, colour in zip(art.areas, colours[1:], strict=True):
         points = cv2.perspectiveTransform(corners[None], warp)[0]
@@ -188,6 +217,9 @@ def _photographed(art: _Drawing, warp: Any, light: str, camera: str, r: Any) -> 
     image += (
         r.normal(0, 1, image.shape).astype(np.float32) * np.sqrt(np.maximum(image, 1e-4)) * 0.012
     )
+    if linear:
+        deep = np.round(np.clip(image, 0, 1) * 65535).astype(np.uint16)
+        return bytes(cv2.imencode(".png", deep[:, :, ::-1])[1])
     toned = np.clip(image, 0, 1) ** r.uniform(0.92, 1.08)  # every camera has a curve of its own
     saved = BytesIO()
     levels = np.clip(np.round(encoded_from_linear(toned) * 255), 0, 255).astype(np.uint8)

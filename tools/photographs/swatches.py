@@ -6,12 +6,14 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from tools.photographs.swatch_scenes import CAMERAS, LIGHTS, Scene, scene
+from tools.photographs.swatch_scenes import CAMERAS, LIGHTS, Card, Scene, scene
 from tubewise.advice.photographs.swatches import GREY_CARD, WHITE_CARD
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.grid import N_BANDS
 from tubewise.colour.lab import lab_from_reflectance
-from tubewise.measure.picture.swatches import Card, KnownPatch, colours_on
+from tubewise.measure.picture.swatches import KnownPatch, colours_on
+from tubewise.paints.appearance import lab_alone
+from tubewise.paints.shelf import Shelf
 from tubewise.pictures.opening import open_picture
 
 HEAD = ("card", "what", "daubs", "median", "95 of 100 within", "stated on average", "stated holds")
@@ -21,7 +23,7 @@ def rows(seeds: range) -> Iterator[tuple[str, ...]]:
     """The head of the table, then all, each light and each camera, for each card."""
     yield HEAD
     yield tuple("---" for _ in HEAD)
-    cards: tuple[Card, ...] = ("chart", "white-grey")
+    cards: tuple[Card, ...] = ("chart", "white-grey", "paints")
     for card in cards:
         found = [(made, missed) for made, missed in (_missed(seed, card) for seed in seeds)]
         yield (card, "all", *_figures([m for _, m in found]))
@@ -40,10 +42,19 @@ def known_cards(made: Scene) -> list[KnownPatch]:
     return found
 
 
+def known_paints(made: Scene) -> list[KnownPatch]:
+    """The known paints of a scene, as the register has them."""
+    found = []
+    for code, x, y in made.known:
+        L, a, b = (float(v) for v in lab_alone(Shelf().pigment(code))[0])
+        found.append(KnownPatch(x=x, y=y, lab=(L, a, b)))
+    return found
+
+
 def _missed(seed: int, card: Card) -> tuple[Scene, np.ndarray]:
     """CIEDE2000 by which each daub is missed, and what was stated: shape (n, 2)."""
-    made = scene(seed, chart=card == "chart")
-    known = known_cards(made) if card == "white-grey" else []
+    made = scene(seed, card)
+    known = known_cards(made) if card == "white-grey" else known_paints(made)
     found = colours_on(open_picture(made.data), card, known, made.daubs)
     pairs = [
         (float(delta_e_2000(np.array(daub.lab), truth)), daub.delta_e_95)

@@ -35,6 +35,12 @@ class SwatchQuestion:
             metavar="[NAME=]x,y", help="A daub to read; without any they are found on the paper."
         ),
     ] = None
+    linear: Annotated[
+        bool,
+        typer.Option(
+            "--linear", help="The picture is a TIFF or PNG of 16 bits with linear light, from raw."
+        ),
+    ] = False
     out: Annotated[
         Path | None,
         typer.Option(metavar="FILE", help="Write the daubs there as tubes with swatch_lab."),
@@ -60,6 +66,7 @@ def swatch(question: SwatchQuestion) -> None:
         known=known,
         daubs=[_pointed(text, f"daub {n}") for n, text in enumerate(question.daub or (), 1)],
         shelf=shelf_of(terms, question.catalogue),
+        linear=question.linear,
     )
     if question.out is not None:
         write_swatches(question.out, answer)

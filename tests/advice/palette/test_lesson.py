@@ -76,6 +76,35 @@ def test_the_cheapest_costs_no_more_than_the_fewest(shelf: Shelf) -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize(
+    "wishes",
+    [
+        Wishes(lasting=True),
+        Wishes(uncautioned=True),
+        Wishes(single=True),
+        Wishes(must_not=("PY74",)),
+    ],
+)
+def test_a_wish_more_is_never_cheaper_and_never_fewer_tubes(shelf: Shelf, wishes: Wishes) -> None:
+    supply = lesson_of("PW6")
+    budget = Tube(
+        maker="Millrace", line="Weir", medium="acrylic", name="Rose", label="PR83", price=1.5,
+        currency="EUR", stock=4,
+    )  # fmt: skip
+    sold = [*shop(), budget]
+    for cheapest in (False, True):
+        plain = answered(supply, shelf, sold, within=5.0, cheapest=cheapest)
+        offer = lesson_offer(supply, sold, shelf, wishes=wishes)
+        wished = lesson(supply, offer, shelf, sold, LessonWishes(within=5.0, cheapest=cheapest))
+        assert plain.proved and plain.price is not None and wished.price is not None
+        assert not wished.beyond
+        if cheapest:
+            assert wished.price >= plain.price
+        else:
+            assert (len(wished.tubes), wished.price) >= (len(plain.tubes), plain.price)
+
+
+@pytest.mark.slow
 def test_the_order_of_the_catalogue_changes_nothing(shelf: Shelf) -> None:
     supply = lesson_of("PW6", "PB29")
     one, other = answered(supply, shelf), answered(supply, shelf, shop()[::-1])

@@ -3,26 +3,30 @@
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 
 import cv2
 import numpy as np
 import pytest
 
-from tools.photographs.swatch_scenes import Scene, scene
+from tools.photographs.swatch_scenes import Card, Scene, scene
+from tools.photographs.swatches import known_paints
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lab_from_xyz
+from tubewise.colour.srgb import lab_from_linear
 from tubewise.errors import UserError
 from tubewise.measure.picture.chart import find_chart, reference_xyz
 from tubewise.measure.picture.correction import SRGB, fit
-from tubewise.measure.picture.swatches import KnownPatch, PictureColours, colours_on
+from tubewise.measure.picture.patches import patch_at
+from tubewise.measure.picture.swatches import KnownPatch, PictureColours, colours_on, read_swatches
 from tubewise.pictures.opening import Pixels, open_picture
 
 pytestmark = pytest.mark.filterwarnings("ignore::UserWarning")
 
 
 @cache
-def opened(seed: int, chart: bool = True) -> tuple[Scene, Pixels]:
-    made = scene(seed, chart=chart)
+def opened(seed: int, card: Card = "chart") -> tuple[Scene, Pixels]:
+    made = scene(seed, card)
     return made, open_picture(made.data)
 
 
@@ -71,7 +75,7 @@ def test_daubs_are_found_on_the_paper_when_nobody_points() -> None:
 
 @pytest.mark.slow
 def test_a_white_and_a_grey_card_serve_too_but_less_surely() -> None:
-    made, pixels = opened(16, chart=False)
+    made, pixels = opened(16, "white-grey")
     found = colours_on(pixels, "white-grey", cards(made), made.daubs)
     assert float(np.median(misses(found, made))) < 3.5
     chart = colours_on(opened(16)[1], "chart", points=opened(16)[0].daubs)
@@ -87,7 +91,7 @@ def test_without_a_card_there_are_only_words() -> None:
 
 @pytest.mark.slow
 def test_no_chart_too_bright_and_blurred_are_refused() -> None:
-    _, plain = opened(6, chart=False)
+    _, plain = opened(6, "white-grey")
     with pytest.raises(UserError, match="No chart of 24"):
         colours_on(plain, "chart")
     _, pixels = opened(6)
@@ -133,3 +137,32 @@ def test_what_is_stated_for_95_of_100_holds_on_other_pictures() -> None:
         stated += [found.daubs[k].delta_e_95 for k in kept]
     within = float(np.mean(np.array(missed) <= np.array(stated)))
     assert 0.88 <= within <= 0.995 and float(np.median(missed)) < 2.3
+
+
+@pytest.mark.slow
+def test_linear_light_of_sixteen_bits_in_the_cameras_own_colours(tmp_path: Path) -> None:
+    made = scene(6, linear=True)
+    path = tmp_path / "daubs.png"
+    path.write_bytes(made.data)
+    found = read_swatches(path, "chart", daubs=made.daubs, linear=True)
+    missed = misses(found, made)
+    assert float(np.median(missed)) < 2.5
+    assert (
+        np.mean([m <= (d.delta_e_95 or 0) for m, d in zip(missed, found.daubs, strict=True)]) > 0.8
+    )
+    with pytest.raises(UserError, match="only a chart"):
+        read_swatches(path, "white-grey", known=cards(made), linear=True)
+
+
+@pytest.mark.slow
+def test_known_paints_that_differ_from_the_register_serve_as_reference() -> None:
+    made, pixels = opened(4, "paints")
+    known = known_paints(made)
+    assert 3 <= len(known) <= 6
+    found = colours_on(pixels, "paints", known, made.daubs)
+    assert [daub.fault for daub in found.daubs] == [""] * len(made.daubs)
+    uncorrected = lab_from_linear(
+        np.array([patch_at(pixels, x, y, 15).linear for x, y in made.daubs])
+    )
+    plain = delta_e_2000(uncorrected, made.lab)
+    assert float(np.median(misses(found, made))) < 0.7 * float(np.median(plain))

@@ -84,16 +84,18 @@ def read_daubs(
     known: Sequence[Pointed] = (),
     daubs: Sequence[Pointed] = (),
     shelf: Shelf | None = None,
+    linear: bool = False,
 ) -> SwatchAnswer:
     """Colours of the daubs on a photograph.
 
     `known` are `white` and `grey` cards, or terms of paints on `shelf`; `daubs` have their names
-    in `what`, and are found on the paper where none are given. Raises UserError.
+    in `what`, and are found on the paper where none are given. `linear` says that the file holds
+    linear light in 16 bits. Raises UserError.
     """
     need_photos()
     patches = [_patch(place, card, shelf or Shelf()) for place in known]
     points = [(daub.x, daub.y) for daub in daubs]
-    found = read_swatches(path, card, known=patches, daubs=points)
+    found = read_swatches(path, card, known=patches, daubs=points, linear=linear)
     names = [daub.what for daub in daubs] or [f"daub {n}" for n in range(1, len(found.daubs) + 1)]
     seen = [_seen(name, daub) for name, daub in zip(names, found.daubs, strict=True)]
     return SwatchAnswer(

@@ -55,22 +55,23 @@ def _terms(light: Floats, kind: Kind) -> Floats:
     return np.stack([r, g, b, np.sqrt(r * g), np.sqrt(g * b), np.sqrt(r * b)], axis=-1)
 
 
-def fit(linear: Floats, xyz: Floats) -> Correction:
+def fit(linear: Floats, xyz: Floats, *, raw: bool = False) -> Correction:
     """The correction from known patches: linear light (n, 3) and XYZ (n, 3) with white Y = 1.
 
     Fifteen or more give a root polynomial, three or more with colour a matrix; fewer, or greys,
-    only levels and a tone curve.
+    only levels and a tone curve. `raw` light is bent by no tone, and its colours are the camera's
+    own, which may be far from sRGB's.
     """
     greys = float(np.hypot(*lab_from_xyz(100 * xyz)[:, 1:].T).max()) < GREY
     if len(linear) < 3 or (greys and len(linear) < 6):
         return _levels(linear, xyz)
     kind: Kind = "root polynomial" if len(linear) >= 15 else "matrix"
-    tone = _tone(linear, xyz, kind) if len(linear) >= 6 else 1.0
-    whole = _solved(linear, xyz, kind, tone)
+    tone = _tone(linear, xyz, kind) if len(linear) >= 6 and not raw else 1.0
+    whole = _solved(linear, xyz, kind, tone, raw)
     left_out = []
     for k in range(len(linear)):
         rest = np.arange(len(linear)) != k
-        other = _solved(linear[rest], xyz[rest], kind, tone)
+        other = _solved(linear[rest], xyz[rest], kind, tone, raw)
         left_out.append(_missed(other, linear[k], xyz[k]))
     return Correction(
         kind=kind, matrix=whole.matrix, tone=tone, gain=np.ones(3), residuals=np.array(left_out)
@@ -84,7 +85,7 @@ def _tone(linear: Floats, xyz: Floats, kind: Kind) -> float:
     return float(tried[int(np.argmin(misses))])
 
 
-def _solved(linear: Floats, xyz: Floats, kind: Kind, tone: float) -> Correction:
+def _solved(linear: Floats, xyz: Floats, kind: Kind, tone: float, raw: bool = False) -> Correction:
     terms = _terms(np.maximum(linear, 1e-6) ** tone, kind)
     # Errors count as the eye sees them: relative to the lightness of each patch.
     weight = 1 / np.maximum(xyz[:, 1], 0.02) ** (2 / 3)
@@ -94,6 +95,9 @@ def _solved(linear: Floats, xyz: Floats, kind: Kind, tone: float) -> Correction:
     plain = weighted[:, :3] @ SRGB
     scale = float((plain * xyz * weight[:, None]).sum() / (plain**2).sum())
     start[:3] = scale * SRGB
+    if raw and kind == "root polynomial":
+        # So many patches settle the camera's own matrix; only what bends it is held back.
+        start[:3] = np.linalg.lstsq(weighted[:, :3], xyz * weight[:, None], rcond=None)[0]
     wanted = (xyz - terms @ start) * weight[:, None]
     change = np.linalg.solve(weighted.T @ weighted + ridge * len(linear), weighted.T @ wanted)
     return Correction(

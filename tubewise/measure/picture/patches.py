@@ -9,6 +9,7 @@ import numpy as np
 
 from tubewise.colour.arrays import Floats
 from tubewise.colour.srgb import linear_from_encoded
+from tubewise.measure.picture.deep import Levels
 from tubewise.pictures.opening import Pixels
 
 CLIPPED: Final = 251  # levels from which a channel holds no more light
@@ -31,7 +32,7 @@ class Patch:
     spread: float
 
 
-def patch_at(pixels: Pixels, x: float, y: float, radius: float) -> Patch:
+def patch_at(pixels: Pixels | Levels, x: float, y: float, radius: float) -> Patch:
     """The disc of `radius` pixels around a point; single bright or dark specks are left out."""
     high, wide = pixels.shape[:2]
     r = max(3.0, radius)
@@ -43,7 +44,7 @@ def patch_at(pixels: Pixels, x: float, y: float, radius: float) -> Patch:
     return _patch(levels, x, y)
 
 
-def _patch(levels: Pixels, x: float, y: float) -> Patch:
+def _patch(levels: Pixels | Levels, x: float, y: float) -> Patch:
     if len(levels) == 0:
         levels = np.zeros((1, 3), np.uint8)
     linear = linear_from_encoded(levels.astype(np.float64) / 255)

@@ -17,6 +17,7 @@ from tubewise.errors import UserError
 from tubewise.measure.picture.chart import find_chart, reference_xyz
 from tubewise.measure.picture.correction import Correction, fit
 from tubewise.measure.picture.daubs import Point, find_daubs
+from tubewise.measure.picture.deep import Levels, open_deep, to_look_at
 from tubewise.measure.picture.light import Light, light_on
 from tubewise.measure.picture.patches import UNEVEN, Patch, patch_at
 from tubewise.optics.swatch import USUAL_GEOMETRY
@@ -33,7 +34,7 @@ MOST_SHINY: Final = 0.20
 # picture's mean residual, and more for each unit of chroma. Measured on rendered scenes other than
 # those that test it, docs/photographs.md.
 STATED: Final[dict[Card, tuple[float, float, float]]] = {
-    "chart": (1.0, 2.0, 0.0), "white-grey": (4.0, 0.0, 0.15), "paints": (6.0, 0.0, 0.15),
+    "chart": (1.0, 2.0, 0.0), "white-grey": (5.0, 0.0, 0.20), "paints": (8.0, 0.0, 0.20),
 }  # fmt: skip
 
 
@@ -82,11 +83,13 @@ def read_swatches(
     *,
     known: Sequence[KnownPatch] = (),
     daubs: Sequence[tuple[float, float]] = (),
+    linear: bool = False,
 ) -> PictureColours:
     """Colours of daubs on a photograph, worked out in a process of its own.
 
     `known` are the white and the grey card, or paints that are known; `daubs` are points in
-    pixels, found on the paper where none are given. Raises UserError.
+    pixels, found on the paper where none are given. `linear` says that the file holds linear light
+    in 16 bits. Raises UserError.
     """
     found = run_apart(
         "tubewise.measure.picture.swatches:task",
@@ -95,6 +98,7 @@ def read_swatches(
             "card": card,
             "known": [{"x": k.x, "y": k.y, "lab": list(k.lab)} for k in known],
             "daubs": [list(point) for point in daubs],
+            "linear": linear,
         },
         seconds=MOST_SECONDS,
     )
@@ -118,8 +122,17 @@ def task(question: dict[str, Any], progress: Progress) -> dict[str, Any]:
     path = Path(question["path"])
     known = [KnownPatch(x=k["x"], y=k["y"], lab=tuple(k["lab"])) for k in question["known"]]
     points = [(float(x), float(y)) for x, y in question["daubs"]]
-    pixels = open_picture(path)
-    return asdict(colours_on(pixels, question["card"], known, points, where=path.name))
+    pixels, fine = open_picture(path), None
+    if question["linear"]:
+        if question["card"] != "chart":
+            raise UserError(
+                "Linear light comes in the camera's own colours, which only a chart can bring to "
+                "ours; take one into the picture, or send the camera's JPEG.",
+                where=path.name,
+            )
+        fine = open_deep(path, linear=True)
+        pixels = to_look_at(fine)
+    return asdict(colours_on(pixels, question["card"], known, points, where=path.name, fine=fine))
 
 
 def colours_on(
@@ -129,12 +142,17 @@ def colours_on(
     points: Sequence[tuple[float, float]] = (),
     *,
     where: str = "",
+    fine: Levels | None = None,
 ) -> PictureColours:
-    """The same on upright pixels. Raises UserError where what is known can't be used."""
+    """The same on upright pixels; light is taken from `fine` where that is given.
+
+    Raises UserError where what is known can't be used.
+    """
+    levels = pixels if fine is None else fine
     light, paper = light_on(pixels)
     radius = 0.012 * max(pixels.shape[:2])
     middles, wanted, reach = _known(pixels, card, known, radius)
-    patches = [patch_at(pixels, x, y, reach) for x, y in middles]
+    patches = [patch_at(levels, x, y, reach) for x, y in middles]
     notes = [] if light.share else ["Too little paper shows how even the light is."]
     usable = _usable(patches, card)
     correction = None
@@ -144,7 +162,7 @@ def colours_on(
                 "The picture is blurred; take it again with a steady hand.", where=where
             )
         seen = np.array([patch.linear / light.gain(patch.x, patch.y) for patch in patches])
-        correction = fit(seen[usable], wanted[usable])
+        correction = fit(seen[usable], wanted[usable], raw=fine is not None)
         dropped = len(patches) - int(usable.sum())
         if dropped:
             notes.append(f"{dropped} known patches are too bright for the camera and left out.")
@@ -154,7 +172,7 @@ def colours_on(
         chosen = find_daubs(pixels, light, paper, middles, room)
         if not chosen:
             raise UserError("No daubs were found on the paper; say where with --daub x,y.")
-    found = [_daub(pixels, place, light, correction, card) for place in chosen]
+    found = [_daub(levels, place, light, correction, card) for place in chosen]
     residuals = correction.residuals if correction else np.zeros(0)
     return PictureColours(
         where=where,
@@ -211,7 +229,7 @@ def _blur(pixels: Pixels, middles: Floats) -> float:
 
 
 def _daub(
-    pixels: Pixels, place: Point, light: Light, correction: Correction | None, card: Card
+    pixels: Pixels | Levels, place: Point, light: Light, correction: Correction | None, card: Card
 ) -> Daub:
     x, y, radius = place
     patch = patch_at(pixels, x, y, radius)
