@@ -4,13 +4,15 @@ No postponed annotations here: FastAPI reads them from the classes themselves.
 """
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import Depends, Query
 
 from tubewise.advice.counter.finding import Search
+from tubewise.advice.recipes.quantity import MOST_SEATS
 from tubewise.advice.recipes.wishes import Wishes
+from tubewise.pigments.purpose import purpose_typed
 
 # A measured spectrum stands in the address as it was pasted.
 MOST_LETTERS_OF_A_SPECTRUM = 4000
@@ -68,6 +70,13 @@ class RecipeQuestion:
     max_paints: int
     max_parts: int
     wishes: Wishes
+    make: str = ""
+    seats: int = 0
+
+    @property
+    def searched(self) -> "RecipeQuestion":
+        """The same without what changes no recipe, to remember an answer by."""
+        return replace(self, make="", seats=0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,6 +97,9 @@ class RecipeAddress:
     lasting: bool = False
     uncautioned: bool = False
     single: bool = False
+    for_: Annotated[str, Query(alias="for", max_length=60)] = ""
+    make: Annotated[str, Query(max_length=40)] = ""
+    seats: Annotated[int, Query(ge=0, le=MOST_SEATS)] = 0
 
     @property
     def question(self) -> RecipeQuestion:
@@ -107,7 +119,10 @@ class RecipeAddress:
                 uncautioned=self.uncautioned,
                 single=self.single,
                 must_not=tuple(w for w in self.without if w),
+                purpose=purpose_typed(self.for_),
             ),
+            self.make.strip(),
+            self.seats,
         )
 
 
