@@ -64,6 +64,7 @@ def data(answer: RecipeCard) -> dict[str, Any]:
             }
             for part, colour in ordered
         ],
+        "warning": recipe.warning,
         "steps": list(recipe.steps),
         "mends": [c.words for c in recipe.corrections],
         "lights": [

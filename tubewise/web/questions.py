@@ -11,6 +11,7 @@ from fastapi import Depends, Query
 
 from tubewise.advice.counter.finding import Search
 from tubewise.advice.recipes.wishes import Wishes
+from tubewise.pigments.purpose import purpose_typed
 
 # A measured spectrum stands in the address as it was pasted.
 MOST_LETTERS_OF_A_SPECTRUM = 4000
@@ -21,6 +22,7 @@ Words = Annotated[str, Query(max_length=300)]
 SpectrumText = Annotated[str, Query(max_length=MOST_LETTERS_OF_A_SPECTRUM)]
 Several = Annotated[list[str], Query(default_factory=list, max_length=20)]
 Terms = Annotated[list[str], Query(default_factory=list, max_length=24)]
+PurposeText = Annotated[str, Query(alias="for", max_length=60)]
 Partners = Annotated[list[str], Query(alias="with", default_factory=list, max_length=8)]
 
 
@@ -52,10 +54,11 @@ class TubeSearch:
 
 @dataclass(frozen=True, kw_only=True)
 class ClassAddress:
-    """The supply list and the set of boxes an address names."""
+    """The supply list and the set of boxes an address names, and what the paint is for."""
 
     list: Name = ""
     boxes: Annotated[str | None, Query(max_length=200)] = None
+    for_: PurposeText = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,10 +91,11 @@ class RecipeAddress:
     lasting: bool = False
     uncautioned: bool = False
     single: bool = False
+    for_: PurposeText = ""
 
     @property
     def question(self) -> RecipeQuestion:
-        """The same, as one value to remember an answer by."""
+        """The same, as one value to remember an answer by. Raises UserError for no purpose."""
         spectrum = on_one_line(self.spectrum) if self.spectrum.strip() else ""
         return RecipeQuestion(
             spectrum or self.target.strip() or self.picked.strip(),
@@ -107,6 +111,7 @@ class RecipeAddress:
                 uncautioned=self.uncautioned,
                 single=self.single,
                 must_not=tuple(w for w in self.without if w),
+                purpose=purpose_typed(self.for_),
             ),
         )
 
