@@ -52,12 +52,12 @@ def test_standin_asks_for_the_medium_and_gives_the_currency(run: Run, files: Pat
 
 @pytest.mark.slow
 def test_prices_and_assumptions_are_told(run: Run, files: Path) -> None:
-    ran = run("recipe", "lab:60,20,-20", "--from", str(files / "catalogue.csv"))
+    ran = run("recipe", "lab:60,20,-20", "--from", str(files / "catalogue.csv"), "--all")
     assert ran.status == 0, ran.err
     told = " ".join(ran.out.split())
     assert " EUR a ml" in told and "cent" not in told
     assert "under other lights (assumed: the target has no spectrum): " in told
-    ran = run("recipe", "PB29", "--from", str(files / "catalogue.csv"), "--light", "A")
+    ran = run("recipe", "PB29", "--from", str(files / "catalogue.csv"), "--light", "A", "--all")
     told = " ".join(ran.out.split())
     assert "assumed" not in told and "under A" in told
 
@@ -79,3 +79,22 @@ def test_a_box_is_mixed_from_by_its_seat(run: Run, files: Path) -> None:
         "Oakfen Fenland Permanent Rose",
         "Oakfen Fenland Ultramarine",
     }
+
+
+@pytest.mark.slow
+def test_the_first_recipe_is_short_and_says_amounts(run: Run, files: Path) -> None:
+    ran = run(
+        "recipe", "lab:60,20,-20", "--from", str(files / "catalogue.csv"), "--make", "30ml",
+        "--for-seats", "12",
+    )  # fmt: skip
+    assert ran.status == 0, ran.err
+    first = ran.out[: ran.out.index("2. ")]
+    assert len(first.splitlines()) <= 20
+    assert "360 ml (12 seats, 30 ml each): " in " ".join(first.split())
+    assert "under other lights" not in ran.out and "--all" in ran.out
+
+
+def test_an_amount_that_is_none_is_told(run: Run, files: Path) -> None:
+    ran = run("recipe", "PB29", "--from", str(files / "catalogue.csv"), "--make", "some")
+    assert ran.status == 2
+    assert "“some”" in ran.err and "such as 30 ml" in ran.err

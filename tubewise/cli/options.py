@@ -41,3 +41,7 @@ Without = Annotated[
         "repeatable.",
     ),
 ]
+Make = Annotated[
+    str, typer.Option(metavar="AMOUNT", help="How much to mix, such as 30ml, for each seat.")
+]
+ForSeats = Annotated[int, typer.Option(help="For so many seats.", min=0)]

@@ -8,14 +8,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Json, PurposeText, Without
+from tubewise.cli.options import All, ForSeats, Json, Make, Numbers, PurposeText, Without
 from tubewise.cli.solving import MixQuestion, solved, solved_batch
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
-    from tubewise.advice.recipes.batch import Batch
-    from tubewise.advice.recipes.results import Recipe, Recipes
     from tubewise.advice.recipes.wishes import Wishes
     from tubewise.pigments.handling import Wish as HandlingWish
 
@@ -71,6 +67,10 @@ class RecipeQuestion(MixQuestion):
         Path | None,
         typer.Option(metavar="FILE", help="Catalogue to ask for a tube that would help."),
     ] = None
+    make: Make = ""
+    for_seats: ForSeats = 0
+    numbers: Numbers = False
+    all_: All = False
     as_json: Json = False
 
     @property
@@ -119,18 +119,27 @@ def recipe(question: RecipeQuestion) -> None:
 
 
 def _recipes(question: RecipeQuestion) -> None:
+    from tubewise.advice.recipes.quantity import in_quantities, wanted
     from tubewise.cli import show
+    from tubewise.cli.recipe_shown import print_recipes
 
+    want = wanted(question.make, question.for_seats)
     show.compile_search()
-    answer, _ = solved(question.target, question, question.wishes, question.shop)
+    answer, shelf = solved(question.target, question, question.wishes, question.shop)
+    answer = in_quantities(answer, want, shelf.tubes)
     if question.as_json:
         show.print_json(answer)
     else:
-        print_recipes(answer, show.console())
+        print_recipes(answer, show.console(), numbers=question.numbers, everything=question.all_)
 
 
 def _recipes_of_a_file(question: RecipeQuestion) -> None:
     from tubewise.cli import show
+    from tubewise.cli.recipe_shown import print_batch
+    from tubewise.errors import UserError
+
+    if question.make or question.for_seats:
+        raise UserError("amounts are worked out for one target at a time; leave out --make")
 
     show.compile_search()
     with show.progress("solving", quiet=question.as_json) as step:
@@ -139,94 +148,3 @@ def _recipes_of_a_file(question: RecipeQuestion) -> None:
         show.print_json(many)
     else:
         print_batch(many, show.console())
-
-
-def print_batch(many: Batch, to: Console) -> None:
-    """Print one line for each target."""
-    from tubewise.cli import show
-
-    for line in many.lines:
-        how = "" if line.proved_best else f"; up to CIEDE2000 {line.gap:.2f} might be gained"
-        show.line(
-            to,
-            show.patch(line.target, to),
-            show.patch(line.recipe.colour, to),
-            f"{line.name}: {line.recipe.words}{how}",
-        )
-
-
-def print_recipes(answer: Recipes, to: Console) -> None:
-    """Print the target, how the search went, and each recipe."""
-    from tubewise.advice.recipes.results import left_out_words
-    from tubewise.cli import show
-
-    L, a, b = answer.target.lab
-    show.line(
-        to,
-        show.patch(answer.target, to, 8),
-        f"{answer.target_name}: {answer.target.name}, L* {L:.1f} a* {a:.1f} b* {b:.1f}",
-    )
-    show.line(to, answer.words)
-    for words in left_out_words(answer.left_out):
-        show.line(to, words)
-    how = (
-        "proved best"
-        if answer.search.proved_best
-        else f"not proved best; at most {answer.search.gap:.2f} {answer.search.measure} "
-        "could be gained"
-    )
-    show.line(to, f"{answer.search.subsets} sets of tubes considered: {how}")
-    for number, recipe in enumerate(answer.recipes, 1):
-        show.line(to)
-        print_recipe(number, recipe, to, answer.spectral)
-    cautions = dict.fromkeys(c.text for r in answer.recipes for c in r.cautions)
-    if cautions:
-        show.heading(to, "Cautions")
-    for text in cautions:
-        show.line(to, text, indent=2)
-
-
-def print_recipe(number: int, recipe: Recipe, to: Console, spectral: bool = True) -> None:
-    """Print one recipe: parts, colour, how sure, and how to mix it.
-
-    Without a `spectral` target, what it does under other lights is said to be assumed.
-    """
-    from tubewise.advice.words.permanence import permanence_text
-    from tubewise.advice.words.price import unit_price_text
-    from tubewise.cli import show
-    from tubewise.labels.phrasing import listing
-    from tubewise.pigments.permanence import own_cautions
-
-    kind = "" if recipe.kind == "best" else f"{recipe.kind}: "
-    price = unit_price_text(recipe.price_per_ml, recipe.currency)
-    assumed = "" if spectral else " (assumed: the target has no spectrum)"
-    show.line(to, f"{number}. ", show.patch(recipe.colour, to, 8), f"{kind}{recipe.words}")
-    if recipe.warning:
-        show.line(to, recipe.warning, indent=3)
-    show.line(to, f"of {listing([p.words for p in recipe.parts])}", indent=3)
-    show.line(
-        to,
-        f"{recipe.basis}, 95 % within CIEDE2000 {recipe.uncertainty.delta_e00_95:.1f}; "
-        f"lightfastness {permanence_text(recipe.lightfastness)}{'; ' if price else ''}{price}; "
-        "under other lights"
-        f"{assumed}: " + ", ".join(f"{k} {v:.1f}" for k, v in recipe.metamerism.items()),
-        indent=3,
-    )
-    slips = recipe.sureness
-    part = "" if slips.one_part is None else f"one part off moves it by {slips.one_part:.1f}, "
-    if len(recipe.parts) > 1:
-        show.line(
-            to,
-            f"{part}10 % in each part by up to {slips.ten_percent:.1f}, another batch by up to "
-            f"{slips.other_batch:.1f}",
-            indent=3,
-        )
-    kinds = dict.fromkeys(c.kind for c in own_cautions(recipe.cautions))
-    if kinds:
-        show.line(to, f"cautions below: {', '.join(kinds)}", indent=3)
-    for step in recipe.steps:
-        show.line(to, f"- {step}", indent=3)
-    for words in recipe.beside:
-        show.line(to, f"- {words}", indent=3)
-    for correction in recipe.corrections:
-        show.line(to, f"- {correction.words}", indent=3)

@@ -10,7 +10,7 @@ from typing import Annotated, TypeVar
 
 import typer
 
-from tubewise.cli.options import Catalogue, Medium, PurposeText
+from tubewise.cli.options import Catalogue, ForSeats, Make, Medium, PurposeText
 from tubewise.cli.question import answering
 from tubewise.cli.solving import MixQuestion, solved
 
@@ -190,20 +190,25 @@ class RecipeCard(MixQuestion, Printing):
     ]
     which: Annotated[int, typer.Option(help="Which of the recipes found, best first.", min=1)] = 1
     for_: PurposeText = ""
+    make: Make = ""
+    for_seats: ForSeats = 0
 
 
 @_sheet("recipe", RecipeCard)
 def recipe(question: RecipeCard) -> None:
     """A recipe card, with a blank box for a swatch of your own."""
     from tubewise.advice.cards.recipe_card import recipe_card
+    from tubewise.advice.recipes.quantity import in_quantities, wanted
     from tubewise.advice.recipes.wishes import Wishes
     from tubewise.cli import show
     from tubewise.pigments.purpose import purpose_typed
     from tubewise.sheets.recipe import pages
 
-    wishes = Wishes(purpose=purpose_typed(question.for_))
+    want = wanted(question.make, question.for_seats)
     show.compile_search()
+    wishes = Wishes(purpose=purpose_typed(question.for_))
     answer, shelf = solved(question.target, question, wishes)
+    answer = in_quantities(answer, want, shelf.tubes)
     question.print(pages, recipe_card(answer, shelf, question.which), "recipe")
 
 

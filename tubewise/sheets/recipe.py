@@ -47,6 +47,9 @@ def data(answer: RecipeCard) -> dict[str, Any]:
         "colour": recipe.colour.name,
         "words": capitalised(answer.words),
         "how_near": recipe.how_near,
+        "warning": recipe.warning,
+        "beside": list(recipe.beside),
+        "amounts": answer.amounts.words if answer.amounts else "",
         "basis": recipe.basis,
         "sure": sureness_text(recipe.confidence),
         "within": f"{recipe.uncertainty.delta_e00_95:.1f}",
@@ -64,7 +67,6 @@ def data(answer: RecipeCard) -> dict[str, Any]:
             }
             for part, colour in ordered
         ],
-        "warning": recipe.warning,
         "steps": list(recipe.steps),
         "mends": [c.words for c in recipe.corrections],
         "lights": [

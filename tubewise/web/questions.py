@@ -4,12 +4,13 @@ No postponed annotations here: FastAPI reads them from the classes themselves.
 """
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import Depends, Query
 
 from tubewise.advice.counter.finding import Search
+from tubewise.advice.recipes.quantity import MOST_SEATS
 from tubewise.advice.recipes.wishes import Wishes
 from tubewise.pigments.purpose import purpose_typed
 
@@ -71,6 +72,13 @@ class RecipeQuestion:
     max_paints: int
     max_parts: int
     wishes: Wishes
+    make: str = ""
+    seats: int = 0
+
+    @property
+    def searched(self) -> "RecipeQuestion":
+        """The same without what changes no recipe, to remember an answer by."""
+        return replace(self, make="", seats=0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -92,6 +100,8 @@ class RecipeAddress:
     uncautioned: bool = False
     single: bool = False
     for_: PurposeText = ""
+    make: Annotated[str, Query(max_length=40)] = ""
+    seats: Annotated[int, Query(ge=0, le=MOST_SEATS)] = 0
 
     @property
     def question(self) -> RecipeQuestion:
@@ -113,6 +123,8 @@ class RecipeAddress:
                 must_not=tuple(w for w in self.without if w),
                 purpose=purpose_typed(self.for_),
             ),
+            self.make.strip(),
+            self.seats,
         )
 
 

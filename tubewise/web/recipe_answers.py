@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tubewise.advice.recipes.from_tubes import AtHand, recipes_from
+from tubewise.advice.recipes.quantity import in_quantities, wanted
 from tubewise.advice.recipes.results import Recipes
 from tubewise.search.compiled import ready
 from tubewise.web.holdings import Holdings
@@ -14,7 +15,10 @@ from tubewise.web.targets import target_of
 
 
 def recipes_for(holdings: Holdings, question: RecipeQuestion) -> Recipes:
-    """The recipes that are asked for. Raises UserError for a target or a box nobody knows."""
+    """The recipes that are asked for.
+
+    Raises UserError for a target, a box or an amount nobody knows.
+    """
     source = source_of(holdings, question.box)
     target = target_of(holdings, question.target)
     at_hand = AtHand(
@@ -30,4 +34,6 @@ def recipes_for(holdings: Holdings, question: RecipeQuestion) -> Recipes:
             target, at_hand, question.max_paints, question.max_parts, question.wishes
         )
 
-    return holdings.remember_heavy(("recipe", replace(question, box=source.key)), work)
+    want = wanted(question.make, question.seats)
+    found = holdings.remember_heavy(("recipe", replace(question.searched, box=source.key)), work)
+    return in_quantities(found, want, holdings.shelf.tubes)

@@ -51,6 +51,13 @@ def test_a_list_that_ends_with_a_comma_goes_on_somewhere() -> None:
     assert [doubt.kind for doubt in doubts] == ["list goes on"]
 
 
+def test_a_list_that_begins_with_a_comma_began_before() -> None:
+    _, doubts = doubts_of(line("Artists' acrylic"), line(", Pigment Blue 73", y=40))
+    assert [doubt.kind for doubt in doubts] == ["list goes on"]
+    _, doubts = doubts_of(line("Pigments: PR122"), line(", PW6", y=40))
+    assert doubts == ()
+
+
 def test_letters_without_their_number_are_doubted() -> None:
     _, doubts = doubts_of(line("Pigments: PB29, PY"))
     assert doubts and all(doubt.kind in ("not a code", "list goes on") for doubt in doubts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tubewise.advice.recipes.quantity_results import Quantity
 from tubewise.advice.recipes.results import Recipe, Recipes
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
@@ -13,7 +14,10 @@ from tubewise.paints.shelf import Shelf
 
 @dataclass(frozen=True, slots=True)
 class RecipeCard:
-    """One recipe with the colour of each of its parts, and the other recipes found beside it."""
+    """One recipe with the colour of each of its parts, and the other recipes found beside it.
+
+    `amounts`: in millilitres and tubes, where that is asked.
+    """
 
     target: Colour
     target_name: str
@@ -21,6 +25,7 @@ class RecipeCard:
     colours: tuple[Colour, ...]
     words: str
     others: tuple[Recipe, ...]
+    amounts: Quantity | None = None
 
 
 def recipe_card(answer: Recipes, shelf: Shelf, which: int = 1) -> RecipeCard:
@@ -38,6 +43,7 @@ def recipe_card(answer: Recipes, shelf: Shelf, which: int = 1) -> RecipeCard:
         tuple(_alone(shelf.term(part.tube), shelf) for part in chosen.parts),
         answer.words,
         tuple(r for r in answer.recipes if r is not chosen)[:3],
+        answer.quantities[which - 1] if answer.quantities else None,
     )
 
 

@@ -91,7 +91,7 @@ def recipe(
     strongest = None if nearest.in_two_steps else hue_held(problem, result.best, paints, brief)
     first = strongest.recipe if strongest else simplest(problem, result, paints, brief)
     if first is not None:
-        found.insert(0, first)
+        found = _after(first, found)
     if strongest is not None:
         words = f"{strongest.words}; {words}"
     helper = None
@@ -109,6 +109,11 @@ def recipe(
         spectral=target.spectral,
         medium=medium,
     )
+
+
+def _after(first: Recipe, found: list[Recipe]) -> list[Recipe]:
+    """The first answer, then the others; what the search listed for another reason comes once."""
+    return [first, *(r for r in found if r.kind == "best" or r.parts != first.parts)]
 
 
 def paints_allowed(max_paints: int, max_parts: int | None) -> int:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
+from tubewise.advice.recipes.quantity_results import Quantity
 from tubewise.advice.words.lists import counted
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.colour.patch import Colour, swatches
@@ -171,7 +172,7 @@ class Recipes:
 
     `spectral` is False where the target has no spectrum of its own, so that what it does under
     other lights is an assumption. `medium` is what is mixed in; `left_out` the tubes at hand that
-    were not mixed from.
+    were not mixed from; `quantities` each recipe in millilitres and tubes, where that is asked.
     """
 
     target: Colour
@@ -183,6 +184,7 @@ class Recipes:
     spectral: bool = True
     medium: str = ""
     left_out: tuple[LeftOut, ...] = field(default=())
+    quantities: tuple[Quantity, ...] = ()
 
     @property
     def nearest(self) -> Recipe:

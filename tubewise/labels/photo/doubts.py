@@ -23,6 +23,7 @@ _TO_SETTLE: Final = (
     kinds.AMBIGUOUS_NUMBER,
 )  # fmt: skip
 _GOES_ON: Final = re.compile(r"(?:[,&+/;]|\b(?:and|und|et|y|e))\s*$", re.IGNORECASE)
+_BEGINS_BEFORE: Final = re.compile(r"\s*[,&+;]")
 # Letters of a code with nothing, or with letters that may be figures, after them.
 _BARE: Final = re.compile(
     r"(?<![A-Za-z])P[. ]?(?:B[kr]|[YORVBGWU8])[. ]?(?P<rest>[A-Z0-9lisozgq|!]{0,3})(?![A-Za-z.\d:])"
@@ -231,7 +232,8 @@ def _bare_letters(page: Page, spans: Sequence[Span], reading: Reading) -> Iterat
 
 
 def _lists_that_go_on(page: Page, spans: Sequence[Span], reading: Reading) -> Iterator[Doubt]:
-    """A list of pigments that ends with a comma, or is announced and never comes."""
+    """A list of pigments that begins or ends with a comma, or is announced and never comes."""
+    before = False
     after = {span: spans[i + 1] if i + 1 < len(spans) else None for i, span in enumerate(spans)}
     for span in spans:
         line = page.text[slice(*span)]
@@ -240,7 +242,16 @@ def _lists_that_go_on(page: Page, spans: Sequence[Span], reading: Reading) -> It
         goes_on = bool(own) and bool(_GOES_ON.search(line))
         following = after[span]
         comes = following is not None and any(_overlap(p.span, following) for p in reading.pigments)
-        if (announced or goes_on) and not comes:
+        cut = bool(own) and not before and bool(_BEGINS_BEFORE.match(line))
+        before = bool(own)
+        if cut:
+            yield Doubt(
+                kind="list goes on",
+                message="A list of pigments begins before what is read here. Look at the tube.",
+                span=span,
+                corners=page.corners(span),
+            )
+        elif (announced or goes_on) and not comes:
             yield Doubt(
                 kind="list goes on",
                 message="A list of pigments begins or goes on here, but what follows is not read "

@@ -191,8 +191,9 @@ def _kept(request: Request, job: Job, form: FormData) -> Response:
     if job.answer is None:
         raise MissingError("These photographs are not read yet.")
     medium = _text(form, "medium")
+    known = counter_of(request).holdings().tubes
     chosen = [
-        (number, _settled(line, form, number).tube(medium))
+        (number, _settled(line, form, number).tube(medium, known))
         for number, line in enumerate(lines_of(job.answer))
         if _text(form, f"t{number}.keep")
     ]
