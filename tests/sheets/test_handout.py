@@ -115,4 +115,7 @@ def test_a_hand_out_for_sale_does_not_send_anybody_to_buy_what_fades() -> None:
     sold = [tube("Rose Madder", "PR83", medium="oil")]
     practice = handout(Workshop(madder, catalogue=sold)).slots[0]
     assert practice.buy is not None and practice.buy.title == "Oakfen Fenland Rose Madder"
-    assert handout(Workshop(madder, catalogue=sold, purpose=SALE)).slots[0].buy is None
+    sale = handout(Workshop(madder, catalogue=sold, purpose=SALE)).slots[0]
+    assert sale.buy is None
+    # It holds what its name promises, and fades.
+    assert sale.beware == ()
