@@ -76,9 +76,8 @@ def handout(workshop: Workshop, progress: Callable[[int, int], None] | None = No
             try_in_slot(tube, standard, workshop.shelf, names[standard.slot]) for tube in usable
         )
         trials = [trial for trial in tried if trial is not None]
-        sheets.append(
-            _sheet(standard, trials, buy_for(standard.slot, workshop.catalogue, workshop.shelf))
-        )
+        buy = buy_for(standard.slot, workshop.catalogue, workshop.shelf, standard.purpose)
+        sheets.append(_sheet(standard, trials, buy))
         if progress is not None:
             progress(done, len(workshop.standards))
     return Handout(
