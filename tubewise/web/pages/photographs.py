@@ -90,7 +90,7 @@ def remove_picture(request: Request, number: int) -> Response:
     if found is None:
         raise MissingError("There is no such photograph.")
     counter.change(lambda store: store.withdraw_picture(number))
-    return RedirectResponse(f"{_tube_page(found)}?removed_picture={number}", 303)
+    return RedirectResponse(f"{_tube_page(found)}?removed_picture={number}#removed-picture", 303)
 
 
 @router.post("/photographs/kept/{number}/restore", dependencies=[Depends(may_change)])
