@@ -12,6 +12,7 @@ from tubewise.advice.classroom.workshop import Workshop
 from tubewise.optics.surface import converted
 from tubewise.paints.appearance import lab_alone
 from tubewise.paints.shelf import Shelf
+from tubewise.pigments.purpose import SALE
 from tubewise.sheets import supply
 from tubewise.tubes.supply import Slot, SupplyList
 
@@ -107,3 +108,14 @@ def test_progress_is_told_slot_by_slot() -> None:
         Workshop(supply_list(), catalogue=shop()), lambda done, total: told.append((done, total))
     )
     assert told == [(1, 2), (2, 2)]
+
+
+def test_a_hand_out_for_sale_does_not_send_anybody_to_buy_what_fades() -> None:
+    madder = SupplyList("Madder", (Slot("Madder", (refs("PR83"),), "oil", 20.0),))
+    sold = [tube("Rose Madder", "PR83", medium="oil")]
+    practice = handout(Workshop(madder, catalogue=sold)).slots[0]
+    assert practice.buy is not None and practice.buy.title == "Oakfen Fenland Rose Madder"
+    sale = handout(Workshop(madder, catalogue=sold, purpose=SALE)).slots[0]
+    assert sale.buy is None
+    # It holds what its name promises, and fades.
+    assert sale.beware == ()

@@ -109,3 +109,16 @@ def test_ten_pages_are_numbered_so_that_they_sort(tmp_path: Path) -> None:
 )
 def test_the_format_follows_from_what_is_said(out: Path | None, format: str, wanted: str) -> None:
     assert wanted_format(out, format) == wanted
+
+
+def test_a_purpose_nobody_knows_is_refused_by_every_sheet_that_takes_one(
+    here: Path, run: Run
+) -> None:
+    jobs = [
+        ("supply", "list.csv"),
+        ("class", "list.csv", "--boxes", "boxes.csv"),
+        ("recipe", "#804050", "--from", "shop.csv", "--medium", "acrylic"),
+    ]
+    for words in jobs:
+        ran = run("sheet", *words, "--for", "fun")
+        assert ran.status == 2 and "“fun” is no purpose we know" in ran.err

@@ -77,3 +77,10 @@ def test_a_check_that_fails_is_told_and_tried_anew(
         answer = owner.client.get("/class")
         assert answer.status_code == 422 and "these boxes cannot be checked" in answer.text
     assert "can paint the lesson" in settled(owner, "/class")
+
+
+def test_the_purpose_is_kept_from_page_to_page(reader: Visitor) -> None:
+    page = settled(reader, "/class?list=Moor&boxes=Moor&for=sale")
+    assert '<option value="sale" selected>' in page
+    assert "/class/shopping?list=Moor&amp;boxes=Moor&amp;for=sale" in page
+    assert "is no purpose we know" in reader.get("/class?list=Moor&for=fun", status=422)

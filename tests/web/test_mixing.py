@@ -62,3 +62,14 @@ def test_a_pasted_spectrum_is_a_target(reader: Visitor) -> None:
     assert "CIEDE2000" in reader.get(f"/mixing/bench?target={target}&p=PW6=1")
     bad = reader.get(f"/mixing?spectrum={quote('400, red')}&box={BOX}")
     assert 'role="alert"' in bad and "spectrum.csv" not in bad
+
+
+def test_for_sale_is_asked_on_the_page_and_over_json_alike(reader: Visitor) -> None:
+    asked = f"target=munsell:5P+5/6&box={BOX}&max_paints=3"
+    answer = reader.client.get(f"/api/recipe?{asked}&for=sale").json()
+    assert answer["recipes"]
+    assert all(r["lightfastness"] in ("I", "II") for r in answer["recipes"])
+    page = reader.get(f"/mixing?{asked}&for=sale")
+    assert '<option value="sale" selected>' in page
+    assert "is no purpose we know" in reader.get(f"/mixing?{asked}&for=fun", status=422)
+    assert reader.client.get("/api/standin?tube=PR122&for=fun").status_code == 422

@@ -92,6 +92,7 @@ class SupplySheet(Printing):
     """What the hand-out of a supply list is asked."""
 
     listed: List
+    for_: PurposeText = ""
 
 
 @_sheet("supply", SupplySheet)
@@ -101,6 +102,7 @@ def supply(question: SupplySheet) -> None:
     from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
     from tubewise.cli.source import catalogue_of, kept_measurements
+    from tubewise.pigments.purpose import purpose_typed
     from tubewise.sheets.supply import pages
     from tubewise.tubes.supply import read_supply_list
 
@@ -108,6 +110,7 @@ def supply(question: SupplySheet) -> None:
         read_supply_list(question.listed),
         catalogue=catalogue_of(question.catalogue),
         measurements=kept_measurements(),
+        purpose=purpose_typed(question.for_),
     )
     with show.progress("looking through the catalogue") as step:
         answer = handout(workshop, step)
@@ -120,6 +123,7 @@ class ClassReport(Printing):
 
     listed: List
     boxes: Boxes
+    for_: PurposeText = ""
 
 
 @_sheet("class", ClassReport)
@@ -129,6 +133,7 @@ def class_(question: ClassReport) -> None:
     from tubewise.advice.classroom.workshop import Workshop
     from tubewise.cli import show
     from tubewise.cli.source import catalogue_of, kept_measurements
+    from tubewise.pigments.purpose import purpose_typed
     from tubewise.sheets.class_report import pages
     from tubewise.tubes.catalogue import read_boxes
     from tubewise.tubes.supply import read_supply_list
@@ -138,6 +143,7 @@ def class_(question: ClassReport) -> None:
         read_boxes(question.boxes),
         catalogue_of(question.catalogue),
         kept_measurements(),
+        purpose_typed(question.for_),
     )
     show.compile_search()
     with show.progress("checking seats") as step:

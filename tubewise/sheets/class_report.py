@@ -84,6 +84,7 @@ def _slot(slot: SlotVerdict) -> dict[str, Any]:
         "mixable": slot.recipe is not None,
         "title": slot.title,
         "do": slot.do,
+        "warning": slot.warning,
         "reasons": list(slot.reasons[:most]),
         "sure": "" if slot.verdict == Verdict.RIGHT else f"confidence {slot.confidence}",
         "asked": strip_data(slot.asked_strip),

@@ -8,13 +8,14 @@ from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from tubewise.advice.alike.standin import standin
-from tubewise.advice.alike.standin_results import StandIns
+from tubewise.advice.alike.standin_results import StandIns, StandInWishes
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.counter.about import about as about_tube
 from tubewise.advice.counter.finding import FoundTubes
 from tubewise.advice.counter.label import read_label
 from tubewise.advice.plain import plain, to_json
 from tubewise.paints.mixing import mix
+from tubewise.pigments.purpose import purpose_typed
 from tubewise.search.compiled import ready
 from tubewise.web.bench_answers import bench_of, parts_of
 from tubewise.web.class_choice import checked, choice_of
@@ -22,7 +23,7 @@ from tubewise.web.door import REMEMBER
 from tubewise.web.missing import MissingError
 from tubewise.web.pages.names import names_of
 from tubewise.web.pages.side import compared
-from tubewise.web.questions import ClassAsked, Partners, RecipeAsked, TubeSearch, Words
+from tubewise.web.questions import ClassAsked, Partners, PurposeText, RecipeAsked, TubeSearch, Words
 from tubewise.web.recipe_answers import recipes_for
 from tubewise.web.render import counter_of, page
 from tubewise.web.sources import source_of, sources_of
@@ -147,17 +148,24 @@ def standins(
     box: Words = "",
     medium: Words = "",
     most: Annotated[int, Query(ge=1, le=20)] = 8,
+    for_: PurposeText = "",
 ) -> Response:
     """What can take a tube's place, from a box or from stock; a pigment needs the medium told."""
     holdings = counter_of(request).holdings()
     wanted = holdings.tube(tube) or tube
     source = source_of(holdings, box)
 
+    wishes = StandInWishes(purpose=purpose_typed(for_))
+
     def work() -> StandIns:
         ready()
-        return standin(wanted, source.tubes, holdings.shelf, most=most, medium=medium)
+        return standin(
+            wanted, source.tubes, holdings.shelf, most=most, medium=medium, wishes=wishes
+        )
 
-    answer = holdings.remember_heavy(("standin", tube, source.key, medium, most), work)
+    answer = holdings.remember_heavy(
+        ("standin", tube, source.key, medium, most, wishes.purpose), work
+    )
     return _json(answer, holdings.revision)
 
 

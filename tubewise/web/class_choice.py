@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.workshop import Workshop
+from tubewise.pigments.purpose import Purpose, purpose_typed
 from tubewise.search.compiled import ready
 from tubewise.tubes.supply import SupplyList
 from tubewise.web.holdings import Holdings, Progress
@@ -15,12 +16,16 @@ from tubewise.web.questions import ClassAddress
 
 @dataclass(frozen=True, slots=True)
 class ClassChoice:
-    """The names of the list and of the set of boxes chosen, and of those there are."""
+    """The names of the list and of the set of boxes chosen, and of those there are.
+
+    `typed` is what the paint is for, as it was asked.
+    """
 
     list: str
     boxes: str
     lists: tuple[str, ...]
     sets: tuple[str, ...]
+    typed: str = ""
 
     @property
     def is_whole(self) -> bool:
@@ -29,8 +34,14 @@ class ClassChoice:
 
     @property
     def query(self) -> str:
-        """The address's part that names both."""
-        return urlencode({"list": self.list, "boxes": self.boxes})
+        """The address's part that names both, and the purpose where one was asked."""
+        purpose = {"for": self.typed} if self.typed else {}
+        return urlencode({"list": self.list, "boxes": self.boxes, **purpose})
+
+    @property
+    def purpose(self) -> Purpose:
+        """What the paint is for wherever a slot does not say it. Raises UserError."""
+        return purpose_typed(self.typed)
 
 
 def choice_of(holdings: Holdings, address: ClassAddress) -> ClassChoice:
@@ -41,7 +52,7 @@ def choice_of(holdings: Holdings, address: ClassAddress) -> ClassChoice:
     boxes = address.boxes
     if boxes is None or boxes not in sets:
         boxes = chosen if chosen in sets else (sets[0] if sets else "")
-    return ClassChoice(chosen, boxes, lists, sets)
+    return ClassChoice(chosen, boxes, lists, sets, address.for_.strip())
 
 
 def supply_of(holdings: Holdings, name: str) -> SupplyList | None:
@@ -57,9 +68,9 @@ def workshop_of(holdings: Holdings, choice: ClassChoice) -> Workshop | None:
         if supply is None:
             return None
         boxes = holdings.kept_boxes.get(choice.boxes, ())
-        return Workshop(supply, boxes, holdings.tubes, holdings.measured)
+        return Workshop(supply, boxes, holdings.tubes, holdings.measured, choice.purpose)
 
-    return holdings.remember(("workshop", choice.list, choice.boxes), gather)
+    return holdings.remember(("workshop", choice.list, choice.boxes, choice.purpose), gather)
 
 
 def checked(holdings: Holdings, choice: ClassChoice) -> ClassCheck | Progress:
@@ -74,4 +85,4 @@ def checked(holdings: Holdings, choice: ClassChoice) -> ClassCheck | Progress:
         assert workshop is not None
         return check(workshop, step)
 
-    return holdings.begin(("check", choice.list, choice.boxes), work)
+    return holdings.begin(("check", choice.list, choice.boxes, choice.purpose), work)

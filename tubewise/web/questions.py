@@ -23,6 +23,7 @@ Words = Annotated[str, Query(max_length=300)]
 SpectrumText = Annotated[str, Query(max_length=MOST_LETTERS_OF_A_SPECTRUM)]
 Several = Annotated[list[str], Query(default_factory=list, max_length=20)]
 Terms = Annotated[list[str], Query(default_factory=list, max_length=24)]
+PurposeText = Annotated[str, Query(alias="for", max_length=60)]
 Partners = Annotated[list[str], Query(alias="with", default_factory=list, max_length=8)]
 
 
@@ -54,10 +55,11 @@ class TubeSearch:
 
 @dataclass(frozen=True, kw_only=True)
 class ClassAddress:
-    """The supply list and the set of boxes an address names."""
+    """The supply list and the set of boxes an address names, and what the paint is for."""
 
     list: Name = ""
     boxes: Annotated[str | None, Query(max_length=200)] = None
+    for_: PurposeText = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,13 +99,13 @@ class RecipeAddress:
     lasting: bool = False
     uncautioned: bool = False
     single: bool = False
-    for_: Annotated[str, Query(alias="for", max_length=60)] = ""
+    for_: PurposeText = ""
     make: Annotated[str, Query(max_length=40)] = ""
     seats: Annotated[int, Query(ge=0, le=MOST_SEATS)] = 0
 
     @property
     def question(self) -> RecipeQuestion:
-        """The same, as one value to remember an answer by."""
+        """The same, as one value to remember an answer by. Raises UserError for no purpose."""
         spectrum = on_one_line(self.spectrum) if self.spectrum.strip() else ""
         return RecipeQuestion(
             spectrum or self.target.strip() or self.picked.strip(),

@@ -76,6 +76,21 @@ def test_other_seats_of_the_file_stay(tmp_path: Path) -> None:
     assert boxes["4"].tubes[0].size_ml == 37 and boxes["4"].tubes[0].name == "Rowan red"
 
 
+def test_maker_and_line_are_taken_where_they_are_known_and_printed() -> None:
+    known = [Tube(maker="Oakfen", line="Rowan red", name="Blue"), Tube(maker="Marlholt", line="37")]
+    tube = line().tube(known=known)
+    assert tube.maker == "Oakfen" and tube.line == "Rowan red"
+    assert line().tube().maker == "" and line().tube(known=known[1:]).maker == ""
+    both = [*known, Tube(maker="rowan  RED", name="Blue")]
+    assert line().tube(known=both).maker == ""  # two names stand there; which is the maker?
+
+
+def test_makers_of_the_other_seats_are_known(tmp_path: Path) -> None:
+    path = tmp_path / "boxes.csv"
+    write_boxes(path, [Box("3", (Tube(maker="Oakfen", name="Blue", label="PB29"),))])
+    assert [tube.maker for tube in write_seat(path, "4", [line()]).tubes] == ["Oakfen"]
+
+
 def test_folders_without_pictures_are_refused(tmp_path: Path) -> None:
     with pytest.raises(UserError, match="not there"):
         photographs_in(tmp_path / "absent")

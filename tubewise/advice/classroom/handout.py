@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from tubewise.advice.alike.identity import FORM
+from tubewise.advice.alike.identity import FORM, SAME
 from tubewise.advice.alike.strength import parts_words
 from tubewise.advice.classroom.look_for import Code, look_for
 from tubewise.advice.classroom.promised_names import names_by_slot
@@ -76,9 +76,8 @@ def handout(workshop: Workshop, progress: Callable[[int, int], None] | None = No
             try_in_slot(tube, standard, workshop.shelf, names[standard.slot]) for tube in usable
         )
         trials = [trial for trial in tried if trial is not None]
-        sheets.append(
-            _sheet(standard, trials, buy_for(standard.slot, workshop.catalogue, workshop.shelf))
-        )
+        buy = buy_for(standard.slot, workshop.catalogue, workshop.shelf, standard.purpose)
+        sheets.append(_sheet(standard, trials, buy))
         if progress is not None:
             progress(done, len(workshop.standards))
     return Handout(
@@ -131,6 +130,9 @@ def _misleads(trial: Trial) -> bool:
 
     An honest hue paint counts: somebody in a hurry takes it for what its name begins with.
     """
+    if trial.identity == SAME and trial.verdict == Verdict.WRONG:
+        # It holds what is asked, and is refused because it does not last: no fault of its name.
+        return False
     doubted = trial.verdict == Verdict.CHECK_FORM and trial.identity != FORM
     return doubted or trial.verdict == Verdict.WRONG or _is_hue_paint(trial)
 

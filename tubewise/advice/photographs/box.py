@@ -10,6 +10,7 @@ from typing import Final
 from tubewise.advice.counter.label import read_label
 from tubewise.advice.photographs.labels import PhotographAnswer, TubeSeen
 from tubewise.advice.photographs.settling import (
+    known_on,
     label_of,
     medium_of,
     print_of,
@@ -40,8 +41,14 @@ class BoxLine:
     name: str
     doubts: tuple[Doubt, ...]
 
-    def tube(self, medium: str = "") -> Tube:
-        """The line as a tube; what is open stands in the column `to settle`."""
+    def tube(self, medium: str = "", known: Iterable[Tube] = ()) -> Tube:
+        """The line as a tube; what is open stands in the column `to settle`.
+
+        Maker and line are those of `known` tubes that the label names.
+        """
+        known = list(known)
+        maker = known_on(self.text, {tube.maker for tube in known})
+        lines = {tube.line for tube in known if maker and folded(tube.maker) == folded(maker)}
         extra = {
             "photograph": f"{self.photograph}, tube {self.place}",
             "print": print_of(self.text),
@@ -49,6 +56,8 @@ class BoxLine:
         if self.doubts:
             extra[TO_SETTLE] = " ".join(question_of(doubt, self.text) for doubt in self.doubts)
         return Tube(
+            maker=maker,
+            line=known_on(self.text, lines),
             name=self.name,
             label=label_of(self.text, self.name),
             medium=medium or medium_of(self.text),
@@ -121,9 +130,13 @@ def _moved(doubt: Doubt, placed: Iterable[tuple[tuple[int, int], str]]) -> tuple
 
 
 def write_seat(path: Path, seat: str, lines: Sequence[BoxLine], medium: str = "") -> Box:
-    """Write a seat's box into a file of boxes; other seats of the file stay as they are."""
-    box = Box(seat, tuple(line.tube(medium) for line in lines))
+    """Write a seat's box into a file of boxes; other seats of the file stay as they are.
+
+    Makers and lines that the file names already are known on the labels.
+    """
     others = read_boxes(path) if path.exists() else []
+    known = [tube for other in others for tube in other.tubes]
+    box = Box(seat, tuple(line.tube(medium, known) for line in lines))
     kept = [other for other in others if folded(other.seat) != folded(seat)]
     write_boxes(path, [*kept, box])
     return box

@@ -10,6 +10,7 @@ from tubewise.advice.counter.label import read_label
 from tubewise.labels.photo.photo_reading import Doubt
 from tubewise.labels.reading import Span
 from tubewise.pigments.binders import binder_named
+from tubewise.tubes.folded import folded
 
 MOST_PRINT: Final = 600  # characters of print that are kept with a tube
 _SIZE: Final = re.compile(r"(?<![\d.,])(\d{1,4}(?:[.,]\d)?)\s?m[lL]\b")
@@ -47,6 +48,16 @@ def size_of(text: str) -> float | None:
     """The millilitres that a label states once; None where it states none or several."""
     found = {float(hit[1].replace(",", ".")) for hit in _SIZE.finditer(text)}
     return found.pop() if len(found) == 1 else None
+
+
+def known_on(text: str, known: Iterable[str]) -> str:
+    """The one of `known` makers, or lines, that fills a printed line; "" without exactly one.
+
+    Print alone doesn't tell whose name a word is, so only names met before are taken.
+    """
+    printed = {folded(line) for line in text.splitlines()}
+    found = {name for name in known if name and folded(name) in printed}
+    return min(found) if len({folded(name) for name in found}) == 1 else ""
 
 
 def medium_of(text: str) -> str:

@@ -90,7 +90,7 @@ def remove_picture(request: Request, number: int) -> Response:
     if found is None:
         raise MissingError("There is no such photograph.")
     counter.change(lambda store: store.withdraw_picture(number))
-    return RedirectResponse(f"{_tube_page(found)}?removed_picture={number}", 303)
+    return RedirectResponse(f"{_tube_page(found)}?removed_picture={number}#removed-picture", 303)
 
 
 @router.post("/photographs/kept/{number}/restore", dependencies=[Depends(may_change)])
@@ -191,8 +191,9 @@ def _kept(request: Request, job: Job, form: FormData) -> Response:
     if job.answer is None:
         raise MissingError("These photographs are not read yet.")
     medium = _text(form, "medium")
+    known = counter_of(request).holdings().tubes
     chosen = [
-        (number, _settled(line, form, number).tube(medium))
+        (number, _settled(line, form, number).tube(medium, known))
         for number, line in enumerate(lines_of(job.answer))
         if _text(form, f"t{number}.keep")
     ]

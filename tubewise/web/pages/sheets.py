@@ -28,6 +28,7 @@ from tubewise.web.questions import (
     Partners,
     Print,
     PrintAsked,
+    PurposeText,
     RecipeAsked,
     Terms,
     TubeSearch,
@@ -88,13 +89,17 @@ def recipe_sheet(
 
 
 @router.get("/sheets/supply-list.{kind}")
-def supply_list(request: Request, wanted: PrintAsked, list: Words = "") -> Response:
+def supply_list(
+    request: Request, wanted: PrintAsked, list: Words = "", for_: PurposeText = ""
+) -> Response:
     """The hand-out of a supply list."""
     holdings = counter_of(request).holdings()
-    workshop = workshop_of(holdings, choice_of(holdings, ClassAddress(list=list)))
+    workshop = workshop_of(holdings, choice_of(holdings, ClassAddress(list=list, for_=for_)))
     if workshop is None:
         raise MissingError("There is no supply list yet.")
-    answer = holdings.remember_heavy(("handout", workshop.supply.name), lambda: handout(workshop))
+    answer = holdings.remember_heavy(
+        ("handout", workshop.supply.name, workshop.purpose), lambda: handout(workshop)
+    )
     return _sheet(request, holdings, "supply-list", wanted, lambda p, k: supply.pages(answer, p, k))
 
 
