@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
+from threading import Event, Thread
 
 import pytest
 
@@ -15,6 +16,7 @@ from tubewise.measure.read_file import read_file
 from tubewise.store.store import Store
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.counter import Counter
+from tubewise.web.holdings import Holdings
 
 TUBES = [
     Tube(
@@ -51,6 +53,35 @@ def test_another_programs_change_is_seen(store: Store) -> None:
     time.sleep(0.6)
     after = counter.holdings()
     assert before.boxes == {} and [b.seat for b in after.boxes[""]] == ["1"]
+
+
+def test_who_wrote_reads_it_while_another_reader_is_being_served(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    counter = Counter(store)
+    counter.holdings()
+    reading, go_on = Event(), Event()
+    read = Counter._read
+
+    def slowly(self: Counter, revision: int) -> Holdings:
+        reading.set()
+        assert go_on.wait(5.0)
+        return read(self, revision)
+
+    monkeypatch.setattr(Counter, "_read", slowly)
+    counter.change(lambda s: s.import_boxes([Box("7", (TUBES[0],))]))
+    other = Thread(target=counter.holdings)
+    other.start()
+    assert reading.wait(5.0)
+    # Another reader's look is under way: what was before the change is nobody's any more.
+    assert counter.revision is None
+    mine: list[Holdings] = []
+    writer = Thread(target=lambda: mine.append(counter.holdings()))
+    writer.start()
+    go_on.set()
+    writer.join(5.0)
+    other.join(5.0)
+    assert [box.seat for box in mine[0].boxes[""]] == ["7"]
 
 
 def test_paints_stay_known_when_boxes_change(store: Store) -> None:

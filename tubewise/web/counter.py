@@ -30,7 +30,8 @@ class Counter:
         self._warm = warm
         self._lock = Lock()
         self._looked = float("-inf")
-        self._written = False
+        # How often this server wrote, and how often it had when what is held now was read.
+        self._writes = self._writes_read = 0
         self._writing = Lock()
         self._heavy = Semaphore(2)
         self._long = Semaphore(1)
@@ -47,18 +48,25 @@ class Counter:
     def holdings(self) -> Holdings:
         """The store's present content; read again only after a change."""
         now = self._now
-        if now is not None and not self._written and not self.due:
+        if now is not None and not self._is_old and not self.due:
             return now
         with self._lock:
-            if self._now is not None and not self._written and not self.due:
+            if self._now is not None and not self._is_old and not self.due:
                 return self._now
-            # Whoever writes while we read will be noticed: the mark is taken down first.
-            self._written = False
+            # Whoever writes while we read is noticed, and until all is read nobody is given what
+            # was before: who wrote reads their own write.
+            writes = self._writes
             self._looked = time.monotonic()
             revision = _revision(self.store)
             if self._now is None or self._now.revision != revision:
                 self._now = self._read(revision)
+            self._writes_read = writes
             return self._now
+
+    @property
+    def _is_old(self) -> bool:
+        """Whether this server has written since what it holds was read."""
+        return self._writes != self._writes_read
 
     @property
     def due(self) -> bool:
@@ -69,7 +77,7 @@ class Counter:
     def revision(self) -> int | None:
         """The revision as last seen, or None where one must look first. Never waits."""
         now = self._now
-        return None if now is None or self._written else now.revision
+        return None if now is None or self._is_old else now.revision
 
     def change(self, work: Callable[[Store], T]) -> T:
         """Write to the store, one at a time; whoever asks next sees it."""
@@ -77,7 +85,7 @@ class Counter:
             try:
                 return work(self.store)
             finally:
-                self._written = True
+                self._writes += 1
 
     def _read(self, revision: int) -> Holdings:
         from tubewise.measure.attach import measured_optics
