@@ -92,8 +92,8 @@ def rows() -> Iterator[str]:
             answers[name].append(words)
             print(f"{medium}: {name}: {words}", flush=True)
     for name, cells in answers.items():
-        lab = ", ".join(f"{v:g}" for v in COLOURS[name])
-        yield f"| {name} | {lab} | " + " | ".join(cells) + " |"
+        numbers = ", ".join(f"{v:g}" for v in COLOURS[name])
+        yield f"| {name} | {numbers} | " + " | ".join(cells) + " |"
 
 
 def main() -> None:
