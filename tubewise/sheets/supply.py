@@ -13,7 +13,7 @@ from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
-from tubewise.sheets.press import press
+from tubewise.sheets.press import capitalised, press
 from tubewise.sheets.shown import (
     caution_kinds,
     caution_texts,
@@ -54,7 +54,7 @@ def _slot(s: SlotSheet) -> dict[str, Any]:
         "details": [_detail(c) for c in dict.fromkeys(c for codes in s.look_for for c in codes)],
         "size": f"{size_text(s.slot.min_ml)} or more" if s.slot.min_ml else "",
         "medium": ", ".join(filter(None, (s.slot.medium, *s.slot.handling))),
-        "note": s.slot.note,
+        "note": ". ".join(filter(None, (capitalised(s.unfit), s.slot.note))),
         "name": s.colour.name,
         "strip": strip_data(s.strip),
         "lightfastness": permanence_text(s.lightfastness),

@@ -10,7 +10,7 @@ from tubewise.advice.amounts import enough, together
 from tubewise.advice.classroom.judged_slots import (
     Mixed,
     filled,
-    hue_reasons,
+    honest_reasons,
     misnamed,
     misread,
     missing,
@@ -24,7 +24,7 @@ from tubewise.advice.classroom.shopping import Buy, buy_for, for_what_is_short
 from tubewise.advice.classroom.slot_verdict import Case, SlotVerdict
 from tubewise.advice.classroom.standard import Standard, usable_medium
 from tubewise.advice.classroom.summary import Summary, summarise
-from tubewise.advice.classroom.trial import Trial, try_in_slot
+from tubewise.advice.classroom.trial import Trial, hue_words, try_in_slot
 from tubewise.advice.classroom.verdicts import FILLED, Verdict
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.handling import fails
@@ -126,7 +126,8 @@ def _answer(question: _Question, box: Box) -> tuple[SlotVerdict, tuple[Paint, ..
     mixture = (made[1],) if made is not None else ()
     if best is not None and best.verdict == Verdict.MISSING:
         # An honest hue paint is no wrong pigment, but it does not do the slot's work.
-        case = replace(case, notes=(*hue_reasons(best), *notes))
+        notes = (*honest_reasons(best, case), *notes)
+        case = replace(case, notes=notes, unfit=not hue_words(best.tube))
         mixture = mixture or ((best.paint,) if best.paint is not None else ())
     elif best is not None:
         # Who is not told in time will use it, and the teacher should know what comes of it.

@@ -37,7 +37,8 @@ class Choice:
 class SlotSheet:
     """One slot: what to look for (alternatives, each a set of codes), what to buy, what stands in.
 
-    It also says which tubes need their form checked, and which names mislead.
+    It also says which tubes need their form checked, and which names mislead; `unfit` says that
+    nothing the slot takes lasts for the purpose, "" where something does.
     """
 
     slot: Slot
@@ -50,6 +51,7 @@ class SlotSheet:
     strip: Strip
     lightfastness: str
     cautions: tuple[Caution, ...]
+    unfit: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,6 +115,7 @@ def _sheet(standard: Standard, trials: Sequence[Trial], buy: Buy | None) -> Slot
         strip=standard.strip,
         lightfastness=lightfastness(refs, slot.medium),
         cautions=cautions(refs),
+        unfit=standard.unfit_words,
     )
 
 

@@ -135,8 +135,11 @@ def misnamed(trial: Trial, case: Case, made: Mixed | None) -> SlotVerdict:
     )
 
 
-def hue_reasons(trial: Trial) -> tuple[str, ...]:
-    """What an honest hue paint is, and what it does in the slot."""
+def honest_reasons(trial: Trial, case: Case) -> tuple[str, ...]:
+    """Why a tube that lies about nothing does not serve: it does not last, or is a hue paint."""
+    fit = case.standard.fit(trial.paint.refs if trial.paint else ())
+    if not hue_words(trial.tube):
+        return (f"{trial.tube.title}: {fit.refused}",) if fit.refused else ()
     says = f"{trial.tube.title}: {hue_words(trial.tube)}"
     if trial.behaviour is None:
         return (says,)
@@ -148,6 +151,8 @@ def mixed_up(made: Mixed, case: Case) -> SlotVerdict:
     """No tube will do, but a mixture of the box's tubes does."""
     offer, blend = made
     reason = f"no tube in the box holds {case.asks}, but its tubes mix to it"
+    if case.unfit:
+        reason = "the right tube does not serve, but the box's tubes mix to it"
     return case.closed(
         Verdict.MIX,
         do=f"mix it: {offer.words}",
@@ -167,7 +172,7 @@ def missing(case: Case) -> SlotVerdict:
     return case.closed(
         Verdict.MISSING,
         do=case.buying,
-        reasons=(reason,),
+        reasons=() if case.unfit else (reason,),
         sure=Sure(confidence="high", close_call=False),
     )
 

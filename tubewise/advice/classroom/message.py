@@ -23,9 +23,13 @@ def message(slots: Sequence[SlotVerdict]) -> str:
         return "bring or buy every paint of the list"
     mixing = [_mixed(slot) for slot in slots if slot.recipe is not None]
     doubted = [slot for slot in slots if slot.to_check and slot.recipe is None]
-    wanted = [_wanted(slot) if len(lacking) <= _FEW else slot.slot for slot in lacking]
+    unfit = [slot for slot in lacking if slot.unfit]
+    wanted = [
+        _wanted(slot) if len(lacking) <= _FEW else slot.slot for slot in lacking if not slot.unfit
+    ]
     pieces = (
         ("buy ", wanted),
+        ("ask me what to bring for ", [_unfit(slot) for slot in unfit]),
         ("bring more ", [slot.slot for slot in slots if slot.short]),
         ("look at ", [_doubted(slot) for slot in doubted]),
         ("mix ", mixing),
@@ -38,6 +42,11 @@ def _wanted(slot: SlotVerdict) -> str:
     codes = pigments_text(slot.buy.pigments) if slot.buy else slot.asks[0]
     yours = f"; yours is {slot.holds}" if slot.holds else ""
     return f"{slot.slot} ({codes}{yours})"
+
+
+def _unfit(slot: SlotVerdict) -> str:
+    """`Crimson (PR83 does not last)`: nothing that the list takes may be used."""
+    return f"{slot.slot} ({either(slot.asks)} does not last)"
 
 
 def _doubted(slot: SlotVerdict) -> str:

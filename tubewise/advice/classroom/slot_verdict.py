@@ -13,6 +13,7 @@ from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.words.kind import kind_text
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.colour.patch import Colour
+from tubewise.labels.phrasing import either
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
@@ -29,7 +30,8 @@ SlotDecidedBy = Literal[DecidedBy, "label"]
 class SlotVerdict:
     """One slot at one seat: the verdict, the tube it is about, why, and what to do.
 
-    `asks` names what the slot takes, paint by paint, `holds` the tube's pigments, "" for none.
+    `asks` names what the slot takes, paint by paint, `holds` the tube's pigments, "" for none;
+    `unfit` says that none of what it takes lasts for the purpose.
     `short` says that the tube is right and there is too little of it. `decided_by`: "behaviour", or
     "both" where pigments and behaviour say the same; "label" where the label alone was to go by.
     `paint` is the tube's grade and medium; `warning` what is known against the pigments that would
@@ -56,6 +58,7 @@ class SlotVerdict:
     asked_strip: Strip
     has_strip: Strip | None
     asks: tuple[str, ...]
+    unfit: bool
     holds: str
     short: bool
     warned: tuple[str, ...]
@@ -87,7 +90,8 @@ class Case:
     """What every verdict on a slot at a seat is told with.
 
     These are the slot's `standard`, the `shelf`, what to `buy` if need be, `notes` on tubes of the
-    box that cannot serve, and whether the right tube is too `short` for the list.
+    box that cannot serve, whether the right tube is too `short` for the list, and whether it is
+    there and `unfit`, as it does not last.
     """
 
     standard: Standard
@@ -95,6 +99,7 @@ class Case:
     buy: Buy | None
     notes: tuple[str, ...] = ()
     short: bool = False
+    unfit: bool = False
 
     @property
     def asks(self) -> str:
@@ -104,7 +109,8 @@ class Case:
     @property
     def buying(self) -> str:
         """What to buy, and where."""
-        return buying_words(self.buy, self.asks)
+        standard = self.standard
+        return standard.unfit_words or buying_words(self.buy, either(standard.lasting))
 
     def closed(
         self,
@@ -143,7 +149,8 @@ class Case:
             has=Colour.of(setting.lab_alone(paint)[0]) if paint else None,
             asked_strip=self.standard.strip,
             has_strip=strip(paint, setting) if paint else None,
-            asks=self.standard.alternatives,
+            asks=self.standard.lasting or self.standard.alternatives,
+            unfit=not self.standard.lasting,
             holds=pigments_text(tube.pigments) if tube else "",
             short=self.short,
             warned=tuple(r.name for r in fit.remarks if r.first) if fit else (),

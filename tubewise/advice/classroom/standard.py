@@ -62,6 +62,25 @@ class Standard:
         return tuple(" + ".join(sorted(refs)) for refs in self.slot.accept)
 
     @property
+    def lasting(self) -> tuple[str, ...]:
+        """Those of the alternatives that last for the purpose."""
+        return tuple(
+            words
+            for words, refs in zip(self.alternatives, self.slot.accept, strict=True)
+            if self.fit(refs).accepted
+        )
+
+    @property
+    def unfit_words(self) -> str:
+        """What to say where none of the alternatives lasts for the purpose; else ""."""
+        if self.lasting:
+            return ""
+        return (
+            f"{self.asks} does not last for pictures for sale: agree on another paint of "
+            f"lightfastness {self.purpose.at_least} or better"
+        )
+
+    @property
     def asks(self) -> str:
         """The pigments that will do: `PV19/gamma or PR122`."""
         return either(self.alternatives)

@@ -95,8 +95,10 @@ def try_in_slot(
                 judgement, does=True, close_call=False, reasons=(usual, *judgement.reasons[:-1])
             )
         if not _serves(verdict, refs, paint, standard):
-            # An honest hue paint lies about nothing; it only does not serve.
-            unfit = Verdict.MISSING if hue_words(tube) else Verdict.WRONG
+            # What lies about nothing only does not serve: an honest hue paint, and the very paint
+            # that is asked for where it does not last.
+            honest = hue_words(tube) or verdict == Verdict.RIGHT
+            unfit = Verdict.MISSING if honest else Verdict.WRONG
             verdict = unfit if named or same == SAME else None
         if verdict is not None:
             trials.append(
