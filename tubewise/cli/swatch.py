@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 class SwatchQuestion:
     """What `tubewise swatch` is asked."""
 
-    photo: Annotated[Path, typer.Argument(metavar="PHOTO", help="The photograph.")]
+    photo: Annotated[
+        Path, typer.Argument(metavar="PHOTO", help="The photograph; a camera's raw file too.")
+    ]
     card: Annotated[
         str, typer.Option(help="What is known on it: chart, white-grey, paints or none.")
     ] = "chart"
@@ -37,9 +39,7 @@ class SwatchQuestion:
     ] = None
     linear: Annotated[
         bool,
-        typer.Option(
-            "--linear", help="The picture is a TIFF or PNG of 16 bits with linear light, from raw."
-        ),
+        typer.Option("--linear", help="The picture is a TIFF or PNG of 16 bits with linear light."),
     ] = False
     out: Annotated[
         Path | None,

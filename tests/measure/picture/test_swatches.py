@@ -9,6 +9,7 @@ import cv2
 import numpy as np
 import pytest
 
+from tests.measure.picture.negative import write_negative
 from tools.photographs.swatch_scenes import Card, Scene, scene
 from tools.photographs.swatches import known_paints
 from tubewise.colour.difference import delta_e_2000
@@ -137,6 +138,24 @@ def test_what_is_stated_for_95_of_100_holds_on_other_pictures() -> None:
         stated += [found.daubs[k].delta_e_95 for k in kept]
     within = float(np.mean(np.array(missed) <= np.array(stated)))
     assert 0.88 <= within <= 0.995 and float(np.median(missed)) < 2.3
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", [6, 9])
+def test_a_raw_picture_is_read_without_being_called_linear(tmp_path: Path, seed: int) -> None:
+    made = scene(seed, linear=True)
+    seen = cv2.imdecode(np.frombuffer(made.data, np.uint8), cv2.IMREAD_UNCHANGED)[..., ::-1]
+    even = seen[: seen.shape[0] // 2 * 2, : seen.shape[1] // 2 * 2]
+    path = tmp_path / "scene.dng"
+    write_negative(path, even / 65535.0)
+    found = read_swatches(path, "chart", daubs=made.daubs)
+    missed = misses(found, made)
+    assert float(np.median(missed)) < 2.8
+    assert (
+        np.mean([m <= (d.delta_e_95 or 0) for m, d in zip(missed, found.daubs, strict=True)]) > 0.8
+    )
+    with pytest.raises(UserError, match="only a chart"):
+        read_swatches(path, "white-grey", known=cards(made))
 
 
 @pytest.mark.slow

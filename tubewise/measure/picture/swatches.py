@@ -20,6 +20,7 @@ from tubewise.measure.picture.daubs import Point, find_daubs
 from tubewise.measure.picture.deep import Levels, open_deep, to_look_at
 from tubewise.measure.picture.light import Light, light_on
 from tubewise.measure.picture.patches import UNEVEN, Patch, patch_at
+from tubewise.measure.picture.raw import is_raw, open_raw
 from tubewise.optics.swatch import USUAL_GEOMETRY
 from tubewise.pictures.limits import MOST_SECONDS
 from tubewise.pictures.opening import Pixels, open_picture
@@ -122,16 +123,20 @@ def task(question: dict[str, Any], progress: Progress) -> dict[str, Any]:
     path = Path(question["path"])
     known = [KnownPatch(x=k["x"], y=k["y"], lab=tuple(k["lab"])) for k in question["known"]]
     points = [(float(x), float(y)) for x, y in question["daubs"]]
-    pixels, fine = open_picture(path), None
-    if question["linear"]:
+    raw = is_raw(path)
+    if raw or question["linear"]:
         if question["card"] != "chart":
             raise UserError(
                 "Linear light comes in the camera's own colours, which only a chart can bring to "
                 "ours; take one into the picture, or send the camera's JPEG.",
                 where=path.name,
             )
-        fine = open_deep(path, linear=True)
+        if not raw:
+            open_picture(path)
+        fine = open_raw(path) if raw else open_deep(path, linear=True)
         pixels = to_look_at(fine)
+    else:
+        pixels, fine = open_picture(path), None
     return asdict(colours_on(pixels, question["card"], known, points, where=path.name, fine=fine))
 
 
