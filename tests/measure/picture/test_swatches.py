@@ -144,10 +144,12 @@ def test_what_is_stated_for_95_of_100_holds_on_other_pictures() -> None:
 @pytest.mark.parametrize("seed", [6, 9])
 def test_a_raw_picture_is_read_without_being_called_linear(tmp_path: Path, seed: int) -> None:
     made = scene(seed, linear=True)
-    seen = cv2.imdecode(np.frombuffer(made.data, np.uint8), cv2.IMREAD_UNCHANGED)[..., ::-1]
-    even = seen[: seen.shape[0] // 2 * 2, : seen.shape[1] // 2 * 2]
+    seen = cv2.imdecode(np.frombuffer(made.data, np.uint8), cv2.IMREAD_UNCHANGED)
+    assert seen is not None
+    high, wide = (side // 2 * 2 for side in seen.shape[:2])
+    light = seen[:high, :wide, ::-1].astype(np.float64) / 65535.0
     path = tmp_path / "scene.dng"
-    write_negative(path, even / 65535.0)
+    write_negative(path, light)
     found = read_swatches(path, "chart", daubs=made.daubs)
     missed = misses(found, made)
     assert float(np.median(missed)) < 2.8
