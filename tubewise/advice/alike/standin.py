@@ -13,6 +13,7 @@ from tubewise.advice.alike.compare import PARTNERS, companies, contents
 from tubewise.advice.alike.identity import FORM, SAME, contents_of_refs, identity
 from tubewise.advice.alike.judgement import judge
 from tubewise.advice.alike.standin_results import PLAIN, StandIn, StandIns, StandInWishes
+from tubewise.advice.currency import compared, usual_currency
 from tubewise.advice.exclusion import excluded
 from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
 from tubewise.advice.purpose import Standing, standing
@@ -103,7 +104,8 @@ def standin(
             progress(done, len(usable))
     in_stock = [p for p in usable if p.tube is not None and p.tube.stock != 0]
     found += _mixtures(looked_for, in_stock)
-    best = sorted(found, key=_order)[:most]
+    usual = usual_currency(candidates)
+    best = sorted(found, key=lambda standin: _order(standin, usual))[:most]
     shares = zip(paint.refs, paint.shares, strict=True)
     return StandIns(
         wanted=paint.name,
@@ -117,10 +119,10 @@ def standin(
     )
 
 
-def _order(standin: StandIn) -> tuple[object, ...]:
+def _order(standin: StandIn, usual: str) -> tuple[object, ...]:
     """What does first; in stock; nothing said against it; the fewest paints; the nearest; cheap."""
     paints = len(standin.recipe.parts) if standin.recipe else 1
-    price = standin.price if standin.price is not None else np.inf
+    price = compared(standin.price, standin.currency, usual)
     doubtful = standin.does and bool(standin.warning)
     place = (not standin.does, standin.stock == 0, doubtful, standin.does and paints)
     return (*place, standin.worst_delta_e00, price, standin.tube or standin.title)
@@ -284,19 +286,20 @@ def _one_of_each(pool: Sequence[Paint]) -> list[Paint]:
     Tubes of several pigments differ in their parts, so each of those stays.
     """
     kept: dict[object, Paint] = {}
-    for paint in sorted(pool, key=_handier):
+    usual = usual_currency(paint.tube for paint in pool if paint.tube is not None)
+    for paint in sorted(pool, key=lambda paint: _handier(paint, usual)):
         kept.setdefault(paint.refs if len(paint.refs) == 1 else id(paint), paint)
     return list(kept.values())
 
 
-def _handier(paint: Paint) -> tuple[bool, bool, float, str]:
+def _handier(paint: Paint, usual: str) -> tuple[bool, float, str]:
     """Sort key: artist grade, cheap; a tube whose price is not known comes last.
 
     Where nothing parts them it is by id, so that the order of the box does not matter.
     """
-    price = price_per_ml(paint)
-    student = paint.tube is not None and paint.tube.grade == "student"
-    return student, price is None, price or 0.0, paint.tube.id if paint.tube else paint.name
+    tube = paint.tube
+    price = compared(price_per_ml(paint), tube.currency if tube else "", usual)
+    return tube is not None and tube.grade == "student", price, tube.id if tube else paint.name
 
 
 def _words(paint: Paint, best: Sequence[StandIn], left_out: Sequence[LeftOut]) -> str:

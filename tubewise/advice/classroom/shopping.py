@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from tubewise.advice import amounts
 from tubewise.advice.alike.identity import SAME, accepted, contents_of_tube
 from tubewise.advice.classroom.standard import usable_medium
+from tubewise.advice.currency import compared, usual_currency
 from tubewise.advice.purpose import standing
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
@@ -98,7 +99,7 @@ def buy_for(
 
     Tubes whose label contradicts itself or their swatch are passed over while others are to be had,
     and a small tube is bought as often as it takes. What does not last for the purpose is not
-    bought.
+    bought, and what is priced in another currency than most comes after.
     """
     found = [
         t
@@ -109,6 +110,7 @@ def buy_for(
     ]
     if not found:
         return None
+    usual = usual_currency(found)
 
     def order(tube: Tube) -> tuple[int, bool, float, str]:
         paint = shelf.tube(tube)
@@ -116,7 +118,7 @@ def buy_for(
         doubtful += paint is not None and paint.contradicted
         count = tubes_needed(tube, slot)
         short = tube.stock is not None and tube.stock < count
-        price = tube.price if tube.price is not None else float("inf")
+        price = compared(tube.price, tube.currency, usual)
         return doubtful, short, count * price, tube.id
 
     best = min(found, key=order)

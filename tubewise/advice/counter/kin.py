@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from tubewise.advice.alike.names import plain_name
+from tubewise.advice.currency import compared, usual_currency
 from tubewise.tubes.tube import Tube
 
 
@@ -22,7 +23,8 @@ def same_pigments(tube: Tube, others: Iterable[Tube]) -> list[Tube]:
         and inside
         and sorted(other.refs) == inside
     ]
-    return sorted(kin, key=_price_by_volume)
+    usual = usual_currency(kin)
+    return sorted(kin, key=lambda tube: _price_by_volume(tube, usual))
 
 
 def same_name(tube: Tube, others: Iterable[Tube]) -> list[Tube]:
@@ -38,5 +40,6 @@ def same_name(tube: Tube, others: Iterable[Tube]) -> list[Tube]:
     ]
 
 
-def _price_by_volume(tube: Tube) -> float:
-    return tube.price / tube.size_ml if tube.price and tube.size_ml else float("inf")
+def _price_by_volume(tube: Tube, usual: str) -> float:
+    by_volume = tube.price / tube.size_ml if tube.price and tube.size_ml else None
+    return compared(by_volume, tube.currency, usual)
