@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tubewise.advice.recipes.described import Brief, described
+from tubewise.advice.recipes.first_answer import simplest
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
 from tubewise.advice.recipes.recipe import paints_allowed
 from tubewise.advice.recipes.results import Recipe
@@ -101,9 +102,10 @@ def batch(
     wishes: Wishes = PLAIN,
     progress: Callable[[int, int], None] | None = None,
 ) -> Batch:
-    """The best recipe for each of `targets` from one box, solved together.
+    """A recipe for each of `targets` from one box, solved together: what `recipe` would put first.
 
-    In watercolour they are washes on paper, as in `recipe`.
+    That is the simplest that does, else the nearest. In watercolour they are washes on paper, as
+    in `recipe`.
 
     `progress(done, all)` is called after each. Raises UserError as `recipe` does, and for wishes
     about several lights or the spectrum, which a list of colours does not settle.
@@ -122,11 +124,13 @@ def batch(
     lines: list[BatchLine] = []
     for aim, result in zip(targets, search_many(problem, labs), strict=True):
         brief = Brief(target=aim, medium=medium, wishes=wishes)
+        single = problem_of(aim, paints, most, max_parts, wishes)
+        first = simplest(single, result, paints, brief)
         lines.append(
             BatchLine(
                 name=aim.name,
                 target=aim.colour,
-                recipe=described(result.best, problem, paints, brief),
+                recipe=first or described(result.best, problem, paints, brief),
                 proved_best=result.proved_best,
                 gap=round(float(result.gap), 3),
                 spectral=aim.spectral,
