@@ -34,7 +34,7 @@ def test_each_line_is_what_a_single_search_finds(tmp_path: Path) -> None:
     assert [line.name for line in many.lines] == ["heath", "field", "#c8a050"]
     assert told == [(1, 3), (2, 3), (3, 3)]
     for aim, line in zip(targets, many.lines, strict=True):
-        alone = recipe(aim, PAINTS, 3, 12).nearest
+        alone = recipe(aim, PAINTS, 3, 12).recipes[0]
         assert line.recipe.delta_e00 == pytest.approx(alone.delta_e00, abs=0.02)
 
 
