@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tubewise.advice.recipes.described import Brief, described
-from tubewise.advice.recipes.first_answer import simplest
+from tubewise.advice.recipes.first_answer import hue_held, simplest
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
 from tubewise.advice.recipes.recipe import paints_allowed
 from tubewise.advice.recipes.results import Recipe
@@ -104,8 +104,8 @@ def batch(
 ) -> Batch:
     """A recipe for each of `targets` from one box, solved together: what `recipe` would put first.
 
-    That is the simplest that does, else the nearest. In watercolour they are washes on paper, as
-    in `recipe`.
+    That is the simplest that does, out of reach the strongest of the hue, else the nearest. In
+    watercolour they are washes on paper, as in `recipe`.
 
     `progress(done, all)` is called after each. Raises UserError as `recipe` does, and for wishes
     about several lights or the spectrum, which a list of colours does not settle.
@@ -125,7 +125,8 @@ def batch(
     for aim, result in zip(targets, search_many(problem, labs), strict=True):
         brief = Brief(target=aim, medium=medium, wishes=wishes)
         single = problem_of(aim, paints, most, max_parts, wishes)
-        first = simplest(single, result, paints, brief)
+        strongest = hue_held(single, result.best, paints, brief)
+        first = strongest.recipe if strongest else simplest(single, result, paints, brief)
         lines.append(
             BatchLine(
                 name=aim.name,
