@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 import pytest
 
@@ -73,3 +73,13 @@ def test_for_sale_is_asked_on_the_page_and_over_json_alike(reader: Visitor) -> N
     assert '<option value="sale" selected>' in page
     assert "is no purpose we know" in reader.get(f"/mixing?{asked}&for=fun", status=422)
     assert reader.client.get("/api/standin?tube=PR122&for=fun").status_code == 422
+
+
+@pytest.mark.slow
+def test_amounts_are_said_for_each_recipe_and_an_empty_field_asks_for_none(reader: Visitor) -> None:
+    words = {"target": "munsell:5P 5/6", "box": "Moor\n1", "seats": "", "make": ""}
+    plain = reader.get(f"/mixing?{urlencode(words)}")
+    assert "Find parts" in plain and "paint for" not in plain
+    made = reader.get(f"/mixing?{urlencode(words | {'seats': '12', 'make': '30ml'})}")
+    assert "360 ml (12 seats, 30 ml each): " in made
+    assert "such as 30 ml" in reader.get(f"/mixing?{urlencode(words | {'make': 'some'})}")

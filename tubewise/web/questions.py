@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import Depends, Query
+from pydantic import BeforeValidator
 
 from tubewise.advice.counter.finding import Search
 from tubewise.advice.recipes.quantity import MOST_SEATS
@@ -25,6 +26,11 @@ Several = Annotated[list[str], Query(default_factory=list, max_length=20)]
 Terms = Annotated[list[str], Query(default_factory=list, max_length=24)]
 PurposeText = Annotated[str, Query(alias="for", max_length=60)]
 Partners = Annotated[list[str], Query(alias="with", default_factory=list, max_length=8)]
+
+
+def none_for_empty(typed: str | int) -> str | int:
+    """A number's field that was left empty asks for none."""
+    return 0 if typed == "" else typed
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,7 +107,7 @@ class RecipeAddress:
     single: bool = False
     for_: PurposeText = ""
     make: Annotated[str, Query(max_length=40)] = ""
-    seats: Annotated[int, Query(ge=0, le=MOST_SEATS)] = 0
+    seats: Annotated[int, Query(ge=0, le=MOST_SEATS), BeforeValidator(none_for_empty)] = 0
 
     @property
     def question(self) -> RecipeQuestion:
