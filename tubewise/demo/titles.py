@@ -9,4 +9,5 @@ FIRST = "acrylic"
 TITLES: Mapping[str, str] = {
     FIRST: "Heather, harebell, rowan",
     "watercolour": "Rain over the saltmarsh",
+    "oil": "Boats for the autumn show",
 }

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
-from tubewise.advice.alike.behaviour import compare_behaviour
 from tubewise.advice.amounts import enough, together
 from tubewise.advice.classroom.judged_slots import (
     Mixed,
@@ -18,6 +17,7 @@ from tubewise.advice.classroom.judged_slots import (
 from tubewise.advice.classroom.judged_slots import mixed_up as only_mixed
 from tubewise.advice.classroom.mix_report import Hand
 from tubewise.advice.classroom.open_forms import open_forms
+from tubewise.advice.classroom.passed_over import passed_over
 from tubewise.advice.classroom.promised_names import names_by_slot, promises
 from tubewise.advice.classroom.seat import SeatCheck, remarks
 from tubewise.advice.classroom.shopping import Buy, buy_for, for_what_is_short
@@ -29,8 +29,7 @@ from tubewise.advice.classroom.verdicts import FILLED, Verdict
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.handling import fails
 from tubewise.advice.recipes.offer import offer
-from tubewise.advice.words.thresholds import CLOSE, STANDS_IN
-from tubewise.labels.phrasing import either
+from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import lasting
@@ -111,7 +110,7 @@ def _answer(question: _Question, box: Box) -> tuple[SlotVerdict, tuple[Paint, ..
     usable = [tube for tube in box.tubes if usable_medium(tube, standard.slot)]
     trials = [trial for trial in map(question.trial, usable) if trial is not None]
     best = min(trials, key=lambda trial: trial.rank, default=None)
-    notes = (*_other_media(question, box), *_handles_otherwise(standard, usable, shelf))
+    notes = _other_media(question, box)
     case = Case(standard=standard, shelf=shelf, buy=question.buy, notes=notes)
     if best is not None and best.verdict == Verdict.CHECK_FORM and best.paint is None:
         return misread(best, case), ()
@@ -122,6 +121,7 @@ def _answer(question: _Question, box: Box) -> tuple[SlotVerdict, tuple[Paint, ..
         best = replace(best, small=not enough(have, standard.slot.min_ml))
         short = for_what_is_short(question.buy, standard.slot, have or 0.0)
         return filled(best, replace(case, buy=short, short=True) if best.small else case), paints
+    case = replace(case, passed=passed_over(standard, usable, shelf))
     made = _mixture(standard, usable, shelf)
     mixture = (made[1],) if made is not None else ()
     if best is not None and best.verdict == Verdict.MISSING:
@@ -147,20 +147,6 @@ def _other_media(question: _Question, box: Box) -> tuple[str, ...]:
         if not usable_medium(tube, slot)
         and (promises(tube, question.standard, question.names) or question.standard.accepts(tube))
     )
-
-
-def _handles_otherwise(standard: Standard, tubes: Sequence[Tube], shelf: Shelf) -> tuple[str, ...]:
-    """Tubes whose colour would do, and which do not handle as the slot wishes."""
-    found = []
-    for tube in tubes if standard.handling else ():
-        paint = shelf.tube(tube)
-        missed = fails(standard.handling, paint.refs) if paint else ()
-        if paint is None or not missed or standard.accepts(tube):
-            continue
-        seen = compare_behaviour(standard.paint, paint, standard.setting, standard.companies)
-        if seen.worst.delta_e00 < CLOSE:
-            found.append(f"{tube.title} has the colour, but is not known to be {either(missed)}")
-    return tuple(found)
 
 
 def _together(best: Trial, trials: list[Trial]) -> float | None:

@@ -168,6 +168,7 @@ def missing(case: Case) -> SlotVerdict:
     medium = case.standard.slot.medium
     # Where a tube of another medium holds it, "nothing" would sound as if the box were empty.
     what = f"no {medium} paint" if medium and case.notes else "nothing"
+    what += " else" if case.passed else ""
     reason = f"{what} in the box holds {case.asks}, behaves like it or mixes to it"
     return case.closed(
         Verdict.MISSING,

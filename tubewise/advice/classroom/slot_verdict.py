@@ -90,14 +90,15 @@ class Case:
     """What every verdict on a slot at a seat is told with.
 
     These are the slot's `standard`, the `shelf`, what to `buy` if need be, `notes` on tubes of the
-    box that cannot serve, whether the right tube is too `short` for the list, and whether it is
-    there and `unfit`, as it does not last.
+    box that cannot serve, tubes `passed` over though they have the colour, whether the right tube
+    is too `short` for the list, and whether it is there and `unfit`, as it does not last.
     """
 
     standard: Standard
     shelf: Shelf
     buy: Buy | None
     notes: tuple[str, ...] = ()
+    passed: tuple[str, ...] = ()
     short: bool = False
     unfit: bool = False
 
@@ -138,7 +139,7 @@ class Case:
             paint=kind_text(tube) if tube else "",
             warning=fit.line if fit else "",
             do=do,
-            reasons=(*reasons, *self.notes),
+            reasons=(*self.passed, *reasons, *self.notes),
             recipe=recipe,
             buy=self.buy if buys else None,
             confidence=sure.confidence,
