@@ -13,6 +13,7 @@ from tubewise.tubes.catalogue import (
     complete,
     read_boxes,
     read_catalogue,
+    read_stock,
     write_boxes,
     write_catalogue,
 )
@@ -243,3 +244,23 @@ def test_what_a_row_says_is_kept_and_doubt_fills_nothing() -> None:
     assert complete(nameless, [ROSE]) == nameless
     other = Tube(maker="Ostrel", line="Heath", name="Rose")
     assert complete(other, [ROSE]) == other
+
+
+def test_a_german_export_is_known_by_its_headers(tmp_path: Path) -> None:
+    path = tmp_path / "export.csv"
+    path.write_text(
+        "Hersteller;Medium;Bezeichnung;Pigmente;Inhalt;VK brutto;Bestand\n"
+        "Fenwick;Acryl;Ultramarin;PB29;60 ml;8,90;3\nFenwick;Acryl;Zitrone;PY3;60 ml;9,50;0\n"
+    )
+    blue, yellow = read_catalogue(path)
+    assert (blue.name, blue.price, blue.stock) == ("Ultramarin", 8.9, 3)
+    assert (yellow.name, yellow.size_ml) == ("Zitrone", 60)
+
+
+@pytest.mark.parametrize("column", ["seat", "Platz", "Teilnehmerin"])
+def test_a_file_of_boxes_is_no_shops_catalogue(tmp_path: Path, column: str) -> None:
+    path = tmp_path / "boxes.csv"
+    path.write_text(f"{column},name,label\n1,Blue,PB29\n2,Red,PR254\n")
+    with pytest.raises(UserError, match="seems to be a file of boxes"):
+        read_stock(path)
+    assert len(read_catalogue(path)) == 2

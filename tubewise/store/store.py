@@ -37,7 +37,7 @@ from tubewise.store.tables import (
 )
 from tubewise.store.tube_import import distinct, import_tubes
 from tubewise.store.tube_index import index, unindex
-from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.catalogue import read_boxes, read_stock
 from tubewise.tubes.folded import folded
 from tubewise.tubes.supply import SupplyList, read_supply_list
 from tubewise.tubes.tube import Box, Tube
@@ -115,9 +115,7 @@ class Store:
 
         `progress` is called with tubes done and all tubes. Tubes that the file leaves out stay.
         """
-        tubes = (
-            read_catalogue(source) if isinstance(source, (str, Path)) else distinct(list(source))
-        )
+        tubes = read_stock(source) if isinstance(source, (str, Path)) else distinct(list(source))
         counts = {"added": 0, "changed": 0, "unchanged": 0}
         with self._writes() as connection:
             vocabulary = self._words(connection)

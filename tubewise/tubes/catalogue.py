@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from tubewise.errors import UserError
+from tubewise.labels.phrasing import either
 from tubewise.tables.cells import Cell, text_of
 from tubewise.tables.grid import Row
 from tubewise.tables.headers import Table, find_table, heading, refuse
@@ -43,13 +44,14 @@ _SYNONYMS = {
     "line": "line|range|series name|product line|serie name|sortiment|gamme|gama|linea|lijn",
     "grade": "grade|quality|qualitat|qualite|calidad|qualita|kwaliteit",
     "medium": "medium|paint type|technique|technik|art|medio|tecnica|techniek",
-    "name": "name|colour name|color name|colour|color|paint|farbname|farbe|farbton|nom|couleur"
-    "|nombre|nome|colore|naam|kleur",
+    "name": "name|colour name|color name|colour|color|paint|farbname|farbe|farbton|bezeichnung"
+    "|artikelbezeichnung|nom|designation|couleur|nombre|nome|denominazione|colore|naam|kleur",
     "label": "label|pigment|pigments|pigment code|pigment codes|etikett|pigmente|etiquette|etiqueta"
     "|pigmentos|etichetta|pigmenti|etiket|pigmenten",
     "size_ml": "size ml|size|ml|volume|volume ml|content|inhalt|inhalt ml|menge|contenance|taille"
     "|tamano|contenido|contenuto|formato|inhoud",
-    "price": "price|unit price|preis|prix|precio|prezzo|prijs",
+    "price": "price|unit price|retail price|preis|vk|vk brutto|bruttopreis|prix|prix ttc|precio|pvp"
+    "|prezzo|prijs",
     "currency": "currency|wahrung|devise|monnaie|moneda|divisa|valuta",
     "stock": "stock|in stock|quantity|qty|bestand|lager|vorrat|quantite|existencias|giacenza"
     "|voorraad",
@@ -83,6 +85,23 @@ def read_catalogue(path: str | Path) -> list[Tube]:
     refuse(Path(path).name, problems, "the catalogue")
     if not tubes:
         raise UserError("The catalogue has a header but no tubes.", where=Path(path).name)
+    return tubes
+
+
+def read_stock(path: str | Path) -> list[Tube]:
+    """A catalogue that is to be a shop's: as `read_catalogue`, but no file of people's boxes.
+
+    Raises UserError for a file that says whose each tube is.
+    """
+    tubes = read_catalogue(path)
+    whose = {key for tube in tubes for key in tube.extra if _NAMES.get(heading(key)) == "seat"}
+    if whose:
+        raise UserError(
+            f"The column {either(sorted(whose))} says whose each tube is: this seems to be a file "
+            "of boxes, not what a shop sells. Bring it in as boxes (on the page Boxes, or with "
+            "tubewise check --boxes), or take the column out.",
+            where=Path(path).name,
+        )
     return tubes
 
 

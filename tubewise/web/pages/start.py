@@ -9,7 +9,7 @@ from fastapi import APIRouter, Depends, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
 from tubewise.store.store import Store
-from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.catalogue import read_boxes, read_catalogue, read_stock
 from tubewise.tubes.supply import read_supply_list
 from tubewise.web.access import Access
 from tubewise.web.changes import may_change
@@ -59,7 +59,7 @@ def catalogue_form(request: Request) -> Response:
 def catalogue(request: Request, file: Upload) -> Response:
     """Take in a catalogue from a spreadsheet."""
     with uploaded(file) as path:
-        tubes = read_catalogue(path)
+        tubes = read_stock(path)
     counts = counter_of(request).change(lambda store: store.import_catalogue(tubes))
     return page(request, "catalogue.html", here="tubes", counts=counts)
 
