@@ -31,7 +31,11 @@ CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 if CHROMIUM is None and os.environ.get("CI") != "true":
     pytest.skip("chromium is not installed", allow_module_level=True)
 
-SIZES = {"desktop": {"width": 1280, "height": 900}, "phone": {"width": 390, "height": 844}}
+SIZES = {
+    "desktop": {"width": 1280, "height": 900},
+    "phone": {"width": 390, "height": 844},
+    "narrow": {"width": 320, "height": 700},
+}
 ROSE = "thornquay-wherry-acrylic-permanent-rose-60ml"
 FLAGS = [
     "--no-sandbox",
@@ -107,7 +111,7 @@ def opened(chromium: Any, size: str, scripts: bool, **more: Any) -> Iterator[Any
         lambda m: None if "the server responded with" in m.text else faults.append(m.text),
     )
     page = context.new_page()
-    page.set_default_timeout(120_000)
+    page.set_default_timeout(60_000)
     page.on("pageerror", lambda error: faults.append(str(error)))
     yield page
     context.close()
@@ -131,9 +135,9 @@ def test_a_tube_is_found_and_laid_beside_another(
     chromium: Any, base: str, size: str, scripts: bool
 ) -> None:
     with opened(chromium, size, scripts) as page:
-        page.goto(f"{base}/")
+        page.goto(f"{base}/tubes")
         page.get_by_label("Name or maker").fill("permanant rose")
-        page.get_by_role("button", name="Find").click()
+        page.locator("main").get_by_role("button", name="Find").click()
         boxes = page.locator('input[name="t"]')
         boxes.nth(0).check()
         boxes.nth(3).check()
@@ -260,7 +264,7 @@ def test_a_measurement_is_sent_and_refused(
 def test_names_that_mislead(chromium: Any, base: str, size: str, scripts: bool) -> None:
     with opened(chromium, size, scripts) as page:
         page.goto(f"{base}/names")
-        page.get_by_role("searchbox").fill("permanent rose")
+        page.locator("main").get_by_role("searchbox").fill("permanent rose")
         page.get_by_role("button", name="Show").click()
         page.get_by_role("link", name="Lay them side by side").first.click()
         page.get_by_role("heading", name="Side by side").wait_for()
@@ -278,7 +282,52 @@ def test_the_first_page_brings_in_the_demo(chromium: Any, tmp_path: Path) -> Non
         page.get_by_text("can paint the lesson").wait_for()
 
 
+def test_sold_out_is_answered_within_three_taps(
+    chromium: Any, base: str, size: str, scripts: bool
+) -> None:
+    with opened(chromium, size, scripts) as page:
+        page.goto(base)
+        page.get_by_role("link", name="Sold out: what instead?").click()
+        page.get_by_role("link", name="Dabble Ultramarine").first.click()
+        page.get_by_role("heading", name="Instead of Thornquay Dabble Ultramarine").wait_for()
+        page.get_by_text("the same to the eye").first.wait_for()
+        assert page.locator("svg.strip").count() >= 4, "it touches what is wanted"
+
+
+def test_suggestions_are_tapped_while_one_types(chromium: Any, base: str) -> None:
+    with opened(chromium, "phone", True) as page:
+        page.goto(f"{base}/pigments")
+        page.get_by_label("A name, a code").press_sequentially("dioxazine")
+        page.locator(".suggested a").first.click()
+        page.get_by_role("heading", name="PV23").wait_for()
+
+
+def test_a_tray_follows_from_page_to_page(
+    chromium: Any, base: str, size: str, scripts: bool
+) -> None:
+    with opened(chromium, size, scripts) as page:
+        page.goto(f"{base}/find?q=permanent+rose")
+        for nth in (0, 1):
+            with page.expect_response(lambda r: r.url.endswith("/tray")):
+                page.locator('button[name="lay"]').nth(nth).click()
+            page.wait_for_load_state("load")
+        page.get_by_role("link", name="Tray").click()
+        page.get_by_role("link", name="Lay side by side").click()
+        page.get_by_role("heading", name="Situation by situation").wait_for()
+
+
 PAGES = (
+    "/",
+    "/pigments",
+    "/pigments?hue=blue",
+    "/pigments/PV19?medium=oil",
+    "/instead",
+    "/instead?t=PV19",
+    f"/instead?t={ROSE}",
+    "/find?q=permanent+rose",
+    "/tray",
+    "/box",
+    "/box?box=Moor%0A1",
     "/tubes",
     "/tubes?q=xqzwv&hue=red",
     f"/tubes/{ROSE}",
@@ -324,6 +373,19 @@ def test_no_page_shuts_anybody_out(chromium: Any, base: str, size: str, look: st
                 if v["impact"] in ("serious", "critical")
             ]
     assert found == []
+
+
+def test_nothing_overflows_on_the_narrowest_phone(chromium: Any, base: str) -> None:
+    """WCAG 2.2, 1.4.10 Reflow: 320 CSS pixels without scrolling in two directions."""
+    with opened(chromium, "narrow", True) as page:
+        checked_class(page, base)
+        wide = []
+        for path in PAGES:
+            page.goto(base + path)
+            page.locator("h1").first.wait_for()
+            width = page.evaluate("document.documentElement.scrollWidth")
+            wide += [(path, width)] if width > SIZES["narrow"]["width"] + 1 else []
+        assert wide == []
 
 
 def test_the_keyboard_reaches_everything(chromium: Any, base: str) -> None:

@@ -30,7 +30,9 @@ def test_without_the_extra_the_page_says_what_to_install(
 ) -> None:
     monkeypatch.setattr(photographs, "has_photos", lambda: False)
     form = reader.get("/photographs")
-    assert "pip install &#39;tubewise[photos]&#39;" in form and "<form" not in form.split("main")[1]
+    assert (
+        "pip install &#39;tubewise[photos]&#39;" in form and "<form" not in form.split("<main")[1]
+    )
 
 
 @pytest.mark.slow

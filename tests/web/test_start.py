@@ -15,7 +15,16 @@ def test_an_empty_store_offers_the_demo(newcomer: Visitor) -> None:
     newcomer.send("/demo")
     assert "390 tubes" in newcomer.get("/tubes")
     assert "Heather, harebell, rowan" in newcomer.get("/class/list")
-    assert newcomer.client.get("/", follow_redirects=False).headers["location"] == "/tubes"
+    page = newcomer.get("/")
+    assert "who needs what" in page and "Sold out: what instead?" in page
+    assert "demo workshop" not in page
+
+
+def test_the_first_page_has_a_door_for_each_and_paint(newcomer: Visitor) -> None:
+    page = newcomer.get("/")
+    assert page.count('class="tile"') > 30
+    for door in ("At the counter", "My class", "My own box"):
+        assert door in page
 
 
 def test_a_catalogue_is_brought_in(newcomer: Visitor) -> None:
@@ -46,6 +55,14 @@ def test_light_and_dark_are_kept(newcomer: Visitor) -> None:
     assert 'data-look="dark"' in newcomer.get("/")
     assert 'data-look="dark"' in newcomer.get("/?look=plaid")
     assert 'data-look="light"' in newcomer.get("/?look=light")
+    assert 'data-look="grey"' in newcomer.get("/?look=grey")
+
+
+def test_the_book_face_is_served(newcomer: Visitor) -> None:
+    for cut in ("regular", "italic", "semibold"):
+        face = newcomer.client.get(f"/type/{cut}.otf")
+        assert face.status_code == 200 and face.content[:4] == b"OTTO"
+    assert newcomer.client.get("/type/black.otf").status_code == 404
 
 
 @pytest.mark.slow

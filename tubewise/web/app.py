@@ -18,18 +18,24 @@ from tubewise.web.door import LOOPBACK, App, Door
 from tubewise.web.faults import tell_faults
 from tubewise.web.pages import (
     bench,
+    box,
     boxes,
     classroom,
+    find,
+    instead,
     measurements,
     mixing,
     names,
     photographs,
     picture,
+    pigments,
     sheets,
     side,
     start,
     supply_lists,
+    tray,
     tubes,
+    typeface,
     which_tubes,
 )
 from tubewise.web.photograph_jobs import PhotographJobs
@@ -37,11 +43,16 @@ from tubewise.web.sent_pictures import SentPictures
 
 PAGES = (
     start,
+    find,
     tubes,
+    pigments,
+    instead,
+    tray,
     side,
     mixing,
     bench,
     which_tubes,
+    box,
     classroom,
     supply_lists,
     boxes,
@@ -49,7 +60,9 @@ PAGES = (
     measurements,
     photographs,
     picture,
+    pigments,
     sheets,
+    typeface,
 )
 
 

@@ -32,15 +32,15 @@ REMEMBER = b"x-tubewise-remember"
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "[::1]"})
 
 UNITS = ("metric", "us")
-LOOKS = ("auto", "light", "dark")
+LOOKS = ("auto", "light", "grey", "dark")
 _CHOICES = {"units": UNITS, "look": LOOKS}
 
 SAFE_HEADERS = (
     (
         b"content-security-policy",
         b"default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
-        b"connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'; "
-        b"object-src 'none'",
+        b"font-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; "
+        b"base-uri 'none'; object-src 'none'",
     ),
     (b"x-content-type-options", b"nosniff"),
     (b"referrer-policy", b"same-origin"),

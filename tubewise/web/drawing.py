@@ -19,6 +19,8 @@ _numbers = count(1)
 _ALONE, _WASH, _TINT = 12.0, 52.0, 9.0
 # Neighbours overlap a little, so that no seam of the page shows between them.
 _OVERLAP = 0.3
+# The tint that shows a hue best: paler ones fade, deeper ones are dark still.
+_TELLING = 1
 
 
 def _gradient(name: str, colours: Sequence[str]) -> Markup:
@@ -85,6 +87,20 @@ def _labelled(words: str) -> Markup:
     if not words:
         return Markup('aria-hidden="true" focusable="false"')
     return Markup('role="img" aria-label="{}"').format(words)
+
+
+def tile_svg(strip: Strip | None, words: str = "") -> Markup:
+    """A small upright tile: the paint alone above, its first and second tint below.
+
+    Violets, blues and greens that are all nearly black alone are told apart by their tints.
+    """
+    if strip is None:
+        return Markup('<div class="nostrip"><span>?</span></div>')
+    return Markup(
+        '<svg class="tile" viewBox="0 0 1 20" preserveAspectRatio="none" {}>'
+        '<rect width="1" height="10.1" fill="{}"/><rect y="10" width="1" height="5.1" fill="{}"/>'
+        '<rect y="15" width="1" height="5" fill="{}"/></svg>'
+    ).format(_labelled(words), strip.masstone, strip.tints[0], strip.tints[_TELLING])
 
 
 def swatch_svg(colour: Colour | str | None, words: str = "") -> Markup:

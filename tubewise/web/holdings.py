@@ -32,6 +32,8 @@ T = TypeVar("T")
 _MOST_ANSWERS = 4_000
 # More tubes than this are not painted ahead of being asked for.
 _WARM_AT_MOST = 1_500
+# What takes no longer than this needs no page of its own to wait on.
+_PATIENCE_S = 0.15
 
 
 @dataclass
@@ -123,10 +125,12 @@ class Holdings:
 
         return self._answers.get(key, in_turn)
 
-    def begin(self, key: Hashable, work: Callable[[Progress], T]) -> Progress | T:
+    def begin(
+        self, key: Hashable, work: Callable[[Progress], T], patience: float = _PATIENCE_S
+    ) -> Progress | T:
         """A long answer, or how far it has come; the first to ask starts it in the background.
 
-        Raises what the work raised.
+        They wait for it so many seconds of `patience`. Raises what the work raised.
         """
 
         def in_turn() -> T:
@@ -149,8 +153,7 @@ class Holdings:
                     progress.finished = True
 
             Thread(target=run, daemon=True).start()
-            # What takes no longer than a page may take needs no page of its own.
-            deadline = time.monotonic() + 0.15
+            deadline = time.monotonic() + patience
             while not progress.finished and time.monotonic() < deadline:
                 time.sleep(0.01)
         if not progress.finished:

@@ -20,7 +20,7 @@ from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text, unit_price_text
 from tubewise.advice.words.size import size_text
 from tubewise.search.compiled import SECONDS as COMPILING_SECONDS
-from tubewise.sheets.signs import SIGNS
+from tubewise.sheets.signs import SIGNS, sign_of
 from tubewise.web import drawing
 from tubewise.web.access import TOKEN_HERE
 from tubewise.web.counter import Counter
@@ -28,11 +28,19 @@ from tubewise.web.door import REMEMBER
 
 MENU = (
     ("tubes", "Tubes", "/tubes"),
+    ("pigments", "Pigments", "/pigments"),
+    ("instead", "Sold out?", "/instead"),
     ("side", "Side by side", "/side-by-side"),
     ("mixing", "Mixing", "/mixing"),
     ("which", "Which tubes", "/which-tubes"),
     ("class", "Class", "/class"),
+    ("box", "My box", "/box"),
+)
+# What is asked less often stands at the foot of every page.
+MORE = (
+    ("label", "Read a label", "/label"),
     ("names", "Names that mislead", "/names"),
+    ("photographs", "Photographs", "/photographs"),
     ("measurements", "Measurements", "/measurements"),
 )
 
@@ -47,6 +55,11 @@ def _unit_price(context: Context, tube: Any) -> str:
     known = tube.price is not None and tube.size_ml
     per_ml = tube.price / tube.size_ml if known else None
     return unit_price_text(per_ml, tube.currency, context["units"])
+
+
+@pass_context
+def _by_volume(context: Context, per_ml: float | None, currency: str) -> str:
+    return unit_price_text(per_ml, currency, context["units"])
 
 
 @lru_cache(maxsize=1)
@@ -70,11 +83,14 @@ def environment() -> Environment:
     )
     env.globals.update(
         menu=MENU,
+        more=MORE,
         signs=SIGNS,
+        sign_of=sign_of,
         form_token=TOKEN_HERE,
         static=version_of_static(),
         strip=drawing.strip_svg,
         swatch=drawing.swatch_svg,
+        tile=drawing.tile_svg,
         row=drawing.row_svg,
         spectra=drawing.spectra_svg,
         plane=drawing.plane_svg,
@@ -84,6 +100,7 @@ def environment() -> Environment:
     env.filters.update(
         size=_size,
         unit_price=_unit_price,
+        by_volume=_by_volume,
         permanence=permanence_text,
         pigments=pigments_text,
         money=price_text,

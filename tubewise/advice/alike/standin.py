@@ -19,7 +19,7 @@ from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
 from tubewise.advice.purpose import Standing, standing
 from tubewise.advice.recipes.offer import Offer, offer
 from tubewise.advice.recipes.results import LeftOut
-from tubewise.advice.recipes.wishes import price_per_ml
+from tubewise.advice.recipes.wishes import mixture_price, price_per_ml
 from tubewise.advice.words.kind import kind_text
 from tubewise.advice.words.lists import counted
 from tubewise.advice.words.thresholds import FAR, STANDS_IN
@@ -29,6 +29,7 @@ from tubewise.paints.appearance import Company
 from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
+from tubewise.paints.strip import strip
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.terms import OPACITIES
 from tubewise.tubes.tube import Tube
@@ -116,6 +117,7 @@ def standin(
         medium=medium,
         standins=tuple(best),
         left_out=tuple(left_out),
+        strip=strip(paint, setting),
     )
 
 
@@ -195,6 +197,8 @@ def _single(looked_for: _Search, other: Paint) -> StandIn | None:
         stock=tube.stock,
         confidence=judged.confidence,
         currency=tube.currency,
+        price_per_ml=price_per_ml(other),
+        strip=strip(other, looked_for.setting),
     )
 
 
@@ -221,7 +225,7 @@ def _mixtures(looked_for: _Search, pool: Sequence[Paint]) -> list[StandIn]:
     for pools in ([kin] if len(paint.refs) > 1 else [], _pools(looked_for, others)):
         made = _first_offer(looked_for, pools)
         if made is not None and all(s.title != made[0].words for s in out):
-            out.append(_mixture(looked_for, *made))
+            out.append(_mixture(looked_for, *made, pool))
     return out
 
 
@@ -251,10 +255,12 @@ def _first_offer(
     return None
 
 
-def _mixture(looked_for: _Search, offered: Offer, blend: Paint) -> StandIn:
+def _mixture(looked_for: _Search, offered: Offer, blend: Paint, pool: Sequence[Paint]) -> StandIn:
     seen = offered.behaviour
     assert seen is not None
     stands = looked_for.stands(blend)
+    by_tube = {p.tube.id: p for p in pool if p.tube is not None}
+    squeezed = [by_tube[part.tube] for part in offered.parts]
     return StandIn(
         tube=None,
         title=offered.words,
@@ -277,6 +283,9 @@ def _mixture(looked_for: _Search, offered: Offer, blend: Paint) -> StandIn:
         price=None,
         stock=None,
         confidence=offered.confidence,
+        currency=next((p.tube.currency for p in squeezed if p.tube is not None), ""),
+        price_per_ml=mixture_price(squeezed, [part.parts for part in offered.parts]),
+        strip=strip(blend, looked_for.setting),
     )
 
 

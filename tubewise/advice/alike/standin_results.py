@@ -9,6 +9,7 @@ from tubewise.advice.alike.identity import Identity
 from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.recipes.results import LeftOut
 from tubewise.colour.patch import Colour, swatches
+from tubewise.paints.strip import Strip
 from tubewise.pigments.pigment import Caution
 from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.trust import Confidence
@@ -36,7 +37,8 @@ class StandIn:
 
     `does` says whether it takes the place of what is wanted; `warning` belongs in the first line:
     that it fades, darkens, flakes or is no longer made; `character` what else differs beside
-    colour; `paint` is its grade and medium.
+    colour; `paint` is its grade and medium. `price_per_ml` is that of the tube or of the mixture,
+    None unless every price is known in one currency; `strip` is its drawdown.
     """
 
     tube: str | None
@@ -61,6 +63,8 @@ class StandIn:
     stock: int | None
     confidence: Confidence
     currency: str = ""
+    price_per_ml: float | None = None
+    strip: Strip | None = field(default=None, repr=False, metadata={"json": False})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +82,7 @@ class StandIns:
     medium: str = ""
     standins: tuple[StandIn, ...] = field(default=())
     left_out: tuple[LeftOut, ...] = field(default=())
+    strip: Strip | None = field(default=None, repr=False, metadata={"json": False})
 
     def _repr_html_(self) -> str:
         return swatches([(self.wanted, self.colour), *((s.title, s.colour) for s in self.standins)])

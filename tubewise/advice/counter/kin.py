@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from tubewise.advice.alike.names import plain_name
 from tubewise.advice.currency import compared, usual_currency
@@ -23,8 +23,13 @@ def same_pigments(tube: Tube, others: Iterable[Tube]) -> list[Tube]:
         and inside
         and sorted(other.refs) == inside
     ]
-    usual = usual_currency(kin)
-    return sorted(kin, key=lambda tube: _price_by_volume(tube, usual))
+    return cheapest_first(kin)
+
+
+def cheapest_first(tubes: Sequence[Tube]) -> list[Tube]:
+    """Tubes by their price a millilitre; those without a price or a size come last."""
+    usual = usual_currency(tubes)
+    return sorted(tubes, key=lambda tube: _price_by_volume(tube, usual))
 
 
 def same_name(tube: Tube, others: Iterable[Tube]) -> list[Tube]:

@@ -14,6 +14,8 @@ from tubewise.tubes.supply import read_supply_list
 from tubewise.web.access import Access
 from tubewise.web.changes import may_change
 from tubewise.web.door import visitor_cookie
+from tubewise.web.pages.instead import sold_out
+from tubewise.web.pages.pigments import band
 from tubewise.web.render import counter_of, page
 from tubewise.web.uploads import Upload, uploaded
 
@@ -23,13 +25,19 @@ DEMO = "Heather, harebell, rowan"
 
 @router.get("/")
 def start(request: Request) -> Response:
-    """The first page of an empty store, else the tubes."""
+    """The first page: a band of paint, and a door for the counter, the class and one's own box."""
     holdings = counter_of(request).holdings()
-    if holdings.tubes:
-        return RedirectResponse("/tubes", 303)
-    if holdings.boxes:
-        return RedirectResponse("/class", 303)
-    return page(request, "first.html", here="start", revision=holdings.revision)
+    return page(
+        request,
+        "first.html",
+        here="start",
+        revision=holdings.revision,
+        holdings=holdings,
+        band=band(holdings),
+        gone=len(sold_out(holdings)),
+        boxes=[(name, [box.seat for box in boxes]) for name, boxes in holdings.boxes.items()],
+        lists=holdings.store.supply_list_names(),
+    )
 
 
 def import_demo(store: Store) -> None:

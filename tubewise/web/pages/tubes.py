@@ -19,15 +19,19 @@ from tubewise.errors import UserError
 from tubewise.pigments.permanence import lightfastness
 from tubewise.pigments.pigment import Pigment
 from tubewise.pigments.register import load
-from tubewise.tubes.tube import Box, Tube, box_of
+from tubewise.tubes.tube import Tube
+from tubewise.web.boxing import put_into_box
 from tubewise.web.changes import may_change
 from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
+from tubewise.web.pages.instead import rack_place
 from tubewise.web.questions import Name, TubeSearch
 from tubewise.web.render import counter_of, page
 
 router = APIRouter()
 PER_PAGE = 24
+# Every tube must be painted to be put in its place; that takes a second for so many.
+_ON_A_RACK = 1_500
 
 
 @router.get("/tubes")
@@ -48,6 +52,8 @@ def tubes(
         tubes = holdings.found(search.up_to(_price(at_most)))
     except UserError as error:
         note = error.message
+    if not search.q.strip():
+        tubes = on_the_rack(holdings, tubes)
     found = FoundTubes.of(tubes, (at - 1) * PER_PAGE, PER_PAGE)
     fields = asdict(search) | {"at_most": at_most}
     kept = {name: "1" if value is True else value for name, value in fields.items() if value}
@@ -69,6 +75,15 @@ def tubes(
         lightfastness=lightfastness,
         shop_of=shop_of,
         removed=removed if removed and removed not in holdings.by_id else "",
+    )
+
+
+def on_the_rack(holdings: Holdings, tubes: tuple[Tube, ...]) -> tuple[Tube, ...]:
+    """Tubes as a rack shows them, by medium and round the hues; of many only in their own order."""
+    if len(tubes) > _ON_A_RACK:
+        return tubes
+    return holdings.remember(
+        ("rack", tubes), lambda: tuple(sorted(tubes, key=lambda t: rack_place(holdings, t)))
     )
 
 
@@ -181,21 +196,9 @@ def add_to_box(
 ) -> Response:
     """Put a tube into a seat's box; `box` is the set's name and the seat, parted by a line end."""
     counter = counter_of(request)
-    holdings = counter.holdings()
-    tube = known_tube(holdings, tube_id)
-    name, _, chosen = box.partition("\n")
-    wanted = seat.strip() or chosen.strip()
-    if not wanted:
-        raise UserError("Say whose box: choose a seat or write a new one.")
-    counter.change(lambda store: _put(holdings, tube, name.strip("\r "), wanted))
+    tube = known_tube(counter.holdings(), tube_id)
+    wanted = put_into_box(counter, [tube], box, seat)
     return RedirectResponse(f"/tubes/{_quoted(tube.id)}?added={_quoted(wanted)}", 303)
-
-
-def _put(holdings: Holdings, tube: Tube, name: str, seat: str) -> None:
-    boxes = holdings.store.boxes(name)
-    own = box_of(boxes, seat) or Box(seat, ())
-    if all(t.id != tube.id for t in own.tubes):
-        holdings.store.import_boxes([Box(own.seat, (*own.tubes, tube))], name)
 
 
 @router.post("/tubes/{tube_id}/remove", dependencies=[Depends(may_change)])
