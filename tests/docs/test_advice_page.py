@@ -6,8 +6,9 @@ import re
 from pathlib import Path
 
 from tubewise.advice import binder
-from tubewise.advice.recipes.first_answer import DOES, SIMPLE_PARTS, WORTH_MORE
+from tubewise.advice.recipes.first_answer import DOES, ORDINARY, SIMPLE_PARTS, WORTH_MORE
 from tubewise.advice.recipes.reach import HUE_WEIGHT, LIGHTNESS_WEIGHT
+from tubewise.advice.recipes.reluctance import DULLED, FURTHER, UNUSUAL, weights
 from tubewise.paints.unknown_parts import AIM_SPREAD, BY_QUANTITY
 from tubewise.paints.wash import MICROMETRES, WASHES
 from tubewise.pigments.binders import binders
@@ -38,6 +39,11 @@ def test_the_numbers_are_the_ones_that_are_used() -> None:
 def test_the_simplest_recipe_is_told_as_it_is_found() -> None:
     assert "within CIEDE2000 2, or within 1 of the nearest" in PAGE
     assert (DOES, WORTH_MORE, SIMPLE_PARTS) == (2.0, 1.0, 9)
+    assert "ordinary paint comes\n  within 4" in PAGE and ORDINARY == 4.0
+    others = weights().others
+    assert "a paint that few palettes hold 1" in PAGE and others[UNUSUAL] == 1.0
+    assert "a further paint 1" in PAGE and others[FURTHER] == 1.0
+    assert "must bring up to 2" in PAGE and others[DULLED] == 2.0
 
 
 def test_the_files_it_names_are_there() -> None:

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tubewise.advice.recipes.described import Brief, described
-from tubewise.advice.recipes.first_answer import hue_held, simplest
+from tubewise.advice.recipes.first_answer import simplest
+from tubewise.advice.recipes.out_of_reach import hue_held
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
 from tubewise.advice.recipes.recipe import paints_allowed
 from tubewise.advice.recipes.results import Recipe

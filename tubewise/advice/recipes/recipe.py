@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tubewise.advice.recipes.described import Brief, described
-from tubewise.advice.recipes.first_answer import hue_held, simplest
+from tubewise.advice.recipes.first_answer import simplest
 from tubewise.advice.recipes.helper import most_helpful
 from tubewise.advice.recipes.miss import miss_words, under_text
+from tubewise.advice.recipes.out_of_reach import hue_held
 from tubewise.advice.recipes.premix import premixed
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, problem_of
 from tubewise.advice.recipes.results import Recipe, Recipes, SearchReport

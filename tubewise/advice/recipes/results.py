@@ -12,12 +12,17 @@ from tubewise.advice.words.pigments import pigments_text
 from tubewise.colour.patch import Colour, swatches
 from tubewise.labels.phrasing import listing
 from tubewise.paints.mixing import Uncertainty
+from tubewise.paints.wash import WATER_NAME, parts_in_words
 from tubewise.pigments.pigment import Caution
 from tubewise.pigments.trust import Basis, Confidence
 from tubewise.search.problem import Kind
 
 # Why a recipe is listed: as the search lists it, or as the first answer.
 RecipeKind = Kind | Literal["simplest", "hue held"]
+# What a wash of water alone is.
+BARE_PAPER = "leave the paper bare"
+# In more parts than 1 : 8 a single one is a touch. common practice, no source.
+COUNTED = 9
 # So many tubes that are left out are named, more are counted.
 MOST_NAMED = 3
 
@@ -40,11 +45,31 @@ class RecipePart:
 
 
 def parts_text(parts: Sequence[RecipePart]) -> str:
-    """`4 parts Titanium White + 1 part Phthalo Green`, largest first."""
-    return " + ".join(
-        f"{p.parts:g} {'part' if p.parts == 1 else 'parts'} {p.title}"
-        for p in sorted(parts, key=lambda p: -p.parts)
-    )
+    """`4 parts Titanium White + 1 part Phthalo Green`, largest first.
+
+    One part in more than 1 : 8 is `a touch of` a paint; whole parts of water to one or two of paint
+    thin the whole: `3 parts Cobalt Blue + 1 part Burnt Sienna, 1 paint : 6 water`.
+    """
+    order = sorted(parts, key=lambda p: -p.parts)
+    paint = [p for p in order if p.tube != WATER_NAME]
+    total = sum(p.parts for p in paint)
+    water = sum(p.parts for p in order) - total
+    if not paint:
+        return BARE_PAPER
+    halves = 2 if water % total else 1
+    whole = bool(water) and halves * water % total == 0
+    mixture = " + ".join(_part_text(p, total) for p in (paint if whole else order))
+    if not whole:
+        return mixture
+    if len(paint) == 1:
+        mixture = paint[0].title
+    return f"{mixture}, {parts_in_words(halves, halves * water / total)}"
+
+
+def _part_text(part: RecipePart, total: float) -> str:
+    if part.parts == 1 and total > COUNTED and part.tube != WATER_NAME:
+        return f"a touch of {part.title} (1 part)"
+    return f"{part.parts:g} {'part' if part.parts == 1 else 'parts'} {part.title}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
