@@ -15,7 +15,6 @@ SHORTEST_NM = 360.0
 LONGEST_NM = 780.0
 FEWEST_BANDS = 8
 # No instrument made for colour reads more than a few thousand samples into one file.
-MOST_READINGS = 20_000
 # Percent readings of anything but a black hole pass 2; fractions of real paint stay below 1.
 _SURELY_PERCENT = 2.0
 
