@@ -109,9 +109,10 @@ colour, *modelled*, and the radius of its 95 % interval. Written by `python -m t
 {chr(10).join([*head, *rows()])}
 
 What a painter would still object to: burnt umber in a clean sea green, where the wash finds it
-nearest; Prussian blue for a warm black, which no paint here reaches; nickel titanate yellow and other
-seldom tubes where nothing usual comes as near. Toxic paints, complementaries that dull each other and
-parts that nobody counts come first no longer: see [the rules](advice.md#6-mixtures-somebody-would-make).
+nearest; Prussian blue for a warm black, which no paint here reaches; nickel titanate yellow and
+other seldom tubes where nothing usual comes as near. Toxic paints, complementaries that dull each
+other and parts that nobody counts no longer come first: see
+[the rules](advice.md#6-mixtures-somebody-would-make).
 """
     (DOCS / "everyday.md").write_text(page, encoding="utf-8")
 

@@ -12,6 +12,7 @@ from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.layers import Coat, by_layer, coat, coat_of, layers, of_media
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
+from tubewise.pigments.ref import Ref
 from tubewise.tubes.supply import Slot, SupplyList
 from tubewise.tubes.tube import Box
 
@@ -101,7 +102,7 @@ def test_two_paints_side_by_side_say_which_goes_below() -> None:
 
 def test_a_class_of_two_media_hears_what_lies_over_what() -> None:
     slots = [
-        Slot(slot, (frozenset({ref}),), medium)
+        Slot(slot, (frozenset({Ref(ref)}),), medium)
         for slot, ref, medium in (("Ground", "PY43", "acrylic"), ("Blue", "PB29", "oil"))
     ]
     box = Box(seat="1", tubes=(tube("Ultramarine", "PB29", medium="watercolour"),))

@@ -28,6 +28,7 @@ from tubewise.cli import (
     serve,
     sheet,
     standin,
+    store,
     swatch,
 )
 from tubewise.cli.question import answering
@@ -58,6 +59,7 @@ app.command("swatch")(answering(swatch.SwatchQuestion, swatch.swatch))
 app.command("names")(names.names)
 app.command("find")(answering(find.FindQuestion, find.find))
 app.command("import")(imports.import_catalogue)
+app.add_typer(store.app, name="store")
 app.command("demo")(demo.demo)
 app.command("serve")(serve.serve)
 
