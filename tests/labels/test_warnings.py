@@ -97,9 +97,9 @@ def test_several_numbers_of_one_earth_agree() -> None:
     assert read("PBr7 (77491, 77492, 77499)", name="Burnt Umber").kinds == ()
 
 
-def test_a_shared_number_alone_is_ambiguous() -> None:
+def test_a_shared_number_alone_is_the_usual_one_and_doubted() -> None:
     reading = read("C.I. 77266")
-    assert reading.pigments == ()
+    assert reading.codes == ("PBk7",)
     assert reading.kinds == ("ambiguous-number",)
     assert set(reading.warnings[0].suggestions) == {"PBk6", "PBk7"}
 
@@ -172,6 +172,10 @@ def test_the_table_of_kinds_is_complete() -> None:
             ("PR112", "Cadmium Red"),
             ("PR112", "Cadmium Red Hue"),
             ("PR112", "Sky Blue"),
+            ("PB15:3", "Phthalo Blue Red Shade"),
+            ("PB29, PB15:3", "Ultramarine"),
+            ("Acid Red 18", ""),
+            ("PR254; PG 4", ""),
         ]
         for kind in read(text, name=name).kinds
     }

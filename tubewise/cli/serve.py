@@ -35,12 +35,15 @@ def serve(
 
     import uvicorn
 
+    from tubewise.store.database import default_url
+    from tubewise.store.health import refuse_damaged
     from tubewise.store.store import Store
     from tubewise.web.app import application
     from tubewise.web.door import LOOPBACK as OWN_NAMES
 
     own = host in LOOPBACK
     code = "" if own else _network_code(code)
+    refuse_damaged(default_url())
     listener = _listener(host, port)
     logging.basicConfig(format="%(name)s: %(message)s")
     with Store() as store:

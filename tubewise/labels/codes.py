@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
 
 from tubewise.labels.known import Known
+from tubewise.labels.lookalikes import lookalike
 from tubewise.labels.reading import Span
 from tubewise.labels.surroundings import is_elsewhere
 from tubewise.labels.vocabulary import HUE_LETTERS, USAGE_LETTERS, words, words_meaning
@@ -17,7 +18,7 @@ _SHORT = re.compile(
     r"(?:(?<![A-Z0-9])|(?<=[0-9I])(?=P))"
     r"(?:(?P<usage>[PN])(?P<gap1>[. ]{0,2})(?P<hue>BK|BR|[YORVBGWM])"
     r"(?P<gap2>[.]?(?: |\n){0,3}(?:[-#] ?|(?<=[ .])N[OR]\.? ?)?)"
-    r"|(?P<dye>B[VRBGYO]))"
+    r"|(?P<dye>B[VRBGYO])(?P<gap3>[ .]{0,2}))"
     r"(?P<number>\d{1,3})(?!\d)"
 )
 _SUFFIX = re.compile(r"(?P<mark> ?: ?|[.,-]| ?/ ?)(?P<figure>\d{1,2})(?!\d)")
@@ -29,23 +30,62 @@ _LIST_WORD = re.compile(r"(?<![A-Z0-9])(?:AND|UND|ET|E|Y|EN|OG|OCH|I)$")
 _PLURAL = re.compile(r"\((?:S|E|EN|ER|I|OS|Y)$")  # Pigment(s), Pigment(en)
 _ANNOUNCING = ("CONTAINS", "ENTHALT", "CONTIENT", "CONTIENE", "CONTEM", "BEVAT")
 _HARD_TAIL = re.compile(r"_|[-.#]\d|-[A-Z]+\d")
-_PRICE_GROUP = re.compile(r"PG\.? \d")
 _ONWARD = re.compile(r"-(\d{1,3})(?![\dA-Z_-])")
+_SUFFIXED_ONWARD = re.compile(
+    r"(?:[ ]?[,/;&+][ ]?|[ ](?:AND|UND|ET|E|Y|EN|OG|OCH|I)[ ])(?P<number>\d{1,3}:\d)(?![\dA-Z])"
+)
+_NUMBER_AFTER = re.compile(r"-(\d{5})(?!\d)")
 _LAST_WORD = re.compile(r"[A-Z]+$")
 _BACK = 80  # characters looked back for what announces a code
 # One of these stands in every spelled-out code; most labels have none, and need no slow search.
 _USAGE_ROOTS = ("PIG", "NATU", "BAS", "ACID", "DIRECT", "SOLVENT", "VAT", "ZASAD")
 
 
+# "PBl 29", "P. Yellow 42": the hue cut short or spelled out behind the letter alone. Not "POR",
+# which is a word in two languages, nor "PVI", which is a misread PV1.
+_CUT_SHORT = {
+    "BLUE": "B", "BLU": "B", "BL": "B", "BLAU": "B", "BLEU": "B", "AZUL": "B",
+    "GREEN": "G", "GRN": "G", "GR": "G", "GRUN": "G", "VERT": "G", "VERDE": "G",
+    "YELLOW": "Y", "YEL": "Y", "GELB": "Y", "JAUNE": "Y", "GIALLO": "Y", "AMARILLO": "Y",
+    "RED": "R", "ROT": "R", "ROUGE": "R", "ROSSO": "R", "ROJO": "R",
+    "VIOLET": "V", "VIO": "V", "VIOLETT": "V", "VIOLA": "V",
+    "ORANGE": "O", "ORG": "O", "BROWN": "Br", "BRN": "Br", "BRAUN": "Br", "BRUN": "Br",
+    "BLACK": "Bk", "BLK": "Bk", "SCHWARZ": "Bk", "NOIR": "Bk",
+    "WHITE": "W", "WHT": "W", "WEISS": "W",
+}  # fmt: skip
+_ABBREVIATED = re.compile(
+    r"(?<![A-Z0-9])P[. ]{0,2}(?P<hue>"
+    + "|".join(sorted(_CUT_SHORT, key=len, reverse=True))
+    + r")[. ]{0,2}(?P<number>\d{1,3})(?!\d)"
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A code found in folded text: our spelling, its stretch, and whether the register has it."""
+    """A code found in folded text: our spelling, its stretch, and whether the register has it.
+
+    `doubt` says what else it may be, where it may be something else.
+    """
 
     code: str
     start: int
     end: int
     known: bool
     announced: bool = True
+    doubt: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Codes:
+    """What `find_codes` found in folded text, in order.
+
+    `read` are the codes; `refused` stretches that look like codes but stand elsewhere; `unread`
+    codes that are more likely something else, each with its `doubt`.
+    """
+
+    read: list[Written]
+    refused: list[Span]
+    unread: list[Written]
 
 
 @lru_cache(maxsize=1)
@@ -82,20 +122,19 @@ def _without_list_marks(before: str) -> str:
     return rest
 
 
-def find_codes(
-    text: str, printed: Callable[[int, int], str], known: Known
-) -> tuple[list[Written], list[Span]]:
-    """Codes in folded `text`, in order, and stretches that look like codes but stand elsewhere.
+def find_codes(text: str, printed: Callable[[int, int], str], known: Known) -> Codes:
+    """Codes in folded `text`.
 
     `printed` gives the original of a stretch; it tells whether short doubtful codes ("pg 7",
     "Nr. 9") stand in capitals.
     """
     hits = list(_SHORT.finditer(text))
+    hits += _ABBREVIATED.finditer(text)
+    hits.sort(key=lambda hit: hit.start())
     if any(root in text for root in _USAGE_ROOTS):
         hits += _long_pattern().finditer(text)
         hits.sort(key=lambda hit: hit.start())
-    found: list[Written] = []
-    refused: list[Span] = []
+    found = Codes([], [], [])
     last_end = 0
     for hit in hits:
         if hit.start() < last_end:
@@ -104,14 +143,36 @@ def find_codes(
         if written is None:
             continue
         if is_elsewhere(text, written.start, written.end, announced=written.announced):
-            refused.append((written.start, written.end))
+            found.refused.append((written.start, written.end))
             continue
-        found.append(written)
+        what = lookalike(text, written.start, written.end, found.read[-1:], printed)
+        if what is not None and not (what.read and written.known):
+            if written.known:
+                found.unread.append(replace(written, doubt=what.may_be))
+            found.refused.append((written.start, written.end))
+            continue
+        found.read.append(replace(written, doubt=what.may_be) if what else written)
         last_end = written.end
-        if "hue2" in hit.groupdict():
-            found += _onward(text, written, known)
-            last_end = found[-1].end
-    return found, refused
+        more = _suffixed(text, written, known) or (
+            _onward(text, written, known) if "hue2" in hit.groupdict() else []
+        )
+        found.read.extend(more)
+        last_end = found.read[-1].end
+    return found
+
+
+def _suffixed(text: str, first: Written, known: Known) -> list[Written]:
+    """Figures with a suffix of their own in a list: PB15:3 of "PB 29, 15:3"."""
+    letters = first.code.rstrip("0123456789:")
+    found: list[Written] = []
+    end = first.end
+    while hit := _SUFFIXED_ONWARD.match(text, end):
+        code = f"{letters}{hit['number']}"
+        if code not in known.pigments:
+            break
+        start, end = hit.span("number")
+        found.append(Written(code, start, end, True))
+    return found
 
 
 @lru_cache(maxsize=1)
@@ -147,6 +208,8 @@ def _written(
 ) -> Written | None:
     groups = hit.groupdict()
     start = hit.start()
+    if hit.re is _ABBREVIATED:
+        return _abbreviated(hit, text, known)
     short = "gap1" in groups
     if short:
         usage, hue = groups["usage"] or groups["dye"][0], groups["hue"] or groups["dye"][1]
@@ -174,8 +237,6 @@ def _written(
     if not _tail_allows(text, end, code, known) or not _head_allows(text, start, last_end, listed):
         return None
     is_known = code in known.pigments
-    if short and _is_price_group(code, text, start, end, last_end, is_known):
-        return None
     if short and not announced:
         shape = _shape(groups, printed(start, hit.end()))
         if _is_doubtful(shape, groups, is_known, listed=listed):
@@ -185,6 +246,18 @@ def _written(
         if index is None:
             return None
     return Written(code, start, end, is_known, announced)
+
+
+def _abbreviated(hit: re.Match[str], text: str, known: Known) -> Written | None:
+    """`PBl 29`, `P. Yellow 42`: read only where the register has what it says."""
+    code = f"P{_CUT_SHORT[hit['hue']]}{hit['number'].lstrip('0')}"
+    end = hit.end()
+    suffix = _SUFFIX.match(text, end)
+    if suffix and f"{code}:{suffix['figure'].lstrip('0')}" in known.pigments:
+        code, end = f"{code}:{suffix['figure'].lstrip('0')}", suffix.end()
+    if code not in known.pigments or not _tail_allows(text, end, code, known):
+        return None
+    return Written(code, hit.start(), end, True)
 
 
 def _head_allows(text: str, start: int, last_end: int, listed: bool) -> bool:
@@ -205,20 +278,13 @@ def _tail_allows(text: str, end: int, code: str, known: Known) -> bool:
     if letters:
         return bool(known.is_form_word(code, letters.group()) or _NEXT_CODE.match(text, end))
     hard = _HARD_TAIL.match(text, end)
-    if hard is None or (text[end] == "-" and _NEXT_CODE.match(text, end + 1)):
+    if hard is None or (text[end] in "-_" and _NEXT_CODE.match(text, end + 1)):
+        return True
+    number = _NUMBER_AFTER.match(text, end)
+    if number is not None and number[1] in known.numbers:
         return True
     onward = _ONWARD.match(text, end)
     return onward is not None and f"{code.rstrip('0123456789:')}{onward[1]}" in known.pigments
-
-
-def _is_price_group(
-    code: str, text: str, start: int, end: int, last_end: int, is_known: bool
-) -> bool:
-    """German "PG 2", Preisgruppe, behind pigments that are printed without a gap."""
-    if not _PRICE_GROUP.fullmatch(text, start, end) or not last_end:
-        return False
-    parted = any(mark in text[last_end:start] for mark in ";|\n")
-    return not is_known or (parted and text[last_end - 2 : last_end - 1].isalpha())
 
 
 class _Shape(NamedTuple):
@@ -231,7 +297,7 @@ class _Shape(NamedTuple):
 
 
 def _shape(groups: dict[str, str | None], printed: str) -> _Shape:
-    gap = f"{groups['gap1'] or ''}{groups['gap2'] or ''}"
+    gap = f"{groups['gap1'] or ''}{groups['gap2'] or ''}{groups['gap3'] or ''}"
     letters = (
         printed.replace("r", "").replace("k", "") if groups["hue"] in ("BR", "BK") else printed
     )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import csv
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from importlib import resources
 from typing import TYPE_CHECKING
 
 from tubewise.labels.fold import plain
@@ -122,3 +124,15 @@ def _shipped() -> Known:
 def known(register: Register | None = None) -> Known:
     """Look-ups for `register`, or for the built-in one."""
     return _shipped() if register is None else _build(_ByIdentity(register))
+
+
+@lru_cache(maxsize=1)
+def _usual() -> Mapping[str, str]:
+    source = resources.files("tubewise.labels").joinpath("data/usual_numbers.csv")
+    rows = csv.DictReader(source.read_text(encoding="utf-8").splitlines())
+    return {row["number"]: row["code"] for row in rows}
+
+
+def usual_code(number: str) -> str:
+    """The code that a constitution number shared by several mostly stands for; "" if unknown."""
+    return _usual().get(number, "")

@@ -12,7 +12,9 @@ from tubewise.labels.hues import possible_hues, said_hues
 from tubewise.labels.known import Known
 from tubewise.labels.phrasing import either, listing
 from tubewise.labels.reading import Declared, LabelWarning
+from tubewise.labels.shades import contradicted
 from tubewise.labels.title import Title
+from tubewise.labels.vocabulary import words
 
 if TYPE_CHECKING:
     from tubewise.pigments.promise import Promise
@@ -30,7 +32,71 @@ def name_warnings(
     found = [] if named else _promise_warnings(title, pigments, look, unread=unread)
     if pigments and not unread and not found and not named:
         found += _hue_warning(title, pigments, look)
+    if not found and not unread:
+        found += _shade_warning(title, pigments, look) or _more_than_named(title, pigments, look)
     return found
+
+
+def _coloured(pigments: Sequence[Declared], look: Known) -> list[Declared]:
+    """Those that colour: no white, no extender."""
+    return [
+        p for p in pigments if p.code not in look.pigments or look.pigments[p.code].hue != "white"
+    ]
+
+
+def _shade_warning(title: Title, pigments: Sequence[Declared], look: Known) -> list[LabelWarning]:
+    """A shade word that the one coloured pigment is not sold as."""
+    coloured = _coloured(pigments, look)
+    if len(coloured) != 1 or coloured[0].code not in look.pigments:
+        return []
+    code = coloured[0].code
+    shade = contradicted(code, look.pigments[code].hue, title.key)
+    if shade is None:
+        return []
+    return [
+        LabelWarning(
+            kinds.SHADE_DISAGREES,
+            f"The name says {shade.lean} shade, which is sold as {either(shade.usual)}, but the "
+            f"label declares {code}. Look at the tube: a figure or the name may be mistyped.",
+            title.span(),
+            title.where,
+            shade.usual,
+        )
+    ]
+
+
+def _more_than_named(title: Title, pigments: Sequence[Declared], look: Known) -> list[LabelWarning]:
+    """The plain name of one pigment over several: "Ultramarine" on PB29 with PB15:3."""
+    if any(word in _IMITATES for word in title.key) or len(pigments) < 2:
+        return []
+    declared = {p.code for p in pigments}
+    for promise in promises(title, look):
+        if not _kept(promise.codes, declared) or not _is_whole_name(promise, title):
+            continue
+        bases = {code.partition(":")[0] for code in promise.codes}
+        others = [
+            p.code for p in _coloured(pigments, look) if p.code.partition(":")[0] not in bases
+        ]
+        own = [p.code for p in pigments if p.code.partition(":")[0] in bases]
+        if others and own:
+            message = (
+                f"The name is that of {either(own)}, but {listing(list(dict.fromkeys(others)))} is "
+                "in it too, so it mixes otherwise. Trust the codes, not the name."
+            )
+            return [
+                LabelWarning(
+                    kinds.MORE_THAN_NAMED, message, promise.span, title.where, tuple(others)
+                )
+            ]
+    return []
+
+
+def _is_whole_name(promise: Promise, title: Title) -> bool:
+    """Whether the name says nothing else but a shade: "French ultramarine deep"."""
+    start, end = promise.span
+    rest = [word.word for word in title.found if word.end <= start or word.start >= end]
+    shades = {means for means, role in words().values() if role in ("shade", "hue")}
+    return all(word in shades for word in rest)
 
 
 def _promise_warnings(

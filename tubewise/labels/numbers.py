@@ -21,6 +21,7 @@ _ONWARD = re.compile(r"[ \n]*[,;/&+|][ \n]*$")
 _TIGHT = re.compile(r"[ \n]*[(\[,;:/=-]*[ \n]*$")
 _BACK = re.compile(r"[ \n]*[)\],;:/=-]*[ \n]*[(\[]?[ \n]*(?:C\.? ?I\.?[ ]*)?$")
 _NOTHING_ELSE = re.compile(r"[\s\d,;:/&+.()\[\]]*")
+_LISTED = re.compile(r"[,;/+&\n]")
 _FAR = 60
 
 
@@ -93,6 +94,27 @@ def attach(
     return owned, alone
 
 
+def _is_of_its_own(
+    text: str,
+    number: Number,
+    codes: Sequence[Written],
+    known: Known,
+    before: int | None,
+    after: int | None,
+) -> bool:
+    """Whether a list's mark parts a number from the codes, so that it declares another pigment.
+
+    "Iron oxide (77491), PB29" holds two pigments; "PBk7, CI 42090" a pigment and a dye.
+    """
+    if before is not None:
+        gap = text[codes[before].end : number.opening]
+        return number.marked and number.number not in known.numbers and bool(_LISTED.search(gap))
+    if after is None or number.number not in known.numbers:
+        return False
+    named = re.search(r"[A-Z]{3}", text[: number.opening]) is not None
+    return named and bool(_LISTED.search(text[number.end : codes[after].start]))
+
+
 def _owner(
     text: str,
     number: Number,
@@ -115,6 +137,8 @@ def _owner(
     free = [i for i in fits if i not in owned]
     if fits:
         return (free or fits)[0]
+    if _is_of_its_own(text, number, codes, known, before, after):
+        return None
     if before is not None:
         opening = number.opening - (1 if text[number.opening - 1] in "([" else 0)
         gap = text[codes[before].end : opening]

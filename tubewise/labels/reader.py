@@ -8,10 +8,12 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from tubewise.labels import kinds
-from tubewise.labels.codes import Written, find_codes
+from tubewise.labels.codes import Codes, Written, find_codes
+from tubewise.labels.dyes import find_dyes, is_dye
 from tubewise.labels.fold import Folded, fold
 from tubewise.labels.forms import find_form
-from tubewise.labels.known import Known, known
+from tubewise.labels.hues import possible_hues, said_hues
+from tubewise.labels.known import Known, known, usual_code
 from tubewise.labels.misreads import find_misreads, near_codes
 from tubewise.labels.names import name_warnings
 from tubewise.labels.numbers import Number, attach, find_numbers
@@ -60,7 +62,8 @@ def read(text: str, *, name: str = "", register: Register | None = None) -> Read
     look = known(register)
     folded = fold(text[:_LONGEST])
     plain = without_web(folded.text)
-    codes, refused = find_codes(plain, lambda a, b: text[slice(*folded.span(a, b))], look)
+    written = find_codes(plain, lambda a, b: text[slice(*folded.span(a, b))], look)
+    codes = written.read
     numbers = find_numbers(plain, codes, look)
     owned, alone = attach(plain, numbers, codes, look)
     title = title_of(text, name, folded, codes, numbers)
@@ -85,7 +88,9 @@ def read(text: str, *, name: str = "", register: Register | None = None) -> Read
     pigments = _without_repeats(sorted([*declared, *settled], key=lambda d: d.span))
     warnings = _drop_answered(warnings, pigments, {d.span for d in declared})
     warnings += _shorthand(label)
-    warnings += _misread(label, text, refused)
+    warnings += _misread(label, text, written.refused)
+    warnings += _maybe_something_else(label, text, written)
+    warnings += _dyes(label, pigments)
     unread = bool(vague) or any(w.kind == kinds.LIKELY_MISREAD for w in warnings)
     if not pigments and not unread and not any(w.kind == kinds.UNKNOWN_CODE for w in warnings):
         warnings.append(_nothing(text))
@@ -179,6 +184,8 @@ def _from_numbers(
     for number in alone:
         span = label.folded.span(number.start, number.end)
         options = look.numbers.get(number.number, ())
+        if not options and is_dye(number.number):
+            continue
         if not options:
             warnings.append(
                 LabelWarning(
@@ -189,7 +196,7 @@ def _from_numbers(
                 )
             )
             continue
-        code = _settle(options, label.title, look)
+        code = _settle(number.number, options, label.title, look)
         if len(options) > 1:
             taken = f" Taken as {code}, which fits best." if code else ""
             warnings.append(
@@ -219,8 +226,8 @@ def _from_numbers(
     return settled, vague
 
 
-def _settle(options: Sequence[str], title: Title, look: Known) -> str:
-    """The code a number means: the only one, the common parent, or the one the name tells."""
+def _settle(number: str, options: Sequence[str], title: Title, look: Known) -> str:
+    """The code a number means: the only one, the common parent, what the name tells, the usual."""
     if len(options) == 1:
         return options[0]
     parents = {option.partition(":")[0] for option in options}
@@ -230,7 +237,25 @@ def _settle(options: Sequence[str], title: Title, look: Known) -> str:
     if len(named) == 1:
         return named[0]
     fitting = [code for code in options if look.pigments[code].hue in title.key]
-    return fitting[0] if len(fitting) == 1 else ""
+    if len(fitting) == 1:
+        return fitting[0]
+    usual = usual_code(number)
+    hues = {word.word for word in said_hues(title.found)}
+    can = possible_hues([(usual, look.pigments[usual].hue)]) if usual in options else frozenset()
+    return usual if can and (not hues or hues & can) else ""
+
+
+def _dyes(label: _Label, pigments: Sequence[Declared]) -> list[LabelWarning]:
+    """Dyes beside the pigments, or instead of them."""
+    taken = [(code.start, code.end) for code in label.codes]
+    return [
+        LabelWarning(
+            kinds.DYE,
+            f"{dye.name} is a dye, no pigment: {dye.fastness}. Nothing here predicts its mixtures.",
+            label.folded.span(dye.start, dye.end),
+        )
+        for dye in find_dyes(label.plain, taken)
+    ]
 
 
 def _unknown(code: str, span: Span, look: Known) -> LabelWarning:
@@ -252,7 +277,8 @@ def _disagree(code: str, number: Number, folded: Folded, look: Known) -> LabelWa
     return LabelWarning(
         kinds.CODE_NUMBER_DISAGREE,
         f"{code} has constitution number {either(own)}, but the label says "
-        f"{number.number}{of_another}. One of the two is misprinted: ask the maker which.",
+        f"{number.number}{of_another}. One of the two is misprinted, or the tube holds both: ask "
+        "the maker which.",
         folded.span(number.start, number.end),
         suggestions=others,
     )
@@ -280,6 +306,32 @@ def _shorthand(label: _Label) -> list[LabelWarning]:
                     suggestions=(wanted,),
                 )
             )
+    return found
+
+
+def _maybe_something_else(label: _Label, text: str, written: Codes) -> list[LabelWarning]:
+    """Codes that may be a price group, a number or a note, read or not."""
+    found: list[LabelWarning] = []
+    for code, is_read in [
+        *((c, True) for c in written.read),
+        *((c, False) for c in written.unread),
+    ]:
+        if not code.doubt:
+            continue
+        span = label.folded.span(code.start, code.end)
+        taken = (
+            f"It is read as {code.code}; strike it out if it is none."
+            if is_read
+            else f"It is not read as {code.code}. If the tube means the pigment, write {code.code}."
+        )
+        found.append(
+            LabelWarning(
+                kinds.MAYBE_SOMETHING_ELSE,
+                f"“{text[slice(*span)]}” may be {code.doubt}. {taken}",
+                span,
+                suggestions=(code.code,),
+            )
+        )
     return found
 
 
