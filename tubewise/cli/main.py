@@ -18,6 +18,7 @@ from tubewise.cli import (
     find,
     imports,
     label,
+    layers,
     measure,
     measure_question,
     mix,
@@ -45,7 +46,8 @@ app = typer.Typer(
 app.command("show")(about.about)
 app.command("label")(label.label)
 app.command("mix")(mix.mix)
-app.command("compare")(compare.compare)
+app.command("compare")(answering(compare.CompareQuestion, compare.compare))
+app.command("layers")(layers.layers)
 app.command("standin")(answering(standin.StandInQuestion, standin.standin))
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
 app.add_typer(palette.app, name="palette")
