@@ -108,11 +108,11 @@ colour, *modelled*, and the radius of its 95 % interval. Written by `python -m t
 
 {chr(10).join([*head, *rows()])}
 
-What a painter would object to: sand and bark out of complementaries (turquoise and orange, yellow
-and violet) where an earth with a little black is at hand; chrome yellow and vermilion, both toxic
-and hardly made any more, first in oil; ultramarine violet wherever a wash turns to violet or brick;
-in washes parts such as 16 to 5, which nobody counts. The recipes come as near as they say; what is
-usual is not yet weighed.
+What a painter would still object to: burnt umber in a clean sea green, where the wash finds it
+nearest; Prussian blue for a warm black, which no paint here reaches; nickel titanate yellow and
+other seldom tubes where nothing usual comes as near. Toxic paints, complementaries that dull each
+other and parts that nobody counts no longer come first: see
+[the rules](advice.md#6-mixtures-somebody-would-make).
 """
     (DOCS / "everyday.md").write_text(page, encoding="utf-8")
 

@@ -36,8 +36,14 @@ def test_json_gives_back_every_bit(measured: MeasuredOptics) -> None:
     [
         ({"format": "something"}, "no file of measured optics"),
         ({"K": [1.0] * 35}, "shape"),
-        ({"K": [-1.0] * 36}, "above 0"),
-        ({"S": [float("nan")] * 36}, "finite"),
+        ({"K": [-1.0] * 36}, "K holds a number"),
+        ({"S": [float("nan")] * 36}, "S holds a number"),
+        ({"K": [1e300] * 36}, "K holds a number"),
+        ({"local": [[[1e300, 0.0], [0.0, 1e300]]] * 36}, "local holds a number"),
+        ({"shared": [[[1e200, 1e200]] * 36]}, "shared holds a number"),
+        ({"surface": [1e300, 0.65]}, "1e\\+300 isn't from 0 to 1"),
+        ({"surface": [10**400, 0.65]}, "too large"),
+        ({"rms": [1e300] * 36}, "rms holds a number"),
         ({"level": "guess"}, "unknown level"),
         ({"local": [[[0.0, 1.0], [1.0, 0.0]]] * 36}, "damaged"),
         ({"films": [{}]}, "damaged"),
@@ -53,7 +59,27 @@ def test_damaged_files_are_refused(
         from_json(json.dumps(document), "m.json")
 
 
-@pytest.mark.parametrize("text", ["", "[1]", "{}", "nonsense"])
+@pytest.mark.parametrize("value", [1e308, float("inf"), 10**400, "x", None, [0.1]])
+@pytest.mark.parametrize("key", ["share", "delta_e00", "rms", "parts_error", "thickness"])
+def test_a_films_numbers_are_numbers(measured: MeasuredOptics, key: str, value: object) -> None:
+    document = json.loads(measured.to_json())
+    document["films"][0][key] = value
+    if key == "thickness" and value is None:
+        assert from_json(json.dumps(document)).films[0].thickness is None
+        return
+    with pytest.raises(UserError, match="damaged"):
+        from_json(json.dumps(document))
+
+
+@pytest.mark.parametrize(("key", "value"), [("reflectance", 1e308), ("wavelengths_nm", 10**400)])
+def test_a_readings_numbers_are_numbers(measured: MeasuredOptics, key: str, value: float) -> None:
+    document = json.loads(measured.to_json())
+    document["readings"][0][key][0] = value
+    with pytest.raises(UserError, match="damaged"):
+        from_json(json.dumps(document))
+
+
+@pytest.mark.parametrize("text", ["", "[1]", "{}", "nonsense", "[" * 100_000])
 def test_other_files_are_refused(text: str) -> None:
     with pytest.raises(UserError):
         from_json(text)

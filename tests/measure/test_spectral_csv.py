@@ -163,6 +163,15 @@ def test_keys_written_with_an_equals_sign() -> None:
     assert read_spectral_csv(text, "a.csv").spectra[0].conditions.instrument == "Bench 3"
 
 
+@pytest.mark.parametrize("huge", ["1e300", "-1e300", "1e308", "5000000"])
+def test_numbers_that_no_reading_has_are_refused_before_anything_is_fitted(huge: str) -> None:
+    lines = across(scale=100.0).splitlines()
+    lines[2] = ",".join([*lines[2].split(",")[:5], huge, *lines[2].split(",")[6:]])
+    with pytest.raises(UserError, match=r"that is no reflectance") as caught:
+        read_bytes("\n".join(lines).encode(), "r.csv")
+    assert caught.value.where == "r.csv, line 3"
+
+
 def test_workbooks_are_turned_away() -> None:
     with pytest.raises(UserError, match="save the sheet as CSV"):
         read_bytes(b"PK\x03\x04rest", "a.xlsx")

@@ -51,6 +51,8 @@ def print_brief(answer: ClassCheck, to: Console) -> None:
     _print_messages(answer.summary, to)
     _print_shopping(answer.summary.shopping, to)
     _print_warnings(answer, to)
+    for sentence in answer.summary.layers:
+        show.line(to, f"* In layers: {sentence}.")
     show.line(
         to, "* Modelled unless measured. Why and how sure: --seat N, or --all for everything."
     )

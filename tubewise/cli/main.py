@@ -18,6 +18,7 @@ from tubewise.cli import (
     find,
     imports,
     label,
+    layers,
     measure,
     measure_question,
     mix,
@@ -27,6 +28,7 @@ from tubewise.cli import (
     serve,
     sheet,
     standin,
+    store,
     swatch,
 )
 from tubewise.cli.question import answering
@@ -44,7 +46,8 @@ app = typer.Typer(
 app.command("show")(about.about)
 app.command("label")(label.label)
 app.command("mix")(mix.mix)
-app.command("compare")(compare.compare)
+app.command("compare")(answering(compare.CompareQuestion, compare.compare))
+app.command("layers")(layers.layers)
 app.command("standin")(answering(standin.StandInQuestion, standin.standin))
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
 app.add_typer(palette.app, name="palette")
@@ -56,6 +59,7 @@ app.command("swatch")(answering(swatch.SwatchQuestion, swatch.swatch))
 app.command("names")(names.names)
 app.command("find")(answering(find.FindQuestion, find.find))
 app.command("import")(imports.import_catalogue)
+app.add_typer(store.app, name="store")
 app.command("demo")(demo.demo)
 app.command("serve")(serve.serve)
 

@@ -104,6 +104,10 @@ def print_summary(summary: Summary, to: Console) -> None:
         )
     for currency, total in summary.shopping.totals:
         show.line(to, f"in all {price_text(total, currency)}", indent=2)
+    if summary.layers:
+        show.heading(to, "In layers")
+    for sentence in summary.layers:
+        show.line(to, sentence, indent=2)
     if summary.mixes:
         show.heading(to, "Key mixes")
     for mix in summary.mixes:

@@ -35,12 +35,16 @@ def serve(
 
     import uvicorn
 
+    from tubewise.store.database import default_url
+    from tubewise.store.health import refuse_damaged
     from tubewise.store.store import Store
     from tubewise.web.app import application
+    from tubewise.web.connections import BoundedConnection
     from tubewise.web.door import LOOPBACK as OWN_NAMES
 
     own = host in LOOPBACK
     code = "" if own else _network_code(code)
+    refuse_damaged(default_url())
     listener = _listener(host, port)
     logging.basicConfig(format="%(name)s: %(message)s")
     with Store() as store:
@@ -53,7 +57,14 @@ def serve(
             import webbrowser
 
             webbrowser.open(address)
-        config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
+        config = uvicorn.Config(
+            app,
+            http=BoundedConnection,
+            ws="none",
+            log_level="warning",
+            access_log=False,
+            server_header=False,
+        )
         uvicorn.Server(config).run(sockets=[listener])
 
 

@@ -161,6 +161,7 @@ class ComparisonSheet(Printing):
         typer.Option("--with", metavar="C", help="A partner to mix all with; may be repeated."),
     ] = None
     medium: Medium = ""
+    for_: PurposeText = ""
 
 
 @_sheet("compare", ComparisonSheet)
@@ -168,13 +169,14 @@ def compare(question: ComparisonSheet) -> None:
     """A card for the counter: two to four tubes side by side."""
     from tubewise.advice.cards.comparison import comparison
     from tubewise.cli.source import shelf_of
+    from tubewise.pigments.purpose import purpose_typed
     from tubewise.sheets.compare import pages
 
     partners = tuple(question.with_ or ())
     shelf = shelf_of((*question.terms, *partners), question.catalogue)
-    question.print(
-        pages, comparison(question.terms, shelf, partners, question.medium), "comparison"
-    )
+    purpose = purpose_typed(question.for_)
+    card = comparison(question.terms, shelf, partners, question.medium, purpose)
+    question.print(pages, card, "comparison")
 
 
 @dataclass(frozen=True, kw_only=True)

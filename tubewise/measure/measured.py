@@ -12,11 +12,25 @@ import numpy as np
 from tubewise.colour.arrays import Floats
 from tubewise.colour.grid import N_BANDS
 from tubewise.errors import UserError
-from tubewise.measure.spectra import Conditions, Spectrum
+from tubewise.measure.spectra import (
+    LONGEST_NM,
+    MOST_REFLECTANCE,
+    SHORTEST_NM,
+    Conditions,
+    Spectrum,
+)
 from tubewise.pigments.trust import Confidence
 
 FORMAT = "tubewise measured optics 1"
 LEVELS = ("two constants", "single constant", "swatch")
+# Beyond these no paint lies, nor how sure anybody is of it; arithmetic on more ends in infinities.
+_BOUNDS = {
+    "K": (1e-12, 1e9),
+    "S": (1e-12, 1e9),
+    "local": (-1e4, 1e4),
+    "shared": (-100.0, 100.0),
+    "rms": (0.0, 100.0),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +146,7 @@ def from_json(text: str, where: str = "") -> MeasuredOptics:
     """Measured optics from `to_json`'s text. Raises UserError for anything else."""
     try:
         document = json.loads(text)
-    except ValueError:
+    except (ValueError, RecursionError):
         raise UserError("This is no JSON file.", where=where) from None
     if not isinstance(document, dict):
         raise UserError("This is no file of measured optics.", where=where)
@@ -149,7 +163,7 @@ def from_documents(
         )
     try:
         arrays = {
-            name: _array(fit[name], shape)
+            name: _array(name, fit[name], shape)
             for name, shape in (
                 ("K", (N_BANDS,)),
                 ("S", (N_BANDS,)),
@@ -158,12 +172,10 @@ def from_documents(
                 ("rms", (N_BANDS,)),
             )
         }
-        if np.any(arrays["K"] <= 0.0) or np.any(arrays["S"] <= 0.0):
-            raise ValueError("K and S must be above 0")
         np.linalg.cholesky(arrays["local"])
         if fit["level"] not in LEVELS:
             raise ValueError(f"unknown level {fit['level']!r}")
-        k1, k2 = (float(v) for v in fit["surface"])
+        k1, k2 = (_within(v, 0.0, 1.0) for v in fit["surface"])
         return MeasuredOptics(
             tube=str(fit["tube"]),
             level=fit["level"],
@@ -176,25 +188,50 @@ def from_documents(
             warnings=tuple(str(v) for v in fit["warnings"]),
             **arrays,
         )
-    except (KeyError, TypeError, ValueError, AttributeError, np.linalg.LinAlgError) as error:
+    except (
+        KeyError,
+        TypeError,
+        ValueError,
+        OverflowError,
+        AttributeError,
+        np.linalg.LinAlgError,
+    ) as error:
         raise UserError(
             f"The file of measured optics is damaged ({error}); export it again.", where=where
         ) from None
 
 
-def _array(value: Any, shape: tuple[int, ...]) -> Floats:
+def _array(name: str, value: Any, shape: tuple[int, ...]) -> Floats:
     array = np.asarray(value, dtype=np.float64)
     if shape[0] == -1 and array.size == 0:
         return np.zeros((0, *shape[1:]))
     if array.shape[1:] != shape[1:] or (shape[0] != -1 and array.shape != shape):
-        raise ValueError(f"an array of shape {array.shape} where {shape} is due")
-    if not np.all(np.isfinite(array)):
-        raise ValueError("a number that isn't finite")
+        raise ValueError(f"{name} has the shape {array.shape} where {shape} is due")
+    low, high = _BOUNDS[name]
+    if not np.all((array >= low) & (array <= high)):
+        raise ValueError(f"{name} holds a number that isn't from {low:g} to {high:g}")
     return array
 
 
+def _within(value: Any, low: float, high: float) -> float:
+    number = float(value)
+    if not low <= number <= high:
+        raise ValueError(f"{number:g} isn't from {low:g} to {high:g}")
+    return number
+
+
 def _film(value: Mapping[str, Any]) -> FilmFit:
-    return FilmFit(**{f.name: value[f.name] for f in fields(FilmFit)})
+    thickness = value["thickness"]
+    return FilmFit(
+        sample=str(value["sample"]),
+        kind=str(value["kind"]),
+        ground=str(value["ground"]),
+        share=_within(value["share"], 0.0, 1.0),
+        delta_e00=_within(value["delta_e00"], 0.0, 1000.0),
+        rms=_within(value["rms"], 0.0, 100.0),
+        parts_error=_within(value["parts_error"], 0.0, 1e6),
+        thickness=None if thickness is None else _within(thickness, 0.0, 1e9),
+    )
 
 
 def _conditions(value: Mapping[str, Any]) -> Conditions:
@@ -204,8 +241,8 @@ def _conditions(value: Mapping[str, Any]) -> Conditions:
 def _spectrum(value: Mapping[str, Any]) -> Spectrum:
     return Spectrum(
         str(value["name"]),
-        tuple(float(v) for v in value["wavelengths_nm"]),
-        tuple(float(v) for v in value["reflectance"]),
+        tuple(_within(v, SHORTEST_NM, LONGEST_NM) for v in value["wavelengths_nm"]),
+        tuple(_within(v, -MOST_REFLECTANCE, MOST_REFLECTANCE) for v in value["reflectance"]),
         str(value["where"]),
         _conditions(value["conditions"]),
         {str(k): str(v) for k, v in value["columns"].items()},

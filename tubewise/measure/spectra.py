@@ -14,8 +14,9 @@ from tubewise.optics.geometry import geometry_named
 SHORTEST_NM = 360.0
 LONGEST_NM = 780.0
 FEWEST_BANDS = 8
+# A hundred times what a perfect white sends back is no reading but a fault of the file.
+MOST_REFLECTANCE = 100.0
 # No instrument made for colour reads more than a few thousand samples into one file.
-MOST_READINGS = 20_000
 # Percent readings of anything but a black hole pass 2; fractions of real paint stay below 1.
 _SURELY_PERCENT = 2.0
 
@@ -128,11 +129,19 @@ def spectrum(
 ) -> Spectrum:
     """A checked reading: wavelengths put in rising order and cut to 360-780 nm.
 
-    Raises UserError for repeated wavelengths, or fewer than 8 bands within the range.
+    Raises UserError for repeated wavelengths, numbers that no reading has, or fewer than 8 bands
+    within the range.
     """
     scale = 0.01 if percent else 1.0
     pairs = sorted(zip(wavelengths, values, strict=True))
     pairs = [(w, v * scale) for w, v in pairs if SHORTEST_NM <= w <= LONGEST_NM]
+    for wavelength, value in pairs:
+        if abs(value) > MOST_REFLECTANCE:
+            raise UserError(
+                f"{value / scale:g} stands there at {wavelength:g} nm; that is no reflectance. "
+                "Look whether the column holds readings, and at their scale (--scale).",
+                where=where,
+            )
     for (first, _), (second, _) in pairwise(pairs):
         if first == second:
             raise UserError(f"{first:g} nm stands there twice; keep one of them.", where=where)

@@ -59,6 +59,7 @@ def data(answer: ClassCheck) -> dict[str, Any]:
             for line in answer.summary.shopping.lines
         ],
         "totals": [price_text(n, currency) for currency, n in answer.summary.shopping.totals],
+        "layers": list(answer.summary.layers),
         "mixes": [_mix(mix) for mix in answer.summary.mixes],
     }
 

@@ -41,6 +41,7 @@ def pages(
 def data(answer: ComparisonCard) -> dict[str, Any]:
     """The card as plain data."""
     found = [c for p in answer.paints for c in p.cautions]
+    warnings = [answer.compared[0].warnings[0], *(c.warnings[1] for c in answer.compared)]
     return {
         "paints": [
             {
@@ -52,10 +53,11 @@ def data(answer: ComparisonCard) -> dict[str, Any]:
                 "caution": caution_kinds(p.cautions),
                 "price": p.price,
                 "basis": p.basis,
+                "warning": warning,
                 "notes": list(p.notes),
                 "strip": strip_data(p.strip),
             }
-            for letter, p in zip(LETTERS, answer.paints, strict=False)
+            for letter, p, warning in zip(LETTERS, answer.paints, warnings, strict=False)
         ],
         "pairs": [
             {
@@ -64,7 +66,7 @@ def data(answer: ComparisonCard) -> dict[str, Any]:
                 "verdict": capitalised(c.verdict),
                 "sure": sureness_text(c.confidence),
                 "basis": c.basis,
-                "reasons": list(c.reasons),
+                "reasons": [*c.reasons, *(f"in layers: {sentence}" for sentence in c.layers)],
             }
             for letter, c in zip(LETTERS[1:], answer.compared, strict=False)
         ],

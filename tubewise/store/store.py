@@ -16,7 +16,7 @@ from typing import Any, Self
 import sqlalchemy as sa
 from sqlalchemy.engine import Connection
 
-from tubewise.store import measurements, pictures, search
+from tubewise.store import measurements, pictures, revision, search
 from tubewise.store.boxes import boxes_of_set, import_box
 from tubewise.store.chunks import chunks
 from tubewise.store.database import default_url, explained, open_engine, sqlite_url
@@ -31,7 +31,6 @@ from tubewise.store.tables import (
     BOXES,
     MEASUREMENTS,
     PICTURES,
-    REVISION,
     SUPPLY_LISTS,
     TUBES,
 )
@@ -104,7 +103,7 @@ class Store:
                 # One writer at a time, as in SQLite, so that counts and versions hold.
                 connection.execute(sa.text("SELECT pg_advisory_xact_lock(7478214)"))
             yield connection
-            connection.execute(sa.update(REVISION).values(number=REVISION.c.number + 1))
+            revision.advance(connection)
 
     # ------------------------------------------------------------ imports
 
@@ -378,7 +377,7 @@ class Store:
         return dict(zip(vocabulary.words, vocabulary.pks, strict=True))
 
     def _current_vocabulary(self, connection: Connection) -> search.Vocabulary:
-        revision = connection.execute(sa.select(REVISION.c.number)).scalar_one()
-        if self._vocabulary is None or self._vocabulary.revision != revision:
-            self._vocabulary = search.load_vocabulary(connection, revision)
+        number = revision.current(connection)
+        if self._vocabulary is None or self._vocabulary.revision != number:
+            self._vocabulary = search.load_vocabulary(connection, number)
         return self._vocabulary

@@ -7,11 +7,9 @@ from collections.abc import Callable
 from threading import Lock, Semaphore, Thread
 from typing import TypeVar
 
-import sqlalchemy as sa
-
 from tubewise.search.compiled import ready
+from tubewise.store.revision import current
 from tubewise.store.store import Store
-from tubewise.store.tables import REVISION
 from tubewise.web.holdings import Holdings
 from tubewise.web.paints import Paints
 
@@ -103,4 +101,4 @@ class Counter:
 
 def _revision(store: Store) -> int:
     with store._reads() as connection:
-        return int(connection.execute(sa.select(REVISION.c.number)).scalar_one())
+        return current(connection)

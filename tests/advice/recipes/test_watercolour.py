@@ -9,6 +9,7 @@ from tubewise.advice.recipes.from_tubes import AtHand, batch_from, recipes_from
 from tubewise.advice.recipes.results import Recipe, Recipes
 from tubewise.advice.recipes.target import target
 from tubewise.advice.recipes.wishes import Wishes
+from tubewise.colour.lab import lch_from_lab
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.wash import WATER_NAME
 
@@ -82,3 +83,26 @@ def test_a_pigment_is_wanted_from_a_watercolour_box_as_a_wash() -> None:
 def test_a_watercolour_tube_is_wanted_as_a_strong_wash() -> None:
     tube = named(WATERCOLOUR, "Phthalo Blue")
     assert target(tube.id, SHELF).lab[0] > 1.3 * target("PB15:3", SHELF).lab[0]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("aim", ["lab:55,80,-10", "lab:60,-70,40"])
+def test_out_of_reach_a_wash_keeps_the_hue(aim: str) -> None:
+    """A hot magenta and a glaring green from a box of earths, a dull blue and a violet."""
+    few = ("Yellow Ochre", "Burnt Sienna", "Cerulean", "Dioxazine Violet")
+    tubes = tuple(tube for tube in WATERCOLOUR if tube.name in few)
+    answer = recipes_from(target(aim, SHELF), AtHand(tubes=tubes, shelf=SHELF))
+    goal, seen = (lch_from_lab(c.lab) for c in (answer.target, answer.recipes[0].colour))
+    assert abs((seen[2] - goal[2] + 180.0) % 360.0 - 180.0) < 20.0 and seen[1] > 8.0
+    held = "no paint here reaches it; the strongest of this hue is"
+    assert answer.words.startswith((held, "out of reach"))
+    assert (answer.recipes[0].kind == "hue held") == answer.words.startswith(held)
+
+
+@pytest.mark.slow
+def test_the_wash_that_keeps_the_hue_is_one_somebody_would_mix() -> None:
+    tubes = tuple(t for t in WATERCOLOUR if t.name in ("Burnt Sienna", "Dioxazine Violet"))
+    answer = recipes_from(target("lab:55,80,-10", SHELF), AtHand(tubes=tubes, shelf=SHELF))
+    first = answer.recipes[0]
+    assert first.kind == "hue held" and "paint : " in first.mixture
+    assert sum(p.parts for p in first.parts if p.tube != WATER_NAME) <= 9

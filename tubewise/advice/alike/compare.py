@@ -18,6 +18,7 @@ from tubewise.advice.alike.identity import (
 from tubewise.advice.alike.judgement import NO, TOO_CLOSE, DecidedBy, Judgement, judge_in_use
 from tubewise.advice.alike.strength import first_of
 from tubewise.advice.binder import apart, common
+from tubewise.advice.layers import coat, either_order
 from tubewise.advice.purpose import standing
 from tubewise.advice.words.kind import kind_text
 from tubewise.colour.patch import Colour, swatches
@@ -27,6 +28,7 @@ from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.pigment import Caution
+from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.trust import Basis, Confidence, basis_of
 from tubewise.tubes.tube import Tube
 
@@ -46,7 +48,8 @@ class Compared:
     to 1, it is another colour in use after all; `confidence` high, medium or low;
     `swatch` the daub that would settle a close call; `lightfastness` of the first and the second,
     each in its own binder. `paints` are their grades and media, `warnings` what is known against
-    their pigments, `character` what else the second does otherwise. Where the two do not mix the
+    their pigments, `character` what else the second does otherwise, `layers` which may lie
+    over which. Where the two do not mix the
     step is no, whatever the colours, and "binder" decided. `undertone` and `over_black` are None
     where nobody lays the paint so, see `advice.alike.situations`.
     """
@@ -76,6 +79,7 @@ class Compared:
     paints: tuple[str, str]
     warnings: tuple[str, str]
     character: tuple[str, ...]
+    layers: tuple[str, ...]
 
     @property
     def situations(self) -> tuple[Difference, ...]:
@@ -139,12 +143,14 @@ def compare(
     shelf: Shelf,
     partners: Sequence[str] = (),
     medium: str = "",
+    purpose: Purpose = PRACTICE,
 ) -> Compared:
     """Compare two tubes or terms, mixed with each of `partners` (terms) and white.
 
     Without partners the usual three are taken: a blue, a yellow and a brown. Paint is judged as it
-    is used in its medium, that of the first where they differ, and pigments as in `medium`. Raises
-    UserError for a term or medium nobody knows, or a tube that declares nothing.
+    is used in its medium, that of the first where they differ, and pigments as in `medium`; what
+    does not last for the `purpose` is warned of. Raises UserError for a term or medium nobody
+    knows, or a tube that declares nothing.
     """
     first, second = (shelf.term(t.id if isinstance(t, Tube) else t) for t in (a, b))
     named = tuple(partners) or tuple(p for p in PARTNERS if p not in (*first.refs, *second.refs))
@@ -153,7 +159,7 @@ def compare(
     seen = _behaviour(first, second, setting, companies(shelf, named, setting))
     same = identity(contents(first), contents(second))
     judged = _bound(judge_in_use(same, first, second, seen), *media)
-    stands = [standing(p.refs, m) for p, m in zip((first, second), media, strict=True)]
+    stands = [standing(p.refs, m, purpose) for p, m in zip((first, second), media, strict=True)]
     return Compared(
         a=first.name,
         b=second.name,
@@ -180,6 +186,7 @@ def compare(
         paints=(_kind(first), _kind(second)),
         warnings=(stands[0].line, stands[1].line),
         character=other_character(first.refs, second.refs, media[1]),
+        layers=either_order(coat(first, media[0]), coat(second, media[1])),
     )
 
 

@@ -10,6 +10,7 @@ from tubewise.advice.binder import common
 from tubewise.advice.cards.paint_facts import PaintFacts, facts_of
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
+from tubewise.pigments.purpose import PRACTICE, Purpose
 
 MOST = 4
 
@@ -23,11 +24,16 @@ class ComparisonCard:
 
 
 def comparison(
-    terms: Sequence[str], shelf: Shelf, partners: Sequence[str] = (), medium: str = ""
+    terms: Sequence[str],
+    shelf: Shelf,
+    partners: Sequence[str] = (),
+    medium: str = "",
+    purpose: Purpose = PRACTICE,
 ) -> ComparisonCard:
     """Compare the first of two to four `terms` with each of the others, mixed with `partners`.
 
-    Without partners the same three are taken for every pair; `medium` is that of pigments. Raises
+    Without partners the same three are taken for every pair; `medium` is that of pigments, and
+    what does not last for the `purpose` is warned of. Raises
     UserError for another number of terms, or one that nobody knows.
     """
     if not 2 <= len(terms) <= MOST:
@@ -43,5 +49,5 @@ def comparison(
     medium = common([medium])
     return ComparisonCard(
         tuple(facts_of(paint, shelf, medium) for paint in paints),
-        tuple(compare(first, other, shelf, partners, medium) for other in others),
+        tuple(compare(first, other, shelf, partners, medium, purpose) for other in others),
     )

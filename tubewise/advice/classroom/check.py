@@ -28,8 +28,10 @@ from tubewise.advice.classroom.trial import Trial, hue_words, try_in_slot
 from tubewise.advice.classroom.verdicts import FILLED, Verdict
 from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.handling import fails
+from tubewise.advice.layers import of_media
 from tubewise.advice.recipes.offer import offer
 from tubewise.advice.words.thresholds import STANDS_IN
+from tubewise.labels.phrasing import listing
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.permanence import lasting
@@ -143,7 +145,8 @@ def _other_media(question: _Question, box: Box) -> tuple[str, ...]:
     """Tubes of the box that would be asked for, were they of the list's medium."""
     slot = question.standard.slot
     return tuple(
-        f"{tube.title} is {tube.medium}; the list asks for {slot.medium}, and they do not mix"
+        f"{tube.title} is {tube.medium}; the list asks for {slot.medium}, and they do not mix; in "
+        f"layers {listing(of_media((slot.medium, tube.medium)))}"
         for tube in box.tubes
         if not usable_medium(tube, slot)
         and (promises(tube, question.standard, question.names) or question.standard.accepts(tube))

@@ -12,6 +12,7 @@ from tubewise.advice.classroom.shopping import ShoppingList, shopping_list
 from tubewise.advice.classroom.standard import list_setting
 from tubewise.advice.classroom.verdicts import READY, Standing
 from tubewise.advice.classroom.workshop import Workshop
+from tubewise.advice.layers import Coat, by_layer, of_media
 from tubewise.labels.phrasing import listing
 
 
@@ -34,11 +35,12 @@ class SeatStanding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Summary:
-    """What a teacher reads before class."""
+    """What a teacher reads before class; `layers` says what may lie over what."""
 
     standings: tuple[SeatStanding, ...]
     shopping: ShoppingList
     mixes: tuple[MixReport, ...]
+    layers: tuple[str, ...] = ()
 
     @property
     def ready(self) -> tuple[str, ...]:
@@ -63,7 +65,17 @@ def summarise(workshop: Workshop, seats: Sequence[SeatCheck], hands: Sequence[Ha
         standings=tuple(map(_standing, seats)),
         shopping=shopping_list(wanted),
         mixes=tuple(mix_report(mix, slots, named, strengths) for mix in workshop.supply.mixes),
+        layers=_layers(workshop),
     )
+
+
+def _layers(workshop: Workshop) -> tuple[str, ...]:
+    """What may lie over what, of the media the list asks for; in oil which paints lie below."""
+    coats = [
+        Coat(name=slot.slot.slot, medium=slot.slot.medium, refs=tuple(map(str, slot.paint.refs)))
+        for slot in workshop.standards
+    ]
+    return (*of_media(coat.medium for coat in coats), *filter(None, (by_layer(coats),)))
 
 
 def _standing(seat: SeatCheck) -> SeatStanding:

@@ -9,12 +9,16 @@ import numpy as np
 
 from tubewise.advice.recipes.described import Brief, described
 from tubewise.advice.recipes.reach import GREY, any_paint_reaches, hold_hue
-from tubewise.advice.recipes.results import Recipe
+from tubewise.advice.recipes.results import COUNTED, Recipe
+from tubewise.advice.recipes.simple_washes import counted_washes
+from tubewise.advice.recipes.wishes import WASH
 from tubewise.advice.words.thresholds import CLOSE
 from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.paints.paint import Paint
+from tubewise.paints.wash import is_water
+from tubewise.search.candidates import candidates
 from tubewise.search.problem import Proportions, SearchProblem
 from tubewise.search.recipes import search
 
@@ -36,28 +40,40 @@ def hue_held(
     """The strongest of the target's hue, where the nearest recipe turns away from it.
 
     None where the target is in reach, nearly grey, seen under other lights than daylight or in a
-    film, or where no mixture here has its hue.
+    thin film, or where no mixture here has its hue.
     """
     target = brief.target.lab
     near = lab_from_reflectance(best.reflectance)
     miss = float(delta_e_2000(near, target))
-    if miss < CLOSE or brief.wishes.light != "D65" or brief.wishes.film != "opaque":
+    washed = brief.wishes.film == WASH
+    if miss < CLOSE or brief.wishes.light != "D65" or brief.wishes.film not in ("opaque", WASH):
         return None
     if _turn(target, near) < KEPT and lch_from_lab(near)[1] > GREY / 2.0:
         return None
-    K, S = (np.asarray(problem.K), np.asarray(problem.S))
-    inside = hold_hue(target, K, S, problem.max_paints)
+    dry = [i for i, paint in enumerate(paints) if not is_water(paint)]
+    K, S = np.asarray(problem.K)[dry], np.asarray(problem.S)[dry]
+    inside = hold_hue(target, K, S, problem.max_paints - washed, washed)
     if inside is None:
         return None
-    aimed = replace(problem, target_lab=inside.lab[None], target_reflectance=None, alternatives=0)
-    found = search(replace(aimed, prove=False)).best
+    aimed = replace(problem, target_lab=inside.lab[None], target_reflectance=None, prove=False)
+    found = _nearest_wash(aimed, paints) if washed else search(replace(aimed, alternatives=0)).best
+    if found is None:
+        return None
     if _turn(target, lab_from_reflectance(found.reflectance)) >= _turn(target, near):
         return None
     recipe = replace(described(found, problem, paints, brief), kind="hue held")
     words = f"no paint here reaches it; the strongest of this hue is {recipe.mixture}"
-    if not any_paint_reaches(target, CLOSE):
+    if not any_paint_reaches(target, CLOSE, washed):
         words += "; no ordinary paint does, only one that fluoresces could"
     return HueHeld(recipe=recipe, words=words)
+
+
+def _nearest_wash(problem: SearchProblem, paints: Sequence[Paint]) -> Proportions | None:
+    """The nearest wash in parts that can be counted; None where there is none."""
+    water = next(i for i, paint in enumerate(paints) if is_water(paint))
+    near = candidates(replace(problem, max_parts=None))
+    washes = counted_washes(problem, near, water, COUNTED, "D65")
+    return min(washes, key=lambda wash: wash.value, default=None)
 
 
 def _turn(target: Floats, lab: Floats) -> float:

@@ -16,6 +16,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.paints.appearance import appearance
+from tubewise.paints.wash import wash
 from tubewise.pigments import models
 from tubewise.pigments.register import load
 
@@ -32,6 +33,8 @@ _MOST = 16
 _RATIOS = (1 / 15, 1 / 8, 1 / 4, 1 / 2, 1.0, 2.0, 4.0, 8.0, 15.0)
 _THIRDS = (1 / 15, 1 / 8, 1 / 4, 1 / 2, 1.0)
 _BEST_PAIRS = 24
+# Parts of water to one of paint that are tried of each.
+_WATERS = np.array([0.0, 1.0, 3.0, 8.0, 20.0])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,18 +48,21 @@ class Held:
     hue_off: float
 
 
-def hold_hue(target: Floats, K: Floats, S: Floats, max_paints: int) -> Held | None:
+def hold_hue(
+    target: Floats, K: Floats, S: Floats, max_paints: int, washed: bool = False
+) -> Held | None:
     """The nearest colour of the target's hue that paints can do, of many mixtures tried.
 
     target (3,) CIELAB; paints of K, S (n, 36), in mixtures of up to three, never more than
-    `max_paints`. None for a target too grey to have a hue, and where no mixture comes within
+    `max_paints`; `washed` as washes on paper, thinned as far as they need, else as opaque films.
+    None for a target too grey to have a hue, and where no mixture comes within
     `TURNED` degrees of it.
     """
     _, C, hue = lch_from_lab(target)
     if C < GREY or not len(K):
         return None
     kept = _nearest(target, K, S)
-    labs = _reachable(np.asarray(target), K[kept], S[kept], max_paints)
+    labs = _reachable(np.asarray(target), K[kept], S[kept], max_paints, washed)
     best = int(np.argmin(_cost(np.asarray(target), labs)))
     found = lch_from_lab(labs[best])
     turn = float(abs((found[2] - hue + 180.0) % 360.0 - 180.0))
@@ -77,7 +83,7 @@ def _cost(target: Floats, labs: Floats) -> Floats:
     return np.asarray((HUE_WEIGHT * dH) ** 2 + (LIGHTNESS_WEIGHT * dL) ** 2 + dC**2)
 
 
-def any_paint_reaches(target: Floats, miss: float) -> bool:
+def any_paint_reaches(target: Floats, miss: float, washed: bool = False) -> bool:
     """Whether ordinary paints of any pigment in the register come nearer than `miss` CIEDE2000.
 
     Where they do not, only what fluoresces or shines like metal could: our optics know neither.
@@ -85,7 +91,7 @@ def any_paint_reaches(target: Floats, miss: float) -> bool:
     best = [models.optics(ref) for ref in load().refs]
     K, S = np.stack([b.K for b in best]), np.stack([b.S for b in best])
     kept = _nearest(target, K, S)
-    labs = _reachable(np.asarray(target), K[kept], S[kept], 3)
+    labs = _reachable(np.asarray(target), K[kept], S[kept], 3, washed)
     return bool(np.min(delta_e_2000(labs, target)) < miss)
 
 
@@ -107,10 +113,10 @@ def _nearest(target: Floats, K: Floats, S: Floats) -> NDArray[np.int64]:
     return np.asarray(np.concatenate([few, coloured]), dtype=np.int64)
 
 
-def _reachable(target: Floats, K: Floats, S: Floats, max_paints: int) -> Floats:
+def _reachable(target: Floats, K: Floats, S: Floats, max_paints: int, washed: bool) -> Floats:
     """CIELAB (n, 3) of the paints alone, of all pairs, and of the best pairs with a third."""
     count = len(K)
-    labs = [_lab(np.eye(count), K, S)]
+    labs = [_lab(np.eye(count), K, S, washed)]
     if max_paints >= 2 and count >= 2:
         pairs = np.array(
             [
@@ -119,14 +125,15 @@ def _reachable(target: Floats, K: Floats, S: Floats, max_paints: int) -> Floats:
                 for ratio in _RATIOS
             ]
         )
-        labs.append(_lab(pairs, K, S))
+        labs.append(_lab(pairs, K, S, washed))
         if max_paints >= 3 and count >= 3:
-            best = pairs[np.argsort(_cost(target, labs[-1]))[:_BEST_PAIRS]]
+            cost = _cost(target, labs[-1]).reshape(-1, len(pairs)).min(axis=0)
+            best = pairs[np.argsort(cost)[:_BEST_PAIRS]]
             eye = np.eye(count)
             triples = np.concatenate(
                 [(1.0 - t) * best + t * row for row in eye for t in np.array(_THIRDS) / 2.0]
             )
-            labs.append(_lab(triples, K, S))
+            labs.append(_lab(triples, K, S, washed))
     return np.concatenate(labs)
 
 
@@ -137,5 +144,9 @@ def _shares(n: int, parts: dict[int, float]) -> Floats:
     return np.asarray(out / out.sum())
 
 
-def _lab(shares: Floats, K: Floats, S: Floats) -> Floats:
-    return lab_from_reflectance(appearance(shares @ K, shares @ S))
+def _lab(shares: Floats, K: Floats, S: Floats, washed: bool) -> Floats:
+    """CIELAB of mixtures (m, n): (m, 3), or of washes (waters * m, 3), the strongest first."""
+    K, S = shares @ K, shares @ S
+    if not washed:
+        return lab_from_reflectance(appearance(K, S))
+    return lab_from_reflectance(wash(K, S, _WATERS[:, None])).reshape(-1, 3)
