@@ -44,3 +44,12 @@ MOST_SECONDS: Final = 150.0  # for one picture; a box of twelve takes some ten o
 MAX_BODY: Final = 8 * MB
 MOST_PHOTOGRAPHS_SENT: Final = 96 * MB  # several come at once; each is bounded again
 MAX_ADDRESS: Final = 8_000  # characters
+
+# Connections.
+MOST_CONNECTIONS: Final = 512  # open at once
+MOST_FROM_ONE_PLACE: Final = 128  # of those, from one address that is not this machine's
+HEADER_SECONDS: Final = 10.0  # from a connection's first moment to the end of a request's head
+BODY_SECONDS: Final = 20.0  # for a body that hardly comes
+BODY_BYTES_A_SECOND: Final = 16_000  # each so many bytes give it a second more
+MOST_BODY_SECONDS: Final = 900.0  # for any body
+UNREAD_SECONDS: Final = 60.0  # that an answer may wait for its reader to take any of it
