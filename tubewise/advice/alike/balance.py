@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from math import log
 
+import numpy as np
+
 from tubewise.advice.alike.strength import tinting_strength
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
@@ -53,4 +55,4 @@ def lab_lightened(
 ) -> Floats:
     """CIELAB (3,) of the best estimate of paints in parts, in so many parts of white or water."""
     K, S = mixed([*paints, setting.lightener], [*parts, white])
-    return lab_from_reflectance(setting.reads(K[:1], S[:1]))[0]
+    return np.asarray(lab_from_reflectance(setting.reads(K[:1], S[:1]))[0])
