@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from tubewise.advice.alike.behaviour import compare_behaviour
-from tubewise.advice.alike.character import flakes_instead, opacity_of, other_character
+from tubewise.advice.alike.character import flakes_instead, other_character
 from tubewise.advice.alike.compare import PARTNERS, companies, contents
 from tubewise.advice.alike.identity import FORM, SAME, contents_of_refs, identity
 from tubewise.advice.alike.judgement import judge
@@ -30,8 +30,8 @@ from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import strip
+from tubewise.pigments.opacity import CLEAR, opacity_of
 from tubewise.pigments.permanence import cautions
-from tubewise.pigments.terms import OPACITIES
 from tubewise.tubes.tube import Tube
 
 # Candidates whose masstone and tints are already this far off are not compared further.
@@ -232,8 +232,8 @@ def _mixtures(looked_for: _Search, pool: Sequence[Paint]) -> list[StandIn]:
 def _pools(looked_for: _Search, paints: list[Paint]) -> list[list[Paint]]:
     """What to mix from, best first: what lasts and is of the same character, what lasts, all."""
     lasting = [p for p in paints if not looked_for.stands(p).line]
-    clear = opacity_of(looked_for.paint.refs) in OPACITIES[:2]
-    alike = [p for p in lasting if opacity_of(p.refs) in OPACITIES[:2]] if clear else []
+    clear = opacity_of(looked_for.paint.refs) in CLEAR
+    alike = [p for p in lasting if opacity_of(p.refs) in CLEAR] if clear else []
     pools = [pool for pool in (alike, lasting, paints) if len(pool) > 1]
     return [pool for n, pool in enumerate(pools) if n == 0 or len(pool) > len(pools[n - 1])]
 

@@ -113,7 +113,7 @@ class _Weighed:
         others = weights().others
         nuisance = (
             _wished(found, paints, brief)
-            + sum(trouble(p, brief.medium) for p in squeezed)
+            + sum(trouble(p, brief.medium, brief.target.clear) for p in squeezed)
             + others[FURTHER] * max(len(squeezed) - 1, 0)
             + others[UNCOUNTED] * (_counted(found, paints) > SIMPLE_PARTS)
             + others[TINT_FIRST] * (tint is not None)
@@ -181,7 +181,10 @@ def _tinted(
 def _penalties(problem: SearchProblem, paints: Sequence[Paint], brief: Brief) -> Floats:
     """What each paint must bring (n,): by the wishes, and as a painter is reluctant to take it."""
     wished = np.zeros(len(paints)) if problem.penalty is None else np.asarray(problem.penalty)
-    own = [trouble(p, brief.medium) + (ORDINARY if is_toxic(p.refs) else 0.0) for p in paints]
+    own = [
+        trouble(p, brief.medium, brief.target.clear) + (ORDINARY if is_toxic(p.refs) else 0.0)
+        for p in paints
+    ]
     return np.asarray(wished + own, dtype=np.float64)
 
 

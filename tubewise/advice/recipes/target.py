@@ -22,6 +22,7 @@ from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf, swatch_as_shown
 from tubewise.paints.wash import wash
+from tubewise.pigments.opacity import CLEAR, opacity_of
 from tubewise.tubes.tube import Tube
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
@@ -49,6 +50,12 @@ class Target:
     def colour(self) -> Colour:
         """The colour asked for, as shown."""
         return Colour.of(self.lab)
+
+    @property
+    def clear(self) -> bool:
+        """Whether it is the colour of a transparent paint."""
+        refs = self.tube.refs if self.tube else self.pigment.refs if self.pigment else ()
+        return bool(refs) and opacity_of(refs) in CLEAR
 
     def lab_under(self, light: str) -> Floats:
         """CIELAB (3,) under a light: as asked under D65, elsewhere as its reflectance shows."""
