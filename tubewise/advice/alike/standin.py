@@ -18,6 +18,7 @@ from tubewise.advice.exclusion import excluded
 from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
 from tubewise.advice.purpose import Standing, standing
 from tubewise.advice.recipes.offer import Offer, offer
+from tubewise.advice.recipes.recipe import GLOWS
 from tubewise.advice.recipes.results import LeftOut
 from tubewise.advice.recipes.wishes import mixture_price, price_per_ml
 from tubewise.advice.words.kind import kind_text
@@ -30,6 +31,7 @@ from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import strip
+from tubewise.pigments.models import fluoresces
 from tubewise.pigments.opacity import CLEAR, opacity_of
 from tubewise.pigments.permanence import cautions
 from tubewise.tubes.tube import Tube
@@ -323,7 +325,9 @@ def _words(paint: Paint, best: Sequence[StandIn], left_out: Sequence[LeftOut]) -
     gone = sum(tube.why == "sold out" for tube in left_out)
     also = f"; {counted(gone, 'sold-out tube')} passed over" if gone else ""
     if not best or not best[0].does:
-        return f"{paint.name} holds {contents}; nothing here stands in for it in every use{also}"
+        glow = f"; {GLOWS}" if fluoresces(paint.refs) else ""
+        nothing = "nothing here stands in for it in every use"
+        return f"{paint.name} holds {contents}; {nothing}{glow}{also}"
     first = best[0]
     kind = f" ({first.paint})" if first.paint else ""
     sold = ", which is sold out" if first.stock == 0 else ""

@@ -23,6 +23,7 @@ from tubewise.advice.recipes.reluctance import (
 from tubewise.advice.recipes.results import COUNTED, Recipe
 from tubewise.advice.recipes.simple_washes import counted_washes
 from tubewise.advice.recipes.wishes import WASH, WORTH_A_PAINT, penalties, prices
+from tubewise.advice.words.thresholds import CLOSE
 from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
@@ -76,7 +77,7 @@ def simplest(
     ]
     # A wash is thinned by whole parts, as the nearest seldom is.
     countable = found if brief.wishes.film == WASH and found else nearest + found
-    choice = _choice(countable, min(r.found.value for r in countable))
+    choice = _choice(countable, _nearest_simple(countable))
     if choice.found.value > DOES and brief.wishes.film != WASH:
         tinted = _tinted(weighed, choice.found, paints, brief)
         choice = _choice([choice, *tinted], choice.found.value)
@@ -128,6 +129,14 @@ class _Weighed:
             toxic=is_toxic(refs),
             cost=miss + nuisance,
         )
+
+
+def _nearest_simple(found: Sequence[_Weighed]) -> float:
+    """How near the recipes of few paints come; of more, where few do not make the colour."""
+    best = min(recipe.found.value for recipe in found)
+    few = (r.found.value for r in found if _paints(r.found, r.paints) <= SIMPLE_PAINTS)
+    simple = min(few, default=best)
+    return simple if simple < CLOSE else best
 
 
 def _choice(found: Sequence[_Weighed], nearest: float) -> _Weighed:
