@@ -2,7 +2,7 @@
 PYTHON ?= python3
 BIN := .venv/bin
 
-.PHONY: demo quick lint test test-all bench fit clean
+.PHONY: demo quick lint test test-all installed kills bench fit clean
 
 demo: .venv/ready
 	$(BIN)/tubewise demo --out demo-out
@@ -26,6 +26,14 @@ test: .venv/ready-to-test lint
 # Also the hundreds of random boxes against brute force, which take some minutes more.
 test-all: test
 	$(BIN)/python -m pytest -n 2 -m exhaustive
+
+# The wheel in a fresh environment that nobody may write to, run by a user who owns nothing.
+installed: .venv/ready-to-test
+	$(BIN)/python -m tools.installed
+
+# Writers of the store killed at random moments, for ten minutes.
+kills: .venv/ready-to-test
+	$(BIN)/python -m tools.kills --minutes 10
 
 bench: .venv/ready-to-test
 	$(BIN)/python -m bench

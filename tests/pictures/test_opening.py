@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from tubewise.errors import UserError
-from tubewise.pictures.limits import MOST_BYTES
+from tubewise.limits import MOST_PICTURE_BYTES
 from tubewise.pictures.opening import open_picture
 from tubewise.pictures.saving import jpeg
 
@@ -104,7 +104,7 @@ def test_what_cannot_be_read_is_refused_in_a_sentence(data: bytes, sentence: str
 def test_a_file_too_large_is_never_read(tmp_path: Path) -> None:
     path = tmp_path / "large.jpg"
     with path.open("wb") as file:
-        file.truncate(MOST_BYTES + 1)
+        file.truncate(MOST_PICTURE_BYTES + 1)
     with pytest.raises(UserError, match="larger than 40 MB"):
         open_picture(path)
     with pytest.raises(UserError, match="can't be read"):

@@ -8,6 +8,9 @@ import pytest
 
 from tests.store import damaged
 from tests.store.damaged import DAMAGES, MANY, whole_store
+from tests.store.tubes_for_tests import tube
+from tubewise.demo.titles import TITLES
+from tubewise.demo.workshop import folder
 from tubewise.errors import UserError
 from tubewise.store.backups import back_up, backups_of
 from tubewise.store.damage import DamagedStoreError
@@ -27,7 +30,7 @@ def read_all(path: Path) -> list[str]:
     with Store(path) as store:
         store.boxes()
         store.find("paint")
-        return [tube.name for tube in store.catalogue()]
+        return [found.name for found in store.catalogue()]
 
 
 def test_a_whole_store_has_nothing_wrong(path: Path) -> None:
@@ -35,6 +38,26 @@ def test_a_whole_store_has_nothing_wrong(path: Path) -> None:
     assert health.faults == ()
     assert health.counts["tubes"] == len(MANY)
     refuse_damaged(sqlite_url(path))
+
+
+def test_numbers_may_be_written_as_they_like(tmp_path: Path) -> None:
+    """A column knows neither 4 from 4.0 nor 0.0 from -0.0, which is no damage."""
+    tubes = [
+        tube("Grey", "PBk9 PW6", price=4, size_ml=60, swatch_lab=(50, -0.0, 0)),
+        tube("Black", "PBk9", price=0, swatch_lab=(20.0, 0.0, -0.0)),
+        tube("White", "PW6", price=4.25, swatch_lab=(96.5, -1, 2)),
+    ]
+    with Store(tmp_path / "store.sqlite3") as store:
+        store.import_catalogue(tubes)
+    assert examine(sqlite_url(tmp_path / "store.sqlite3")).faults == ()
+
+
+def test_the_demo_is_whole(tmp_path: Path) -> None:
+    with Store(tmp_path / "store.sqlite3") as store:
+        for name in TITLES:
+            store.import_catalogue(folder(name) / "catalogue.csv")
+            store.import_boxes(folder(name) / "boxes.csv", name)
+    assert examine(sqlite_url(tmp_path / "store.sqlite3")).faults == ()
 
 
 @pytest.mark.parametrize("damage", DAMAGES)
@@ -77,7 +100,7 @@ def test_overwritten_pages_are_found_or_not_met(path: Path, seed: int) -> None:
         names = read_all(path)
     except DamagedStoreError:
         return
-    assert names == [tube.name for tube in MANY]
+    assert names == [known.name for known in MANY]
 
 
 def test_changed_letters_are_found_by_the_check(path: Path) -> None:

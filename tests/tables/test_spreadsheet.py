@@ -6,6 +6,7 @@ import pytest
 
 from tests.tubes.files_for_tests import HEADER, ROW, workbook, written
 from tubewise.errors import UserError
+from tubewise.tables.workbooks import workbook_grids
 from tubewise.tubes.catalogue import (
     read_catalogue,
 )
@@ -53,14 +54,15 @@ def test_a_device_is_no_file() -> None:
 
 def test_a_file_that_is_too_large(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = written(tmp_path, HEADER + ROW)
-    monkeypatch.setattr("tubewise.tables.limits.MAX_BYTES", 10)
+    monkeypatch.setattr("tubewise.limits.MAX_BYTES", 10)
     with pytest.raises(UserError, match="Split it"):
         read_catalogue(path)
 
 
 def test_too_many_rows(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("tubewise.tables.limits.MAX_ROWS", 3)
+    monkeypatch.setattr("tubewise.limits.MAX_ROWS", 3)
     with pytest.raises(UserError, match="split the file"):
         read_catalogue(written(tmp_path, "name\n" + "".join(f"Rose {n}\n" for n in range(9))))
     with pytest.raises(UserError, match="split the file"):
-        read_catalogue(workbook(tmp_path, [["name"], *[[f"Rose {n}"] for n in range(9)]]))
+        many = workbook(tmp_path, [["name"], *[[f"Rose {n}"] for n in range(9)]])
+        workbook_grids(many.name, many.read_bytes())

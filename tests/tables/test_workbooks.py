@@ -7,6 +7,7 @@ import pytest
 
 from tests.tubes.files_for_tests import problems, workbook
 from tubewise.errors import UserError
+from tubewise.tables.workbooks import workbook_grids
 from tubewise.tubes.catalogue import (
     read_catalogue,
 )
@@ -58,16 +59,16 @@ def test_a_workbook_that_unpacks_to_too_much(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = workbook(tmp_path, [["name"], ["Rose"]])
-    monkeypatch.setattr("tubewise.tables.limits.MAX_UNPACKED_BYTES", 100)
+    monkeypatch.setattr("tubewise.limits.MAX_UNPACKED_BYTES", 100)
     with pytest.raises(UserError, match="unpacks to"):
-        read_catalogue(path)
+        workbook_grids(path.name, path.read_bytes())
 
 
 def test_a_workbook_of_endless_empty_cells(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = workbook(tmp_path, [["name"], *[[None] * 90 + ["x"] for _ in range(9)]])
-    monkeypatch.setattr("tubewise.tables.limits.MAX_CELLS", 500)
+    monkeypatch.setattr("tubewise.limits.MAX_CELLS", 500)
     with pytest.raises(UserError, match="500 cells"):
-        read_catalogue(path)
+        workbook_grids(path.name, path.read_bytes())
 
 
 def test_archives_that_are_no_workbook(tmp_path: Path) -> None:

@@ -18,13 +18,14 @@ from hypothesis import strategies as st
 from tubewise.errors import UserError
 from tubewise.store.store import Store
 from tubewise.tables.cells import clean, disarmed
+from tubewise.tables.workbooks import workbook_grids
 from tubewise.tubes.catalogue import (
-    COLUMNS,
     read_boxes,
     read_catalogue,
     write_boxes,
     write_catalogue,
 )
+from tubewise.tubes.columns import COLUMNS
 from tubewise.tubes.supply import MIX_COLUMNS, SLOT_COLUMNS, read_supply_list
 from tubewise.tubes.tube import Box, Tube
 
@@ -50,6 +51,12 @@ CELLS = st.one_of(
 )  # fmt: skip
 ROWS = st.lists(st.lists(CELLS, max_size=8), min_size=1, max_size=6)
 HEADER = st.lists(st.sampled_from(HEADERS), min_size=1, max_size=8)
+
+
+@pytest.fixture(autouse=True)
+def in_this_process(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Hundreds of workbooks are read here, since a process for each would take minutes."""
+    monkeypatch.setattr("tubewise.tables.spreadsheet.workbook_grids_apart", workbook_grids)
 
 
 def rows_or_refusal(read: Callable[[Path], object], path: Path) -> None:

@@ -14,10 +14,10 @@ from starlette.testclient import TestClient
 
 from tests.web.conftest import BASE, Visitor, visitor_of
 from tubewise.errors import UserError
+from tubewise.limits import MAX_BODY, MOST_PHOTOGRAPHS_SENT
 from tubewise.store.store import Store
 from tubewise.web.access import TOKEN_HERE, Access, new_code
 from tubewise.web.app import application
-from tubewise.web.door import MAX_BODY, MOST_PHOTOGRAPHS_SENT
 from tubewise.web.uploads import SHEETS, plain_file_name
 
 CODE = "abcd-efgh-jkmn"

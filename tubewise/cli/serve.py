@@ -39,6 +39,7 @@ def serve(
     from tubewise.store.health import refuse_damaged
     from tubewise.store.store import Store
     from tubewise.web.app import application
+    from tubewise.web.connections import BoundedConnection
     from tubewise.web.door import LOOPBACK as OWN_NAMES
 
     own = host in LOOPBACK
@@ -56,7 +57,14 @@ def serve(
             import webbrowser
 
             webbrowser.open(address)
-        config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
+        config = uvicorn.Config(
+            app,
+            http=BoundedConnection,
+            ws="none",
+            log_level="warning",
+            access_log=False,
+            server_header=False,
+        )
         uvicorn.Server(config).run(sockets=[listener])
 
 

@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass, field
 
 from tubewise.errors import UserError
+from tubewise.limits import MOST_READINGS
 from tubewise.measure.spectra import (
-    MOST_READINGS,
     Conditions,
     Spectra,
     conditions_from,

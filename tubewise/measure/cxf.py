@@ -6,8 +6,8 @@ import xml.etree.ElementTree as ET
 from xml.parsers import expat
 
 from tubewise.errors import UserError
+from tubewise.limits import MOST_DEPTH, MOST_READINGS
 from tubewise.measure.spectra import (
-    MOST_READINGS,
     Conditions,
     Spectra,
     is_percent,
@@ -18,7 +18,6 @@ from tubewise.optics.geometry import geometry_named
 
 # CxF3 steps by 10 nm where the file leaves the increment out (ISO 17972-1, from memory).
 DEFAULT_STEP_NM = 10.0
-MOST_DEPTH = 200
 
 
 def looks_like_cxf(data: bytes) -> bool:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from tubewise.errors import UserError
+from tubewise.limits import MOST_READING_BYTES
 from tubewise.measure.cgats import looks_like_cgats, read_cgats
 from tubewise.measure.cxf import looks_like_cxf, read_cxf
 from tubewise.measure.spectra import Spectra
 from tubewise.measure.spectral_csv import read_spectral_csv
 from tubewise.tables.text_files import decode
-
-MOST_BYTES = 64 * 2**20
 
 
 def read_bytes(data: bytes, file: str, scale: str = "auto") -> Spectra:
@@ -35,7 +34,7 @@ def read_file(path: str | Path, scale: str = "auto") -> Spectra:
     """Spectra in a CGATS, CxF3 or spectral CSV file; see `read_bytes`."""
     path = Path(path)
     try:
-        if path.stat().st_size > MOST_BYTES:
+        if path.stat().st_size > MOST_READING_BYTES:
             raise UserError("The file is too large to be a set of readings.", where=path.name)
         data = path.read_bytes()
     except FileNotFoundError:

@@ -17,7 +17,6 @@ FEWEST_BANDS = 8
 # A hundred times what a perfect white sends back is no reading but a fault of the file.
 MOST_REFLECTANCE = 100.0
 # No instrument made for colour reads more than a few thousand samples into one file.
-MOST_READINGS = 20_000
 # Percent readings of anything but a black hole pass 2; fractions of real paint stay below 1.
 _SURELY_PERCENT = 2.0
 

@@ -13,9 +13,9 @@ import re
 from pathlib import PurePath
 
 from tubewise.errors import UserError
+from tubewise.limits import MOST_READINGS
 from tubewise.measure.spectra import (
     FEWEST_BANDS,
-    MOST_READINGS,
     Conditions,
     Spectra,
     Spectrum,

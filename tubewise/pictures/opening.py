@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from tubewise.errors import UserError
-from tubewise.pictures.limits import LEAST_SIDE, MOST_BYTES, MOST_PIXELS
+from tubewise.limits import LEAST_SIDE, MOST_PICTURE_BYTES, MOST_PIXELS
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -45,7 +45,7 @@ def _bytes(source: Path | bytes, name: str) -> bytes:
         data = source
     else:
         try:
-            if source.stat().st_size > MOST_BYTES:
+            if source.stat().st_size > MOST_PICTURE_BYTES:
                 raise _too_many_bytes(name)
             data = source.read_bytes()
         except OSError as error:
@@ -54,14 +54,15 @@ def _bytes(source: Path | bytes, name: str) -> bytes:
             ) from None
     if not data:
         raise UserError("This file is empty; send the picture again.", where=name)
-    if len(data) > MOST_BYTES:
+    if len(data) > MOST_PICTURE_BYTES:
         raise _too_many_bytes(name)
     return data
 
 
 def _too_many_bytes(name: str) -> UserError:
     return UserError(
-        f"This file is larger than {MOST_BYTES // 2**20} MB; make the picture smaller.", where=name
+        f"This file is larger than {MOST_PICTURE_BYTES // 2**20} MB; make the picture smaller.",
+        where=name,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import product
 from typing import Any, TypeVar
 
 import sqlalchemy as sa
@@ -84,11 +85,34 @@ def _altered(
 
 def _tubes(connection: Connection) -> Iterator[ContentFault]:
     for row in connection.execute(sa.select(TUBES.c.digest, *TUBE_COLUMNS)).mappings():
-        yield from _altered(f"the tube {row['id']}", row["digest"], _tube_of, row)
+        faults = list(_altered(f"the tube {row['id']}", row["digest"], _tube_of, row))
+        if faults and not any(digest(document) == row["digest"] for document in _spellings(row)):
+            yield from faults
 
 
 def _tube_of(row: sa.RowMapping) -> Any:
     return tube_document(tube_of_row(dict(row)))
+
+
+def _spellings(row: sa.RowMapping) -> Iterator[Any]:
+    """A tube's document with whole numbers as they may have been given.
+
+    A column of the database knows neither 4 from 4.0 nor 0.0 from -0.0; the fingerprint does.
+    """
+    try:
+        document = _tube_of(row)
+    except Exception:
+        return
+    lab = document["swatch_lab"] or []
+    numbers = [document["size_ml"], document["price"], *lab]
+    for size, price, *swatch in product(*(_alike(number) for number in numbers)):
+        yield {**document, "size_ml": size, "price": price, "swatch_lab": swatch or None}
+
+
+def _alike(number: float | None) -> list[float | int | None]:
+    if number is None or number != int(number):
+        return [number]
+    return [number, int(number)] if number else [0.0, -0.0, 0]
 
 
 def _boxes(connection: Connection) -> Iterator[ContentFault]:

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from tubewise.store.tables import TUBES
-from tubewise.tubes.catalogue import COLUMNS
+from tubewise.tubes.columns import COLUMNS
 from tubewise.tubes.slug import slug
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from tubewise import limits
 from tubewise.errors import UserError
-from tubewise.tables import limits
 from tubewise.tables.cells import Cell, letter
 
 
@@ -43,9 +43,14 @@ def refuse_oversized(file: str, place: str, cells: Sequence[Cell]) -> None:
             where=f"{file}, {place}",
         )
     for at, cell in enumerate(cells):
-        if isinstance(cell, str) and len(cell) > limits.MAX_CELL:
-            raise UserError(
-                f"The cell holds {len(cell):,} characters, at most {limits.MAX_CELL:,} are read; "
-                "perhaps a quote was never closed.",
-                where=f"{file}, {place}, column {letter(at)}",
-            )
+        refuse_long(file, place, at, cell)
+
+
+def refuse_long(file: str, place: str, at: int, cell: object) -> None:
+    """Raise UserError for a text that no cell of a table of paints holds."""
+    if isinstance(cell, str) and len(cell) > limits.MAX_CELL:
+        raise UserError(
+            f"The cell holds {len(cell):,} characters, at most {limits.MAX_CELL:,} are read; "
+            "perhaps a quote was never closed.",
+            where=f"{file}, {place}, column {letter(at)}",
+        )

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TypeVar
 
+from tubewise import limits
 from tubewise.errors import UserError
-from tubewise.tables import limits
 from tubewise.tables.cells import Cell, letter, text_of
 from tubewise.tables.grid import Grid, Row
 

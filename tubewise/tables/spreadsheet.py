@@ -8,13 +8,14 @@ import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+from tubewise import limits
 from tubewise.errors import UserError
-from tubewise.tables import limits
 from tubewise.tables.cells import Cell, disarmed, text_of
 from tubewise.tables.grid import Grid
 from tubewise.tables.numerals import number_text
 from tubewise.tables.text_files import decode, text_grid
-from tubewise.tables.workbooks import workbook_bytes, workbook_grids
+from tubewise.tables.workbooks import workbook_bytes
+from tubewise.tables.workbooks_apart import workbook_grids_apart
 from tubewise.tables.writing import write_whole
 
 _WORKBOOKS = {".xlsx", ".xlsm"}
@@ -34,7 +35,7 @@ def read_grids(path: str | Path, known: frozenset[str]) -> tuple[Grid, ...]:
     if data.startswith(b"PK\x03\x04"):
         if suffix == ".ods":
             raise UserError("OpenDocument is not read; save it as XLSX or CSV.", where=path.name)
-        return workbook_grids(path.name, data)
+        return workbook_grids_apart(path.name, data)
     if data.startswith(b"\xd0\xcf\x11\xe0"):
         raise UserError(
             "This is an old .xls file or a workbook with a password; save it as XLSX or CSV "

@@ -6,8 +6,8 @@ import csv
 import io
 import re
 
+from tubewise import limits
 from tubewise.errors import UserError
-from tubewise.tables import limits
 from tubewise.tables.cells import clean
 from tubewise.tables.grid import Grid, Row, refuse_oversized, trimmed
 from tubewise.tables.headers import heading
@@ -77,8 +77,8 @@ def _split(file: str, text: str, delimiter: str) -> list[Row]:
     number = 0
     try:
         for number, raw in enumerate(reader, start=1):
+            refuse_oversized(file, f"row {number}", raw)
             cells = tuple(clean(cell) for cell in raw)
-            refuse_oversized(file, f"row {number}", cells)
             if any(cells):
                 rows.append(Row(number, trimmed(cells)))
             if len(rows) > limits.MAX_ROWS:

@@ -10,15 +10,15 @@ import datetime
 import io
 import math
 import warnings
-import zipfile
 from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any
 
+from tubewise import limits
 from tubewise.errors import UserError
-from tubewise.tables import limits
 from tubewise.tables.cells import INVISIBLE, Cell, Spoiled, clean, disarmed, text_of
-from tubewise.tables.grid import Grid, Row, refuse_oversized, trimmed
+from tubewise.tables.grid import Grid, Row, refuse_long, refuse_oversized, trimmed
+from tubewise.tables.weighing import weigh
 
 _UNSAVED = (
     "holds a formula without a saved value; save the file in a spreadsheet, or type the value"
@@ -27,7 +27,7 @@ _UNSAVED = (
 
 def workbook_grids(file: str, data: bytes) -> tuple[Grid, ...]:
     """Every sheet of a workbook that holds anything. Raises UserError where it is damaged."""
-    _weigh(file, data)
+    weigh(file, data)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
@@ -35,7 +35,7 @@ def workbook_grids(file: str, data: bytes) -> tuple[Grid, ...]:
                 _sheet_grid(file, sheet, partial(_saved_values, data, at))
                 for at, sheet in enumerate(_opened(data, values=False).worksheets)
             ]
-    except UserError:
+    except (UserError, MemoryError):
         raise
     # The library fails on damaged workbooks with errors of many kinds.
     except Exception:
@@ -60,29 +60,6 @@ def _saved_values(data: bytes, at: int) -> Any:
     return _opened(data, values=True).worksheets[at]
 
 
-def _weigh(file: str, data: bytes) -> None:
-    """Refuse archives that would unpack to more than a table of paints needs."""
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            parts = archive.infolist()
-    except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError, OverflowError):
-        raise UserError(
-            "The workbook is damaged or cut short; save or send it again.", where=file
-        ) from None
-    unpacked = sum(part.file_size for part in parts)
-    if unpacked > limits.MAX_UNPACKED_BYTES or len(parts) > limits.MAX_PARTS:
-        raise UserError(
-            f"The workbook unpacks to {unpacked / 2**20:,.0f} MB in {len(parts):,} parts; that is "
-            "no table of paints.",
-            where=file,
-        )
-    names = {part.filename for part in parts}
-    if "mimetype" in names and "content.xml" in names:
-        raise UserError("OpenDocument is not read; save it as XLSX or CSV.", where=file)
-    if "[Content_Types].xml" not in names or not any(n.startswith("xl/") for n in names):
-        raise UserError("This archive is no XLSX workbook.", where=file)
-
-
 def _sheet_grid(file: str, sheet: Any, saved: Callable[[], Any]) -> Grid:
     # Some programs write a wrong extent, which would cut the rows short.
     sheet.reset_dimensions()
@@ -105,6 +82,8 @@ def _sheet_grid(file: str, sheet: Any, saved: Callable[[], Any]) -> Grid:
         cells: list[Cell] = [""] * (filled[-1][0] + 1)
         for at, cell in filled:
             formulas = formulas or cell.data_type == "f"
+            # Before any pattern looks at it.
+            refuse_long(file, f"sheet {sheet.title}, row {number}", at, cell.value)
             cells[at] = _cell(cell.value, cell.data_type)
         refuse_oversized(file, f"sheet {sheet.title}, row {number}", cells)
         kept = trimmed(tuple(cells))

@@ -9,6 +9,7 @@ from http.cookies import CookieError, SimpleCookie
 from typing import Any
 from urllib.parse import parse_qsl, urlencode, urlsplit
 
+from tubewise.limits import MAX_ADDRESS, MAX_BODY, MOST_PHOTOGRAPHS_SENT
 from tubewise.web.access import TOKEN_HERE, VISITOR, Access, new_visitor
 from tubewise.web.counter import Counter
 from tubewise.web.holdings import Holdings
@@ -22,11 +23,7 @@ App = Callable[[Scope, Receive, Send], Awaitable[None]]
 
 log = logging.getLogger("tubewise.web")
 
-MAX_BODY = 8 * 2**20
-# Several photographs of a telephone come at once; each is bounded again where it is opened.
-MOST_PHOTOGRAPHS_SENT = 96 * 2**20
 TAKE_PICTURES = ("/photographs", "/which-tubes/picture")
-MAX_ADDRESS = 8_000
 # Marks a page that stays as it is until the store changes.
 REMEMBER = b"x-tubewise-remember"
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "[::1]"})

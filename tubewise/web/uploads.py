@@ -13,7 +13,7 @@ from typing import Annotated
 from fastapi import File, UploadFile
 
 from tubewise.errors import UserError
-from tubewise.web.door import MAX_BODY
+from tubewise.limits import MAX_BODY
 
 Upload = Annotated[UploadFile, File()]
 

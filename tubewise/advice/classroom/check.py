@@ -57,13 +57,14 @@ def check(workshop: Workshop, progress: Callable[[int, int], None] | None = None
     `progress(done, all)` is called after each seat.
     """
     questions = _questions(workshop)
-    boxes = workshop.completed_boxes
+    boxes = workshop.boxes_read
     seats: list[SeatCheck] = []
     hands: list[Hand] = []
-    for done, box in enumerate(boxes, 1):
+    for done, read in enumerate(boxes, 1):
+        box = read.box
         answers = [(question, *_answer(question, box)) for question in questions]
         slots = tuple(verdict for _, verdict, _ in answers)
-        seats.append(SeatCheck(seat=box.seat, slots=slots, remarks=remarks(box, slots)))
+        seats.append(SeatCheck(seat=box.seat, slots=slots, remarks=remarks(box, slots), read=read))
         hands.append({q.standard.slot: paints for q, _, paints in answers if paints})
         if progress is not None:
             progress(done, len(boxes))

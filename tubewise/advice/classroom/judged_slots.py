@@ -16,6 +16,7 @@ from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.size import size_text
 from tubewise.labels.phrasing import either, listing
 from tubewise.paints.paint import Paint
+from tubewise.tubes.sets import is_set
 from tubewise.tubes.supply import Slot
 
 Mixed = tuple[Offer, Paint]
@@ -93,11 +94,15 @@ def misread(trial: Trial, case: Case) -> SlotVerdict:
     """A label that cannot be read as it stands, but may well mean what the slot asks."""
     tube = trial.tube
     slips = " ".join(w.message for w in tube.reading.warnings if w.suggestions)
-    if slips:
+    if is_set(tube):
+        reason = f"{tube.title} is a set, and what lies in it is not known"
+        do = f"look whether the set holds {case.asks}; without it, {case.buying}"
+    elif slips:
         reason = f"its label reads “{tube.label.strip()[:80]}”, which may be a slip"
         do = f"look at the tube again: {slips} Otherwise {case.buying}"
     else:
         reason = f"{tube.title} declares no pigments, so its name is all there is to go by"
+        reason += f" ({tube.doubt})" if tube.doubt else ""
         do = (
             "look for a pigment code on the back of the tube or in the maker's chart; without "
             f"one, {case.buying}"

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tubewise.advice.counter.label import LabelAnswer, read_label
+from tubewise.apart.process import Progress
 from tubewise.errors import UserError
 from tubewise.labels.photo.photo_reading import Corners, Doubt, PhotographedTube, PhotoReading
 from tubewise.labels.photo.read import read_photographs
 from tubewise.pictures.extra import need_photos
-from tubewise.pictures.process import Progress
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

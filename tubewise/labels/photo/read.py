@@ -9,6 +9,7 @@ from typing import Any, Final
 
 import numpy as np
 
+from tubewise.apart.process import Progress, run_apart
 from tubewise.errors import UserError
 from tubewise.labels.photo.candidates import codes_in
 from tubewise.labels.photo.closer import MAY_MISS, around, closer_look, gaps
@@ -31,9 +32,8 @@ from tubewise.labels.photo.signs import read_strips, strip_of
 from tubewise.labels.photo.upright import upright
 from tubewise.labels.reader import read
 from tubewise.labels.reading import Span
-from tubewise.pictures.limits import MOST_SECONDS
+from tubewise.limits import MOST_SECONDS
 from tubewise.pictures.opening import Pixels, open_picture
-from tubewise.pictures.process import Progress, run_apart
 from tubewise.pictures.saving import jpeg, make_folder
 
 _LIKE_A_CODE: Final = re.compile(r"[PN][. ]?\w{0,2}[. :]?\d|\d{5}|igm", re.IGNORECASE)

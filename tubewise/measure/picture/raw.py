@@ -9,8 +9,8 @@ import numpy as np
 
 from tubewise.colour.srgb import encoded_from_linear
 from tubewise.errors import UserError
+from tubewise.limits import LEAST_SIDE, MOST_PICTURE_BYTES, MOST_PIXELS
 from tubewise.measure.picture.deep import MOST, Levels
-from tubewise.pictures.limits import LEAST_SIDE, MOST_BYTES, MOST_PIXELS
 
 # Adobe's open negative and the makers' own.
 KINDS: Final = (
@@ -37,8 +37,10 @@ def open_raw(path: Path) -> Levels:
             "Raw pictures need one more part. Install it once with: pip install rawpy",
             where=path.name,
         ) from None
-    if path.stat().st_size > MOST_BYTES:
-        raise UserError(f"This file is larger than {MOST_BYTES // 2**20} MB.", where=path.name)
+    if path.stat().st_size > MOST_PICTURE_BYTES:
+        raise UserError(
+            f"This file is larger than {MOST_PICTURE_BYTES // 2**20} MB.", where=path.name
+        )
     try:
         with rawpy.imread(str(path)) as raw:
             wide, high = raw.sizes.width, raw.sizes.height

@@ -9,11 +9,13 @@ from typing import Any, Final, Literal
 
 import numpy as np
 
+from tubewise.apart.process import Progress, run_apart
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lch_from_lab, xyz_from_lab
 from tubewise.colour.srgb import lab_from_linear
 from tubewise.colour.words import hue_family
 from tubewise.errors import UserError
+from tubewise.limits import MOST_SECONDS
 from tubewise.measure.picture.chart import find_chart, reference_xyz
 from tubewise.measure.picture.correction import Correction, fit
 from tubewise.measure.picture.daubs import Point, find_daubs
@@ -22,9 +24,7 @@ from tubewise.measure.picture.light import Light, light_on
 from tubewise.measure.picture.patches import UNEVEN, Patch, patch_at
 from tubewise.measure.picture.raw import is_raw, open_raw
 from tubewise.optics.swatch import USUAL_GEOMETRY
-from tubewise.pictures.limits import MOST_SECONDS
 from tubewise.pictures.opening import Pixels, open_picture
-from tubewise.pictures.process import Progress, run_apart
 
 Card = Literal["chart", "white-grey", "paints", "none"]
 CARDS: Final[tuple[Card, ...]] = ("chart", "white-grey", "paints", "none")

@@ -14,6 +14,7 @@ from tubewise.advice.photographs.box import BoxLine, lines_of, settle
 from tubewise.advice.photographs.labels import TubeSeen
 from tubewise.errors import UserError
 from tubewise.labels.photo.photo_reading import Corners
+from tubewise.limits import MOST_PHOTOGRAPHS_SENT
 from tubewise.pictures.extra import INSTALL, has_photos
 from tubewise.pictures.opening import KINDS
 from tubewise.pictures.saving import cropped, straightened
@@ -22,7 +23,6 @@ from tubewise.store.store import Store
 from tubewise.tubes.folded import folded
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.changes import may_change
-from tubewise.web.door import MOST_PHOTOGRAPHS_SENT
 from tubewise.web.missing import MissingError
 from tubewise.web.photograph_jobs import Job, PhotographJobs
 from tubewise.web.questions import Name

@@ -1,4 +1,4 @@
-"""Do work on pictures in a process of its own, bounded in memory and time, with progress."""
+"""Do work on what strangers send in a process of its own, bounded in memory and time."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from typing import Any
 
 from tubewise.errors import UserError
-from tubewise.pictures.limits import MOST_MEMORY
+from tubewise.limits import MOST_MEMORY
 
 Progress = Callable[[int, int], None]
 # How the libraries say that memory ran out, each in its own way.
@@ -26,12 +26,14 @@ def run_apart(
     seconds: float,
     progress: Progress | None = None,
     memory: int = MOST_MEMORY,
+    thing: str = "picture",
+    remedy: str = "make it smaller and send it again",
 ) -> Any:
     """The answer of `task` ("module:function") to `question`, both of JSON's kinds.
 
     The function takes the question and a `Progress`. It runs in a new Python process that may
     take `memory` bytes of address space and is ended after `seconds`. Raises UserError where the
-    task does, or where it takes too much of either.
+    task does, or where it takes too much of either; `thing` and `remedy` are its words for that.
     """
     with _started(task) as process:
         late = threading.Event()
@@ -48,17 +50,17 @@ def run_apart(
             timer.cancel()
         if answer is None and late.is_set():
             raise UserError(
-                f"This took longer than {seconds:.0f} seconds and was stopped; "
-                "send fewer or smaller pictures."
+                f"Reading this {thing} took longer than {seconds:.0f} seconds and was stopped; "
+                f"{remedy}."
             )
         stopped = answer is None and process.wait() < 0
     if stopped:
         raise UserError(
             "The reading was stopped before it was done, most often because the machine ran out of "
-            "memory; send the picture again, or a smaller one."
+            f"memory; send the {thing} again, or a smaller one."
         )
     if answer is None or any(word in answer.get("fault", "") for word in _NO_MEMORY):
-        raise UserError("This picture took too much memory; make it smaller and send it again.")
+        raise UserError(f"This {thing} took too much memory; {remedy}.")
     if "error" in answer:
         fault = answer["error"]
         raise UserError(fault["message"], where=fault["where"], problems=fault["problems"])
@@ -72,7 +74,7 @@ def _started(task: str) -> Iterator[subprocess.Popen[str]]:
     # The same folders are searched for modules as here, whatever the working folder is.
     paths = os.pathsep.join(path for path in sys.path if path)
     process = subprocess.Popen(
-        [sys.executable, "-m", "tubewise.pictures.worker", task],
+        [sys.executable, "-m", "tubewise.apart.worker", task],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         stderr=subprocess.DEVNULL,

@@ -8,8 +8,8 @@ import stat
 import time
 from typing import Any
 
+from tubewise.apart.process import Progress
 from tubewise.errors import UserError
-from tubewise.pictures.process import Progress
 
 
 def double(question: dict[str, Any], progress: Progress) -> list[int]:
@@ -57,7 +57,7 @@ def under_a_bound(question: dict[str, Any], progress: Progress) -> Any:
     """Bounds itself for good, then asks a process of its own."""
     import resource
 
-    from tubewise.pictures.process import run_apart
+    from tubewise.apart.process import run_apart
 
     resource.setrlimit(resource.RLIMIT_AS, (question["bound"], question["bound"]))
-    return run_apart("tests.pictures.tasks:double", question, seconds=20)
+    return run_apart("tests.apart.tasks:double", question, seconds=20)

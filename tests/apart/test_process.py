@@ -6,10 +6,10 @@ import time
 
 import pytest
 
+from tubewise.apart.process import run_apart
 from tubewise.errors import UserError
-from tubewise.pictures.process import run_apart
 
-TASKS = "tests.pictures.tasks:"
+TASKS = "tests.apart.tasks:"
 
 
 def test_the_answer_comes_back_with_progress() -> None:

@@ -1,0 +1,1 @@
+"""Work in a process of its own, which may be ended."""
