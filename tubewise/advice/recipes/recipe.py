@@ -97,10 +97,8 @@ def recipe(
     first = strongest.recipe if strongest else simplest(problem, result, paints, brief)
     if first is not None:
         found = _after(first, found)
-    if strongest is not None:
-        words = f"{strongest.words}; {words}"
-    if fluoresces(target.refs):
-        words = f"{GLOWS}; {words}"
+    beyond = (GLOWS if fluoresces(target.refs) else "", strongest.words if strongest else "")
+    words = "; ".join(filter(None, (*beyond, words)))
     helper = None
     if wishes.light != SPECTRUM and nearest.recipe.delta_e00 >= CLOSE:
         on_sale = permitted(shop, wishes, medium) if shop else ()
