@@ -12,6 +12,7 @@ import numpy as np
 from tubewise.advice.exclusion import also_excluded, excluded, required
 from tubewise.advice.handling import fits, in_place
 from tubewise.advice.purpose import standing
+from tubewise.advice.words.price import tube_price_per_ml
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
 from tubewise.paints.appearance import Film, appearance, ground_reflectance
@@ -172,9 +173,7 @@ def price_per_ml(paint: Paint) -> float | None:
     tube = paint.tube
     if is_water(paint):
         return 0.0
-    if tube is None or tube.price is None or not tube.size_ml:
-        return None
-    return tube.price / tube.size_ml
+    return tube_price_per_ml(tube) if tube is not None else None
 
 
 def currencies(paints: Sequence[Paint]) -> tuple[str, ...]:
