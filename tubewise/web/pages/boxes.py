@@ -51,6 +51,7 @@ def boxes_page(
         revision=holdings.revision,
         holdings=holdings,
         choice=choice,
+        asking=choice.asking,
         boxes=every,
         palette=lambda box: _palette(holdings, box),
         read=holdings.boxes_read.get(choice.boxes, ()),

@@ -37,6 +37,7 @@ def supply_list(
         revision=holdings.revision,
         holdings=holdings,
         choice=choice,
+        asking=choice.asking,
         supply=workshop.supply if workshop else None,
         standards=workshop.standards if workshop else (),
         removed=removed if removed not in choice.lists else "",
