@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -63,6 +64,18 @@ def compared(
     )
 
 
+def _known(terms: Sequence[str], holdings: Holdings) -> tuple[list[tuple[str, Paint]], list[str]]:
+    """The paints that terms name, and what to say of terms that name none."""
+    paints: list[tuple[str, Paint]] = []
+    faults = []
+    for term in terms:
+        try:
+            paints.append((term, holdings.shelf.term(term)))
+        except UserError as error:
+            faults.append(f"{error.where.strip('“”') or term}: {error.message}")
+    return paints, faults
+
+
 def _warnings(answers: tuple[Compared, ...]) -> tuple[tuple[str, str], ...]:
     """What is known against each paint, with its name, each once."""
     sides = [pair for a in answers for pair in zip((a.a, a.b), a.warnings, strict=True)]
@@ -83,13 +96,7 @@ def side_by_side(
         raise UserError(f"At most {MOST} paints fit side by side; take some away.")
     purpose = purpose_typed(for_)
     partners = tuple(dict.fromkeys(w.strip() for w in with_ if w.strip()))
-    paints: list[tuple[str, Paint]] = []
-    faults = []
-    for term in terms:
-        try:
-            paints.append((term, holdings.shelf.term(term)))
-        except UserError as error:
-            faults.append(f"{error.where.strip('“”') or term}: {error.message}")
+    paints, faults = _known(terms, holdings)
     for partner in partners:
         holdings.shelf.term(partner)
     answers: tuple[Compared, ...] = ()
@@ -128,10 +135,6 @@ def side_by_side(
         most=MOST,
         pairs=[*(("t", term) for term, _ in paints), *kept],
         pairs_without=[
-            [
-                *(("t", other) for other, _ in paints if other != term),
-                *kept,
-            ]
-            for term, _ in paints
+            [*(("t", other) for other, _ in paints if other != term), *kept] for term, _ in paints
         ],
     )
