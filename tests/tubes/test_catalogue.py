@@ -9,14 +9,13 @@ import pytest
 from tests.tubes.files_for_tests import HEADER, ROSE, ROW, problems, written
 from tubewise.errors import UserError
 from tubewise.tubes.catalogue import (
-    Products,
-    complete,
     read_boxes,
     read_catalogue,
     read_stock,
     write_boxes,
     write_catalogue,
 )
+from tubewise.tubes.completed import Products, complete
 from tubewise.tubes.tube import Box, Tube
 
 

@@ -20,12 +20,12 @@ from tubewise.store.store import Store
 from tubewise.tables.cells import clean, disarmed
 from tubewise.tables.workbooks import workbook_grids
 from tubewise.tubes.catalogue import (
-    COLUMNS,
     read_boxes,
     read_catalogue,
     write_boxes,
     write_catalogue,
 )
+from tubewise.tubes.columns import COLUMNS
 from tubewise.tubes.supply import MIX_COLUMNS, SLOT_COLUMNS, read_supply_list
 from tubewise.tubes.tube import Box, Tube
 

@@ -9,7 +9,8 @@ import pytest
 from tests.invented import tube
 from tests.tubes.files_for_tests import problems, written
 from tubewise.paints.shelf import Shelf, swatch_as_shown
-from tubewise.tubes.catalogue import complete, read_boxes, read_catalogue, write_catalogue
+from tubewise.tubes.catalogue import read_boxes, read_catalogue, write_catalogue
+from tubewise.tubes.completed import complete
 
 
 @pytest.mark.parametrize(

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from tubewise.advice.classroom.check import ClassCheck
     from tubewise.advice.classroom.shopping import ShoppingList
     from tubewise.advice.classroom.summary import Summary
+    from tubewise.tubes.box_lines import BoxRead
 
 # How a seat stands, and how its version of a key mix does.
 _STANDING = {Standing.READY: "✓", Standing.NEARLY: "?", Standing.NOT_READY: "✗"}
@@ -29,6 +30,7 @@ _MIX_LEGEND = (
     f"Key mixes: {_AS_SHOWN} as you show it  {_WITH_CARE} may differ  {_LACKING} lacks a paint"
 )
 _WIDEST_NAME = 30
+_MOST_DOUBTS = 6
 # The verdicts, short enough for one line.
 _LEGEND = {
     Verdict.RIGHT: "right",
@@ -43,6 +45,7 @@ _LEGEND = {
 def print_brief(answer: ClassCheck, to: Console) -> None:
     """Print what a teacher needs before class."""
     show.line(to, Text(answer.workshop, style="bold"), f": {_readiness(answer.summary)}")
+    _print_doubts(answer, to)
     show.line(to, "  ".join(f"{SIGNS[verdict]} {words}" for verdict, words in _LEGEND.items()))
     _print_grid(answer, to)
     _print_messages(answer.summary, to)
@@ -53,6 +56,28 @@ def print_brief(answer: ClassCheck, to: Console) -> None:
     show.line(
         to, "* Modelled unless measured. Why and how sure: --seat N, or --all for everything."
     )
+
+
+def _print_doubts(answer: ClassCheck, to: Console) -> None:
+    """Lines of the boxes that were not clear, before what follows from them."""
+    lines = [(seat.seat, line) for seat in answer.seats for line in seat.read.doubtful]
+    for seat, line in lines[:_MOST_DOUBTS]:
+        show.line(to, f"? Seat {seat}, “{line.written}”: {line.doubt}")
+    more = len(lines) - _MOST_DOUBTS
+    if more > 0:
+        show.line(to, f"? and {more} more lines that are not clear: --read shows them all.")
+
+
+def print_read(boxes: Sequence[BoxRead], to: Console) -> None:
+    """Print what every line of the boxes was taken for, and what is doubtful."""
+    for box in boxes:
+        show.heading(to, f"Seat {box.seat}")
+        for line in box.lines:
+            show.line(to, f"“{line.written}”: {line.words}", indent=2)
+            if line.doubt:
+                show.line(to, f"? {line.doubt}", indent=4)
+        if not box.lines:
+            show.line(to, "brings no paint", indent=2)
 
 
 def _readiness(summary: Summary) -> str:

@@ -27,7 +27,7 @@ def tubes_from(path: Path, seat: str = "", catalogue: Path | None = None) -> lis
     Raises UserError where the file holds several boxes and none is chosen, or not the one chosen:
     what several people own is nobody's to mix from.
     """
-    from tubewise.tubes.catalogue import Products, complete
+    from tubewise.tubes.box_lines import BoxReader
 
     boxes = _boxes_of(path)
     if not seat and not boxes:
@@ -40,8 +40,9 @@ def tubes_from(path: Path, seat: str = "", catalogue: Path | None = None) -> lis
     if not chosen:
         known = ", ".join(box.seat for box in boxes) or "no seats in it"
         raise UserError(f"there is no seat “{seat}”; there are {known}", where=str(path))
-    products = Products(catalogue_of(catalogue))
-    return [complete(tube, products) for tube in chosen[0].tubes]
+    reader = BoxReader(catalogue_of(catalogue))
+    read = {found.seat: found for found in reader.boxes(boxes)}
+    return list(read[chosen[0].seat].box.tubes)
 
 
 def _boxes_of(path: Path) -> list[Box]:
@@ -84,12 +85,13 @@ def tubes_in_store() -> list[Tube]:
     """Every tube that the store knows by its id: those that somebody owns and the catalogue's."""
     from tubewise.store.database import default_url
     from tubewise.store.store import Store
-    from tubewise.tubes.catalogue import complete_boxes
+    from tubewise.tubes.box_lines import BoxReader
 
     with Store(default_url()) as store:
         catalogue = store.catalogue()
         boxes = [box for name in store.box_names() for box in store.boxes(name)]
-    owned = (tube for box in complete_boxes(boxes, catalogue) for tube in box.tubes)
+    reader = BoxReader(catalogue)
+    owned = (tube for read in reader.boxes(boxes) for tube in read.box.tubes)
     return [*owned, *catalogue]
 
 

@@ -95,6 +95,11 @@ class Register:
             )
         return pigment, form
 
+    @property
+    def promised_phrases(self) -> tuple[str, ...]:
+        """Every phrase by which a name promises pigments, folded, in all languages."""
+        return tuple(" ".join(words) for words in self._promises)
+
     def promises(self, text: str) -> tuple[Promise, ...]:
         """Return what a tube's name promises, each with its span; the longest phrase wins."""
         return tuple(

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from tubewise.store.tables import TUBES
-from tubewise.tubes.catalogue import COLUMNS
+from tubewise.tubes.columns import COLUMNS
 from tubewise.tubes.slug import slug
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
@@ -92,6 +92,7 @@ def supply_documents(supply: SupplyList) -> tuple[list[Any], list[Any]]:
             "parts": [list(part) for part in mix.parts],
             "aim": mix.aim,
             "extra": dict(mix.extra),
+            **({"water": mix.water} if mix.water else {}),
         }
         for mix in supply.mixes
     ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
@@ -16,25 +16,10 @@ from tubewise.tables.headers import Table, find_table, heading, refuse
 from tubewise.tables.numerals import number_text
 from tubewise.tables.spreadsheet import read_grids, write_tables
 from tubewise.tubes import fields
+from tubewise.tubes.cell_of_tubes import TUBES, BoxHeadings, is_further_tube, tubes_in
+from tubewise.tubes.columns import COLUMNS
 from tubewise.tubes.folded import folded
-from tubewise.tubes.slug import slug
 from tubewise.tubes.tube import Box, Tube
-
-COLUMNS = (
-    "maker",
-    "line",
-    "grade",
-    "medium",
-    "name",
-    "label",
-    "size_ml",
-    "price",
-    "currency",
-    "stock",
-    "swatch_lab",
-    "swatch_hex",
-    "swatch_geometry",
-)
 
 # Headings met in shops' and makers' lists: English, German, French, Spanish, Italian, Dutch.
 _SYNONYMS = {
@@ -62,6 +47,9 @@ _SYNONYMS = {
 }
 _NAMES = {word: column for column, words in _SYNONYMS.items() for word in words.split("|")}
 _CATALOGUE_NAMES = {word: column for word, column in _NAMES.items() if column != "seat"}
+_BOX_NAMES = BoxHeadings(_NAMES)
+# One of these says which tube a row is.
+_OWN = ("name", "label")
 
 _T = TypeVar("_T")
 
@@ -108,30 +96,70 @@ def read_stock(path: str | Path) -> list[Tube]:
 def read_boxes(path: str | Path) -> list[Box]:
     """Boxes of a CSV or XLSX file, in the order in which their seats first appear.
 
-    A blank seat means the seat of the row above, as in merged cells. Rows may be sparse: a name, a
+    A row is a tube, or a person whose tubes stand in one cell or in several (Tube 1, Tube 2). A
+    blank seat means the seat of the row above, as in merged cells. Rows may be sparse: a name, a
     label or both will do. Raises UserError as `read_catalogue` does.
     """
     problems: list[str] = []
     boxes: dict[str, tuple[str, list[Tube]]] = {}
     first: dict[str, dict[str, tuple[str, Tube]]] = defaultdict(dict)
-    for table in _tables(path, _NAMES, (("seat",), ("name", "label"))):
+    for table in map(_with_seats, _tables(path, _BOX_NAMES, (("seat", "name"), (*_OWN, TUBES)))):
         problems += table.problems
         seat = ""
         for row in table.rows:
             seat = table.value(row, "seat", fields.read_name, "", problems) or seat
-            tube = _tube(table, row, problems, seat=True)
             if not seat:
                 problems.append(f"{table.place(row, 'seat')}: nobody is named here or above")
-            elif tube is not None:
-                key = folded(seat)
-                _, tubes = boxes.setdefault(key, (seat, []))
-                _add(tube, table.place(row), first[key], tubes, problems)
-            elif _only_seat(table, row):
-                boxes.setdefault(folded(seat), (seat, []))
+                continue
+            _, own = boxes.setdefault(folded(seat), (seat, []))
+            for tube in _tubes_of(table, row, problems):
+                _add_owned(tube, table.place(row), first[folded(seat)], own, problems)
     refuse(Path(path).name, problems, "the boxes")
     if not boxes:
         raise UserError("The file of boxes has a header but no tubes.", where=Path(path).name)
     return [Box(seat, tuple(tubes)) for seat, tubes in boxes.values()]
+
+
+def _with_seats(table: Table) -> Table:
+    """Where a person's tubes stand in one cell, the name is the person's. Raises UserError."""
+    if "seat" in table.columns:
+        return table
+    if TUBES not in table.columns:
+        raise _no_header(table.file, (("seat",), _OWN))
+    columns = {"seat" if c == "name" else c: at for c, at in table.columns.items()}
+    return replace(table, columns=columns)
+
+
+def _tubes_of(table: Table, row: Row, problems: list[str]) -> list[Tube]:
+    """The tubes of one row: its own, and those written into one cell."""
+    cells = [
+        table.cell(row, TUBES),
+        *(v for k, v in table.extra(row).items() if is_further_tube(k)),
+    ]
+    listed = [tube for cell in cells for tube in tubes_in(text_of(cell))]
+    if TUBES in table.columns and not any(table.cell(row, column) for column in _OWN):
+        return listed
+    tube = _tube(table, row, problems, seat=True)
+    return [*([tube] if tube is not None else []), *listed]
+
+
+def _add_owned(
+    tube: Tube,
+    place: str,
+    first: dict[str, tuple[str, Tube]],
+    tubes: list[Tube],
+    problems: list[str],
+) -> None:
+    """Add a tube of somebody's; one that lies there twice counts once, whatever its remark is."""
+    earlier = first.get(tube.id)
+    if earlier is not None and _owned(earlier[1]) == _owned(tube):
+        return
+    _add(tube, place, first, tubes, problems)
+
+
+def _owned(tube: Tube) -> Tube:
+    """What of a row tells which paint somebody has."""
+    return _folded(replace(tube, price=None, currency="", stock=None, extra={}))
 
 
 def write_catalogue(path: str | Path, tubes: Iterable[Tube]) -> None:
@@ -161,18 +189,22 @@ def write_boxes(path: str | Path, boxes: Iterable[Box]) -> None:
 
 
 def _tables(
-    path: str | Path, names: dict[str, str], needed: Sequence[Sequence[str]]
+    path: str | Path, names: Mapping[str, str], needed: Sequence[Sequence[str]]
 ) -> list[Table]:
     found = [find_table(grid, names, needed) for grid in read_grids(path, frozenset(names))]
     tables = [table for table in found if table is not None]
     if not tables:
-        wanted = " and ".join(" or ".join(group) for group in needed)
-        raise UserError(
-            f"No header row with the columns {wanted} in the first rows. The columns are: "
-            f"{', '.join(COLUMNS)}" + (", with seat." if len(needed) > 1 else "."),
-            where=Path(path).name,
-        )
+        raise _no_header(Path(path).name, needed if len(needed) < 2 else (("seat",), _OWN))
     return tables
+
+
+def _no_header(file: str, needed: Sequence[Sequence[str]]) -> UserError:
+    wanted = " and ".join(" or ".join(group) for group in needed)
+    return UserError(
+        f"No header row with the columns {wanted} in the first rows. The columns are: "
+        f"{', '.join(COLUMNS)}" + (", with seat." if len(needed) > 1 else "."),
+        where=file,
+    )
 
 
 def _only_seat(table: Table, row: Row) -> bool:
@@ -301,95 +333,3 @@ def _extra_columns(tubes: Iterable[Tube], columns: Sequence[str]) -> dict[str, s
     keys = dict.fromkeys(key for tube in tubes for key in tube.extra)
     names = _NAMES if "seat" in columns else _CATALOGUE_NAMES
     return {key: f"{key} (other)" if heading(key) in names else key for key in keys}
-
-
-# ---------------------------------------------------------------- boxes meet the catalogue
-
-
-class Products:
-    """A catalogue indexed for `complete`; build it once for many tubes."""
-
-    __slots__ = ("_by_name",)
-
-    def __init__(self, catalogue: Iterable[Tube]) -> None:
-        self._by_name: dict[tuple[str, str], list[Tube]] = defaultdict(list)
-        for tube in catalogue:
-            self._by_name[slug(tube.maker), slug(tube.name)].append(tube)
-
-    def same(self, tube: Tube) -> list[Tube]:
-        """Products that the row can only mean: same maker and name, and nothing that differs."""
-        if not tube.maker or not tube.name:
-            return []
-        found = self._by_name.get((slug(tube.maker), slug(tube.name)), [])
-        return [other for other in found if _agree(tube, other)]
-
-
-def _agree(tube: Tube, other: Tube) -> bool:
-    for column in ("line", "medium", "grade"):
-        mine, theirs = slug(getattr(tube, column)), slug(getattr(other, column))
-        if mine and theirs and mine != theirs:
-            return False
-    return True
-
-
-def complete_boxes(boxes: Iterable[Box], catalogue: Iterable[Tube] | Products) -> tuple[Box, ...]:
-    """Boxes with their sparse rows filled from the catalogue, see `complete`."""
-    products = catalogue if isinstance(catalogue, Products) else Products(catalogue)
-    return tuple(Box(b.seat, tuple(complete(t, products) for t in b.tubes)) for b in boxes)
-
-
-def complete(tube: Tube, catalogue: Iterable[Tube] | Products) -> Tube:
-    """Fill what a box row leaves blank from the same product in the catalogue.
-
-    The product has the same maker and name, and no other line, medium or grade. A field is filled
-    where all such products agree on it; price, currency and stock only from the same size, or the
-    only one. What the row says itself is never changed. Where one product is meant for certain,
-    the tube takes its id.
-    """
-    products = catalogue if isinstance(catalogue, Products) else Products(catalogue)
-    same = products.same(tube)
-    if not same:
-        return tube
-    sized = [other for other in same if tube.size_ml in (None, other.size_ml)]
-
-    def agreed(column: str, among: Sequence[Tube]) -> object:
-        values = list(dict.fromkeys(getattr(other, column) for other in among))
-        if column == "label" and len({other.refs for other in among}) == 1:
-            # Labels of two sizes differ in batch and volume, yet declare the same.
-            return values[0]
-        return values[0] if len(values) == 1 else None
-
-    filled: dict[str, object] = {}
-    for column in COLUMNS:
-        if getattr(tube, column) not in (None, ""):
-            continue
-        exact = column in ("size_ml", "price", "currency", "stock")
-        value = agreed(column, sized if exact else same)
-        if value not in (None, ""):
-            filled[column] = value
-    if tube.price is not None:
-        filled.pop("currency", None)
-    if tube.swatch_lab is not None or tube.swatch_hex:
-        # How the catalogue read its own swatch says nothing of this one.
-        filled.pop("swatch_geometry", None)
-    elif len({other.swatch_geometry for other in same}) > 1:
-        # A colour of which nobody knows how it was read is not taken over.
-        filled.pop("swatch_lab", None)
-        filled.pop("swatch_hex", None)
-    # The shop's shelf is not this box's.
-    filled.pop("stock", None)
-    if len(sized) == 1:
-        filled["id"] = sized[0].id
-    return replace(tube, **filled)  # type: ignore[arg-type]
-
-
-__all__ = [
-    "COLUMNS",
-    "Products",
-    "complete",
-    "read_boxes",
-    "read_catalogue",
-    "shown",
-    "write_boxes",
-    "write_catalogue",
-]

@@ -21,6 +21,13 @@ _SIZE = re.compile(r"([+-]?[\d.,][\d.,\s]*)([a-z. ]*)", re.IGNORECASE)
 # US customary fluid ounce (NIST Handbook 44, Appendix C), to six figures.
 ML_PER_FL_OZ = 29.5735
 _UNITS = {"": 1.0, "ml": 1.0, "cc": 1.0, "cl": 10.0, "l": 1000.0, "floz": ML_PER_FL_OZ}
+# Pans by their usual words; how much fits differs by maker (common practice, no source).
+_PANS = {
+    1.5: "half pan|half pans|1 2 pan|halbes napfchen|halber napf|halbnapf|demi godet|medio godet"
+    "|mezzo godet|medio pan",
+    3.0: "pan|full pan|whole pan|pans|napfchen|ganzes napfchen|napf|ganzer napf|godet|godet entier"
+    "|pastilla|godet intero",
+}
 _MONTH = "(jan|feb|mar|mär|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)"
 _DATE = re.compile(
     r"\d{4}-\d\d-\d\d([ T][\d:.]+)?|\d{1,2}[./-]\d{1,2}[./-](19|20)\d\d|\d{1,2}:\d\d:\d\d"
@@ -51,6 +58,7 @@ def _words(table: dict[str, str]) -> dict[str, str]:
 
 
 _GRADE_WORDS = _words(_GRADES)
+_PAN_WORDS = {word: ml for ml, words in _PANS.items() for word in words.split("|")}
 _STOCK_WORDS = {word: count for count, words in _STOCK.items() for word in words.split("|")}
 
 
@@ -121,8 +129,10 @@ def read_number(cell: Cell) -> float | None:
 
 
 def read_size(cell: Cell) -> float | None:
-    """Millilitres: `37`, `37 ml`, `0,2 l`, `1.25 fl oz`; None if blank."""
+    """Millilitres: `37`, `37 ml`, `0,2 l`, `1.25 fl oz`, `half pan`; None if blank."""
     value: float | None
+    if isinstance(cell, str) and heading(cell) in _PAN_WORDS:
+        return _PAN_WORDS[heading(cell)]
     if isinstance(cell, str) and cell:
         match = _SIZE.fullmatch(cell)
         unit = re.sub(r"[. ]", "", match[2]).lower() if match else ""

@@ -52,7 +52,8 @@ class Tube:
     `size_ml` in millilitres; `price` in `currency`; `stock` is a count, None when not told;
     `swatch_lab` is CIELAB D65/2°; `swatch_hex` is `#rrggbb`; `swatch_geometry` says whether the
     mirror reflection was `excluded`, as empty means too, or `included`; `grade` is `artist`,
-    `student` or empty; `extra` keeps the columns we do not know.
+    `student` or empty; `extra` keeps the columns we do not know. `doubt` says what is unsure about
+    what was made of a person's words, and is no part of what the tube is.
     """
 
     id: str = ""
@@ -70,6 +71,7 @@ class Tube:
     swatch_hex: str = ""
     swatch_geometry: str = ""
     extra: Mapping[str, str] = field(default_factory=dict, hash=False)
+    doubt: str = field(default="", compare=False)
 
     def __post_init__(self) -> None:
         if not self.id:

@@ -20,7 +20,7 @@ from tubewise.advice.recipes.target import of_paint
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import Strip, strip
 from tubewise.search.compiled import ready
-from tubewise.tubes.catalogue import Products, complete_boxes
+from tubewise.tubes.box_lines import BoxRead, BoxReader
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.paints import PaintedShelf, Paints
 from tubewise.web.remembered import Remembered
@@ -67,16 +67,19 @@ class Holdings:
         return {tube.id: tube for tube in self.tubes}
 
     @cached_property
-    def products(self) -> Products:
-        """The catalogue, ready to complete sparse box rows."""
-        return Products(self.tubes)
+    def box_reader(self) -> BoxReader:
+        """What understands people's boxes with the help of the catalogue."""
+        return BoxReader(self.tubes)
+
+    @cached_property
+    def boxes_read(self) -> dict[str, tuple[BoxRead, ...]]:
+        """Boxes by the name of their set, as they were understood line by line."""
+        return {name: self.box_reader.boxes(boxes) for name, boxes in self.kept_boxes.items()}
 
     @cached_property
     def boxes(self) -> dict[str, tuple[Box, ...]]:
         """Boxes by the name of their set, their rows completed from the catalogue."""
-        return {
-            name: complete_boxes(boxes, self.products) for name, boxes in self.kept_boxes.items()
-        }
+        return {name: tuple(r.box for r in read) for name, read in self.boxes_read.items()}
 
     @cached_property
     def shelf(self) -> Shelf:

@@ -8,6 +8,8 @@ from tubewise.advice.classroom.slot_verdict import SlotVerdict
 from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.labels.phrasing import either, listing
+from tubewise.tubes.sets import is_set
+from tubewise.tubes.tube import Tube
 
 # So many paints are named with their pigments; of more, the shopping list tells.
 _FEW = 3
@@ -22,7 +24,10 @@ def message(slots: Sequence[SlotVerdict]) -> str:
     if slots and len(lacking) == len(slots):
         return "bring or buy every paint of the list"
     mixing = [_mixed(slot) for slot in slots if slot.recipe is not None]
-    doubted = [slot for slot in slots if slot.to_check and slot.recipe is None]
+    in_sets = dict.fromkeys(slot.title for slot in slots if _in_a_set(slot))
+    doubted = [
+        slot for slot in slots if slot.to_check and slot.recipe is None and not _in_a_set(slot)
+    ]
     unfit = [slot for slot in lacking if slot.unfit]
     wanted = [
         _wanted(slot) if len(lacking) <= _FEW else slot.slot for slot in lacking if not slot.unfit
@@ -31,10 +36,16 @@ def message(slots: Sequence[SlotVerdict]) -> str:
         ("buy ", wanted),
         ("ask me what to bring for ", [_unfit(slot) for slot in unfit]),
         ("bring more ", [slot.slot for slot in slots if slot.short]),
+        ("tell me what lies in your ", list(in_sets)),
         ("look at ", [_doubted(slot) for slot in doubted]),
         ("mix ", mixing),
     )
     return "; ".join(verb + listing(things) for verb, things in pieces if things)
+
+
+def _in_a_set(slot: SlotVerdict) -> bool:
+    """Whether only a set, of which nobody knows what lies in it, may fill the slot."""
+    return slot.verdict == Verdict.CHECK_FORM and is_set(Tube(name=slot.title))
 
 
 def _wanted(slot: SlotVerdict) -> str:

@@ -8,6 +8,7 @@ from tubewise.advice.alike.identity import SAME, accepted, contents_of_tube
 from tubewise.advice.alike.names import HUE_KINDS, plain_name
 from tubewise.advice.classroom.standard import Standard
 from tubewise.pigments.register import load
+from tubewise.tubes.sets import is_set
 from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
@@ -39,7 +40,12 @@ def _teaches(tube: Tube, standard: Standard) -> bool:
 
 
 def promises(tube: Tube, standard: Standard, names: frozenset[str]) -> bool:
-    """Whether the tube's name lets a person take it for what the slot asks."""
+    """Whether the tube's name lets a person take it for what the slot asks.
+
+    Of a set nobody knows what lies in it, so that it may.
+    """
+    if is_set(tube):
+        return True
     if plain_name(tube.name) in names:
         return True
     codes = {content.code for content in contents_of_tube(tube)}

@@ -9,6 +9,7 @@ from tubewise.advice.classroom.slot_verdict import SlotVerdict
 from tubewise.advice.classroom.verdicts import FILLED
 from tubewise.colour.patch import swatches
 from tubewise.labels.phrasing import listing
+from tubewise.tubes.box_lines import BoxRead
 from tubewise.tubes.tube import Box
 
 # What a label may have that the owner should look at, whatever the lesson needs.
@@ -19,11 +20,15 @@ WORTH_SAYING = frozenset(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeatCheck:
-    """One seat: its slots in the list's order, and what else about the box is worth saying."""
+    """One seat: its slots in the list's order, and what else about the box is worth saying.
+
+    `read` is the box as it was understood, line by line.
+    """
 
     seat: str
     slots: tuple[SlotVerdict, ...]
     remarks: tuple[str, ...]
+    read: BoxRead
 
     @property
     def cautions(self) -> tuple[str, ...]:

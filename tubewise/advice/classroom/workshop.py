@@ -9,7 +9,7 @@ from functools import cached_property
 from tubewise.advice.classroom.standard import Standard, standards
 from tubewise.paints.shelf import Measured, Shelf
 from tubewise.pigments.purpose import PRACTICE, Purpose
-from tubewise.tubes.catalogue import complete_boxes
+from tubewise.tubes.box_lines import BoxRead, BoxReader
 from tubewise.tubes.supply import SupplyList
 from tubewise.tubes.tube import Box, Tube
 
@@ -30,9 +30,14 @@ class Workshop:
     purpose: Purpose = PRACTICE
 
     @cached_property
+    def boxes_read(self) -> tuple[BoxRead, ...]:
+        """The boxes as they were understood, line by line."""
+        return BoxReader(self.catalogue).boxes(self.boxes)
+
+    @cached_property
     def completed_boxes(self) -> tuple[Box, ...]:
         """The boxes, their sparse rows completed from the catalogue."""
-        return complete_boxes(self.boxes, self.catalogue)
+        return tuple(read.box for read in self.boxes_read)
 
     @cached_property
     def shelf(self) -> Shelf:

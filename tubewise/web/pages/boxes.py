@@ -53,6 +53,7 @@ def boxes_page(
         choice=choice,
         boxes=every,
         palette=lambda box: _palette(holdings, box),
+        read=holdings.boxes_read.get(choice.boxes, ()),
         typed=next(("\n".join(map(as_typed, b.tubes)) for b in every if b.seat == seat), ""),
         seat=seat,
         removed=removed if removed not in [b.seat for b in every] else "",
