@@ -137,11 +137,12 @@ def comparison(
     a: Term,
     b: Term,
     with_: Partners,
+    for_: PurposeText = "",
 ) -> Response:
-    """Compare two tubes or pigments."""
+    """Compare two tubes or pigments; what does not last for the purpose is warned of."""
     holdings = counter_of(request).holdings()
     partners = tuple(with_)
-    return _json(compared(holdings, a, b, partners), holdings.revision)
+    return _json(compared(holdings, a, b, partners, purpose_typed(for_)), holdings.revision)
 
 
 @router.get("/standin")

@@ -40,6 +40,10 @@ class ClassChoice:
         purpose = {"for": self.typed} if self.typed else {}
         return urlencode({"list": self.list, "boxes": self.boxes, **purpose})
 
+    def asking(self, **fields: str) -> str:
+        """Another address of the class with these fields; the purpose asked for goes along."""
+        return urlencode(fields | ({"for": self.typed} if self.typed else {}))
+
     @property
     def purpose(self) -> Purpose:
         """What the paint is for wherever a slot does not say it. Raises UserError."""

@@ -62,7 +62,13 @@ def _view(request: Request, template: str, address: ClassAddress, **more: Any) -
     """A page of the class check, or how far it has come."""
     holdings = counter_of(request).holdings()
     choice = choice_of(holdings, address)
-    shared: dict[str, Any] = {"here": "class", "holdings": holdings, "choice": choice, **more}
+    shared: dict[str, Any] = {
+        "here": "class",
+        "holdings": holdings,
+        "choice": choice,
+        "asking": choice.asking,
+        **more,
+    }
     if not choice.is_whole:
         return page(request, "class_empty.html", revision=holdings.revision, **shared)
     answer = checked(holdings, choice)

@@ -17,6 +17,7 @@ from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.classroom.handout import handout
 from tubewise.errors import UserError
+from tubewise.pigments.purpose import purpose_typed
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
 from tubewise.sheets.press import FORMATS, PAPERS
 from tubewise.web.class_choice import checked, choice_of, workshop_of
@@ -68,10 +69,12 @@ def _sheet(
 
 
 @router.get("/sheets/comparison.{kind}")
-def comparison_sheet(request: Request, wanted: PrintAsked, t: Terms, with_: Partners) -> Response:
+def comparison_sheet(
+    request: Request, wanted: PrintAsked, t: Terms, with_: Partners, for_: PurposeText = ""
+) -> Response:
     """The card of two to four paints side by side."""
     holdings = counter_of(request).holdings()
-    card = comparison(t, holdings.shelf, tuple(with_))
+    card = comparison(t, holdings.shelf, tuple(with_), purpose=purpose_typed(for_))
     return _sheet(request, holdings, "comparison", wanted, lambda p, k: compare.pages(card, p, k))
 
 
