@@ -13,10 +13,10 @@ from tubewise.advice.classroom.summary import SeatStanding
 from tubewise.advice.recipes.offer import Offer
 from tubewise.tubes.supply import SupplyList
 from tubewise.web.class_choice import checked, choice_of, supply_of
-from tubewise.web.holdings import Progress
 from tubewise.web.missing import MissingError
 from tubewise.web.questions import ClassAddress, ClassAsked, Name
 from tubewise.web.render import counter_of, page, waiting_page
+from tubewise.web.works import Progress
 
 router = APIRouter()
 

@@ -57,7 +57,7 @@ def _sheet(
     if paper not in PAPERS:
         raise UserError(f"Paper is {' or '.join(PAPERS)}.", where=f"“{paper}”")
     key = ("sheet", request.url.path, request.url.query, paper)
-    made = holdings.remember_heavy(key, lambda: press(paper, kind))
+    made = holdings.set(key, lambda: press(paper, kind))
     if wanted.page > len(made):
         raise MissingError(f"This sheet has {len(made)} pages.")
     shown = "inline" if kind == "pdf" else "attachment"
@@ -100,7 +100,7 @@ def supply_list(
     workshop = workshop_of(holdings, choice_of(holdings, ClassAddress(list=list, for_=for_)))
     if workshop is None:
         raise MissingError("There is no supply list yet.")
-    answer = holdings.remember_heavy(
+    answer = holdings.set(
         ("handout", workshop.supply.name, workshop.purpose), lambda: handout(workshop)
     )
     return _sheet(request, holdings, "supply-list", wanted, lambda p, k: supply.pages(answer, p, k))
