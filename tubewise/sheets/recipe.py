@@ -40,11 +40,7 @@ def pages(
 def data(answer: RecipeCard) -> dict[str, Any]:
     """The card as plain data."""
     recipe = answer.recipe
-    most = max(part.parts for part in recipe.parts)
-    ordered = sorted(
-        zip(recipe.parts, answer.colours, answer.tubes, strict=True),
-        key=lambda row: -row[0].parts,
-    )
+    whole = all(float(part.parts).is_integer() and part.parts <= 24 for part in recipe.parts)
     return {
         # Numbers are no heading; the colour's name is.
         "heading": capitalised(answer.target.name)
@@ -65,21 +61,8 @@ def data(answer: RecipeCard) -> dict[str, Any]:
         "sure": sureness_text(recipe.confidence),
         "within": f"{recipe.uncertainty.delta_e00_95:.1f}",
         "total": f"{sum(part.parts for part in recipe.parts):g}",
-        "whole": all(float(part.parts).is_integer() for part in recipe.parts) and most <= 24,
-        "parts": [
-            {
-                "title": part.title,
-                "pigments": pigments_text(part.pigments),
-                "parts": f"{part.parts:g}",
-                "share": part.parts / most,
-                "count": round(part.parts),
-                "kind": part.paint,
-                "shop": _shop(tube),
-                "hex": colour.hex,
-                "colour": "on white paper" if part.tube == WATER_NAME else colour.name,
-            }
-            for part, colour, tube in ordered
-        ],
+        "whole": whole,
+        "parts": _parts(answer),
         "steps": list(recipe.steps),
         "mends": [c.words for c in recipe.corrections],
         "lights": [
@@ -102,6 +85,29 @@ def data(answer: RecipeCard) -> dict[str, Any]:
             for r in answer.others
         ],
     }
+
+
+def _parts(answer: RecipeCard) -> list[dict[str, Any]]:
+    """Each part, the largest first; its bar's length is its share of the largest."""
+    most = max(part.parts for part in answer.recipe.parts)
+    ordered = sorted(
+        zip(answer.recipe.parts, answer.colours, answer.tubes, strict=True),
+        key=lambda row: -row[0].parts,
+    )
+    return [
+        {
+            "title": part.title,
+            "pigments": pigments_text(part.pigments),
+            "parts": f"{part.parts:g}",
+            "share": part.parts / most,
+            "count": round(part.parts),
+            "kind": part.paint,
+            "shop": _shop(tube),
+            "hex": colour.hex,
+            "colour": "on white paper" if part.tube == WATER_NAME else colour.name,
+        }
+        for part, colour, tube in ordered
+    ]
 
 
 def _in_numbers(target: str) -> bool:
