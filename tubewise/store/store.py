@@ -16,7 +16,7 @@ from typing import Any, Self
 import sqlalchemy as sa
 from sqlalchemy.engine import Connection
 
-from tubewise.store import measurements, pictures, revision, search
+from tubewise.store import chosen_columns, measurements, pictures, revision, search
 from tubewise.store.boxes import boxes_of_set, import_box
 from tubewise.store.chunks import chunks
 from tubewise.store.database import default_url, explained, open_engine, sqlite_url
@@ -36,7 +36,8 @@ from tubewise.store.tables import (
 )
 from tubewise.store.tube_import import distinct, import_tubes
 from tubewise.store.tube_index import index, unindex
-from tubewise.tubes.catalogue import read_boxes, read_stock
+from tubewise.tubes.catalogue import read_boxes
+from tubewise.tubes.exports import read_stock
 from tubewise.tubes.folded import folded
 from tubewise.tubes.supply import SupplyList, read_supply_list
 from tubewise.tubes.tube import Box, Tube
@@ -126,6 +127,17 @@ class Store:
                 if progress is not None:
                     progress(done, len(tubes))
         return Imported(**counts)
+
+    def chosen_columns(self) -> dict[str, str]:
+        """What was said of the columns of exports, by heading."""
+        with self._reads() as connection:
+            return chosen_columns.chosen(connection)
+
+    def choose_columns(self, chosen: Mapping[str, str]) -> None:
+        """Remember which column is which, so that the next export needs no telling."""
+        if chosen:
+            with self._writes() as connection:
+                chosen_columns.choose(connection, chosen)
 
     def import_boxes(self, source: str | Path | Iterable[Box], name: str = "") -> Imported:
         """Add boxes to the set called `name`; a seat known already gets the new contents.
