@@ -53,3 +53,12 @@ BODY_SECONDS: Final = 20.0  # for a body that hardly comes
 BODY_BYTES_A_SECOND: Final = 16_000  # each so many bytes give it a second more
 MOST_BODY_SECONDS: Final = 900.0  # for any body
 UNREAD_SECONDS: Final = 60.0  # that an answer may wait for its reader to take any of it
+
+# Long questions: recipes, stand-ins, palettes, classes, sheets; and files that are being read.
+MOST_ASKED_EACH: Final = 3  # by one visitor and not answered yet
+MOST_ASKED_FROM_ONE_PLACE: Final = 12  # from one address that is not this machine's
+MOST_ASKED: Final = 24  # in all; equal questions count once
+MOST_FILES_READ: Final = 6  # at once, in all
+ANSWER_SECONDS: Final = 180.0  # for one question, then its process is ended
+ANSWER_MEMORY: Final = 8 * GB  # address space of that process
+WAIT_SECONDS: Final = 20.0  # that a request waits; then the page asks again by itself

@@ -49,7 +49,8 @@ def test_a_seats_page_says_sign_and_words(class_check: ClassCheck) -> None:
 def test_every_cell_of_a_chart_and_every_rung_of_a_ladder_is_named() -> None:
     made = mixing_chart(("PY3", "PB29", "PR108"), Shelf())
     words = text_of(pdf_of(chart.pages, made))
-    assert all(cell.name in words for row in made.cells for cell in row)
+    assert all(cell.colour.name in words for row in made.cells for cell in row)
+    assert all(cell.parts in words for row in made.cells for cell in row)
     steps = tint_ladder(("PV19/gamma",), Shelf())
     words = text_of(pdf_of(ladder.pages, steps))
     assert all(rung.colour.name in words for rung in steps.rungs[0])

@@ -126,10 +126,25 @@ def test_a_tube_alone_needs_no_moves() -> None:
 
 def test_a_label_gives_price_pigments_lightfastness_and_caution(sheets: dict[str, Press]) -> None:
     words = text_of(sheets["labels"].make("a4", "pdf")[0])
-    assert "Cadmium Red 8.00 EUR PR108" in words
+    assert "PR108 8.00 EUR Cadmium Red 13.33 EUR per 100 ml" in words
     assert "cadmium: read the tube’s label" in words
-    assert "lightfastness: I, excellent · strip modelled" in words
-    assert "acrylic · artist · 60 ml" in words
+    assert "lightfastness I, excellent · strip modelled" in words
+    assert "Oakfen Fenland · artist acrylic · 60 ml" in words
+
+
+def test_a_labels_code_is_large_and_its_form_stands_small() -> None:
+    made = shelf_labels(
+        [tube("Rose", "PV19 gamma"), tube("Earth", "PR101"), tube("Green", "PG7, PY3")]
+    )
+    rose, unsaid, green = labels.data(made)["labels"]
+    assert (rose["codes"], rose["forms"]) == ("PV19", "PV19/gamma")
+    assert (unsaid["codes"], unsaid["forms"]) == ("PR101", "PR101 (form not said)")
+    assert (green["codes"], green["forms"]) == ("PG7 + PY3", "")
+
+
+def test_a_tube_without_a_size_has_no_price_for_100_ml() -> None:
+    (label,) = labels.data(shelf_labels([tube("Rose", "PV19", size_ml=None)]))["labels"]
+    assert (label["price"], label["unit-price"]) == ("8.00 EUR", "")
 
 
 def test_a_label_of_a_tube_that_declares_nothing_says_so() -> None:

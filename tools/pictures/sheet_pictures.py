@@ -38,7 +38,7 @@ def palette() -> bytes:
     tubes = [t for t in read_catalogue(folder() / "catalogue.csv") if t.medium == "acrylic"]
     shelf = Shelf(tubes)
     widest = widest_range(offer_of(tubes, shelf, wishes=Wishes(single=True)), 6, shelf)
-    return small_png(palette_card.pages(widest, format="png", on=DAY)[0], 540, 700)
+    return small_png(palette_card.pages(widest, format="png", on=DAY)[0], 520, 680)
 
 
 SHEETS: dict[str, Callable[[], bytes]] = {

@@ -27,6 +27,9 @@ TESTER = "PB29"
 # The whites of an oil painter, the usual one first. common practice, no source.
 OIL_WHITES = (WHITE, "PW1", "PW4")
 
+# What thins a mixture, and how much of each.
+Thinner = tuple[tuple[Paint, ...], tuple[float, ...]]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Setting:
@@ -95,19 +98,24 @@ class Setting:
             return tuple(map(self._in_water, names, WATERS))
         return tuple(Company(f"tint 1:{n:g}", (self.lightener,), (n,), 1.0) for n in TINTS)
 
-    def in_use(self, company: Company) -> Company:
+    def in_use(self, company: Company, water: float = 0.0) -> Company:
         """A mixture of paints as it is laid: in watercolour, thinned to a middle wash.
 
-        A mixture that names its water keeps it.
+        A mixture that names its `water`, or holds it, keeps it.
         """
         if any(map(is_water, company.paints)):
             return company
-        water, parts = self.thinner(company.own + sum(company.parts))
-        return replace(company, paints=(*company.paints, *water), parts=(*company.parts, *parts))
+        thin, parts = self.thinner(company.own + sum(company.parts), water)
+        return replace(company, paints=(*company.paints, *thin), parts=(*company.parts, *parts))
 
-    def thinner(self, parts: float) -> tuple[tuple[Paint, ...], tuple[float, ...]]:
-        """What so many parts of paint are thinned with to be laid, and how much: often nothing."""
-        return ((self.lightener,), (WASHES["middle"] * parts,)) if self.in_washes else ((), ())
+    def thinner(self, parts: float, water: float = 0.0) -> Thinner:
+        """What so many parts of paint are thinned with to be laid, and how much: often nothing.
+
+        A wash takes the parts of `water` that are asked for, else a middle wash's.
+        """
+        if not self.in_washes:
+            return (), ()
+        return (self.lightener,), (water or WASHES["middle"] * parts,)
 
     def _in_water(self, name: str, parts: float) -> Company:
         return Company(name, (self.lightener,), (parts,), 1.0)

@@ -21,8 +21,9 @@ from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.wash import wash
 
-# From a full drawdown down to a film that hardly covers; even steps of the eye, not of thickness.
-THICKNESSES = DRAWDOWN_FILM * np.geomspace(1.0, 0.002, 49)
+# From three drawdowns, so thick that the wash meets the paint alone without a seam, down to a film
+# that hardly covers; even steps of the eye, not of thickness.
+THICKNESSES = DRAWDOWN_FILM * np.geomspace(3.0, 0.002, 57)
 # Of these every fourth is drawn; between them a screen or a printer fades evenly.
 DRAWN = slice(None, None, 4)
 # Over so many steps the wash gives way where a screen can't show its chroma.
@@ -124,6 +125,6 @@ def _in_washes(paint: Paint) -> Strip:
 
 
 def wash_labs(K: Floats, S: Floats, ground: float) -> Floats:
-    """A film of K, S (36,) that thins over a ground, as a screen shows it: CIELAB (49, 3)."""
+    """A film of K, S (36,) that thins over a ground, as a screen shows it: CIELAB (57, 3)."""
     R = film_reflectance(K, S, THICKNESSES[:, None], ground)
     return path_into_srgb(lab_from_reflectance(measured_from_internal(R)), REACH)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from tubewise.advice.cards.mixing_chart import MixingChart
+from tubewise.advice.cards.mixing_chart import ChartCell, MixingChart
 from tubewise.advice.cards.paint_facts import rests_on
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.sheets.press import press, shortened
@@ -42,6 +42,11 @@ def data(answer: MixingChart) -> dict[str, Any]:
             }
             for number, shown in enumerate(answer.paints, 1)
         ],
-        "cells": [[{"hex": c.hex, "name": c.name} for c in row] for row in answer.cells],
+        "cells": [[_cell(c) for c in row] for row in answer.cells],
+        "tints": [_cell(c) for c in answer.tints],
         "cautions": caution_texts([c for p in answer.paints for c in p.cautions]),
     }
+
+
+def _cell(cell: ChartCell) -> dict[str, str]:
+    return {"hex": cell.colour.hex, "name": cell.colour.name, "parts": cell.parts}

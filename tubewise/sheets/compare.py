@@ -48,6 +48,7 @@ def data(answer: ComparisonCard) -> dict[str, Any]:
                 "letter": letter,
                 "title": p.title,
                 "pigments": pigments_text(p.pigments),
+                "kind": p.kind,
                 "name": p.colour.name,
                 "lightfastness": permanence_text(p.lightfastness),
                 "caution": caution_kinds(p.cautions),

@@ -16,6 +16,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any, Literal, cast
 
+import font_source_serif_pro as face
 import typst
 
 from tubewise.errors import UserError
@@ -111,9 +112,13 @@ def printable(paper: str, format: str) -> None:
 
 @lru_cache(maxsize=1)
 def _fonts() -> typst.Fonts:
-    # The sheets are set in faces the wheel brings along; the system's only fill in for scripts
-    # these do not have.
-    return typst.Fonts(include_system_fonts=True, include_embedded_fonts=True)
+    # Sheets are set in the book face of the pages, signs in one that the wheel brings along; the
+    # system's faces only fill in for scripts these do not have.
+    return typst.Fonts(
+        include_system_fonts=True,
+        include_embedded_fonts=True,
+        font_paths=[Path(face.SourceSerifPro).parent],
+    )
 
 
 def templates() -> Path:

@@ -92,6 +92,7 @@ def supply_documents(supply: SupplyList) -> tuple[list[Any], list[Any]]:
             "parts": [list(part) for part in mix.parts],
             "aim": mix.aim,
             "extra": dict(mix.extra),
+            **({"water": mix.water} if mix.water else {}),
         }
         for mix in supply.mixes
     ]

@@ -19,7 +19,7 @@ from sqlalchemy.engine import Connection
 from tubewise.store import chosen_columns, measurements, pictures, revision, search
 from tubewise.store.boxes import boxes_of_set, import_box
 from tubewise.store.chunks import chunks
-from tubewise.store.database import default_url, explained, open_engine, sqlite_url
+from tubewise.store.database import default_url, explained, open_engine, sqlite_file, sqlite_url
 from tubewise.store.finding import conditions as meeting
 from tubewise.store.finding import maker_key, tubes_by_keys, tubes_where
 from tubewise.store.measurements import Measurement
@@ -76,6 +76,18 @@ class Store:
         self._engine = open_engine(text)
         self._writing = self._engine.execution_options(writes=True)
         self._vocabulary: search.Vocabulary | None = None
+
+    @property
+    def url(self) -> str:
+        """Its address, the password within, to open it elsewhere."""
+        return self._engine.url.render_as_string(hide_password=False)
+
+    @property
+    def is_shared(self) -> bool:
+        """Whether other processes can open it: it does not lie in memory."""
+        return self._engine.url.get_backend_name() != "sqlite" or bool(
+            sqlite_file(self._engine.url)
+        )
 
     def close(self) -> None:
         """Let go of the database."""

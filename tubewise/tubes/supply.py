@@ -53,6 +53,13 @@ MAX_PARTS = 999
 _PARTS_AFTER = re.compile(r"(?P<ref>.+?)(?:\s*[=x×]\s*|\s+)(?P<parts>\d+)")
 _PARTS_BEFORE = re.compile(r"(?P<parts>\d+)(?:\s*[x×]\s*|\s+)(?P<ref>\D.*)")
 
+_WATER_WORDS = "water|wasser|eau|agua|acqua"
+_WATER = re.compile(
+    rf"(?:{_WATER_WORDS})(?:\s*[=x×]\s*|\s+)(?P<after>\d+)"
+    rf"|(?P<before>\d+)(?:\s*[x×]\s*|\s+)(?:{_WATER_WORDS})",
+    re.IGNORECASE,
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Slot:
@@ -91,15 +98,25 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class KeyMix:
-    """A mix the lesson depends on: pigment refs with whole parts by volume, its aim in words."""
+    """A mix the lesson depends on: pigment refs with whole parts by volume, its aim in words.
+
+    `water` is the parts of water where the mix names them, in watercolour; else 0.
+    """
 
     mix: str
     parts: tuple[tuple[Ref, int], ...]
     aim: str = ""
     extra: Mapping[str, str] = field(default_factory=dict, hash=False)
+    water: int = 0
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "parts", tuple((Ref(ref), part) for ref, part in self.parts))
+
+    @property
+    def parts_words(self) -> str:
+        """`2 PB29 + 1 PBr7/burnt-sienna + 18 water`."""
+        water = [f"{self.water} water"] if self.water else []
+        return " + ".join([*(f"{part:g} {ref}" for ref, part in self.parts), *water])
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +170,23 @@ def read_parts(text: str) -> tuple[tuple[Ref, int], ...]:
     return tuple(parts)
 
 
+def read_mixture(text: str) -> tuple[tuple[tuple[Ref, int], ...], int]:
+    """The parts of a mix and its parts of water: `PB29 2 + PBr7 1 + water 18`, 0 where none."""
+    water, paints = 0, []
+    for term in text.split("+"):
+        match = _WATER.fullmatch(term.strip())
+        if match is None:
+            paints.append(term)
+            continue
+        count = int((match["after"] or match["before"])[:9])
+        if water or not 1 <= count <= MAX_PARTS:
+            raise ValueError(
+                f"“{term.strip()}”: write the water once, 1 to {MAX_PARTS} parts of it"
+            )
+        water = count
+    return read_parts("+".join(paints)), water
+
+
 def _term(term: str) -> tuple[Ref, int] | None:
     """A ref and its parts, either way round, or None where no parts are said."""
     fault: ValueError | None = None
@@ -187,9 +221,10 @@ def accept_text(accept: Iterable[frozenset[Ref]]) -> str:
     return " | ".join(" + ".join(sorted(refs)) for refs in accept)
 
 
-def parts_text(parts: Iterable[tuple[Ref, int]]) -> str:
+def parts_text(parts: Iterable[tuple[Ref, int]], water: int = 0) -> str:
     """The `parts` cell of a mix."""
-    return " + ".join(f"{ref} {count}" for ref, count in parts)
+    thinned = [f"water {water}"] if water else []
+    return " + ".join([*(f"{ref} {count}" for ref, count in parts), *thinned])
 
 
 # ---------------------------------------------------------------- files
@@ -302,14 +337,16 @@ def _read_smallest(cell: Cell) -> float | None:
 def _mix(table: Table, row: Row, problems: list[str]) -> tuple[str, KeyMix] | None:
     before = len(problems)
     _needed(table, row, ("mix", "parts"), problems)
-    no_parts: tuple[tuple[Ref, int], ...] = ()
+    nothing: tuple[tuple[tuple[Ref, int], ...], int] = ((), 0)
+    parts, water = table.value(
+        row, "parts", lambda c: read_mixture(fields.read_codes(c)), nothing, problems
+    )
     mix = KeyMix(
         mix=table.value(row, "mix", fields.read_name, "", problems),
-        parts=table.value(
-            row, "parts", lambda c: read_parts(fields.read_codes(c)), no_parts, problems
-        ),
+        parts=parts,
         aim=table.value(row, "aim", fields.read_text, "", problems),
         extra=table.extra(row),
+        water=water,
     )
     return None if len(problems) > before else (mix.mix, mix)
 
@@ -331,7 +368,12 @@ def write_supply_list(path: str | Path, supply: SupplyList) -> None:
         for slot in supply.slots
     ]
     mixes: list[list[Cell]] = [
-        [mix.mix, parts_text(mix.parts), mix.aim, *(mix.extra.get(key, "") for key in mix_extras)]
+        [
+            mix.mix,
+            parts_text(mix.parts, mix.water),
+            mix.aim,
+            *(mix.extra.get(key, "") for key in mix_extras),
+        ]
         for mix in supply.mixes
     ]
     slot_table = ("slots", [*SLOT_COLUMNS, *slot_extras], slots)

@@ -13,9 +13,12 @@ from starlette.exceptions import HTTPException
 
 from tubewise.errors import UserError
 from tubewise.web.changes import NotAllowedError, StaleFormError
+from tubewise.web.door import NOT_YET
 from tubewise.web.missing import MissingError
-from tubewise.web.render import page
+from tubewise.web.render import page, waiting_page
+from tubewise.web.works import BusyError, NotYetError
 
+_AGAIN_S = 5
 log = logging.getLogger("tubewise.web")
 
 
@@ -32,6 +35,7 @@ class Fault:
 
 def tell_faults(app: FastAPI) -> None:
     """Answer every exception with a page or JSON that says what happened."""
+    app.add_exception_handler(NotYetError, _not_yet)
     for kind, read in _READERS.items():
         app.add_exception_handler(kind, _handler(read))
 
@@ -45,8 +49,8 @@ def _handler(
 def _answer(request: Request, fault: Fault) -> Response:
     if request.scope["path"].startswith("/api"):
         body = {"error": fault.message, "where": fault.where, "problems": list(fault.problems)}
-        return JSONResponse(body, fault.status)
-    return page(
+        return JSONResponse(body, fault.status, _when(fault.status))
+    answer = page(
         request,
         "problem.html",
         here="",
@@ -57,6 +61,29 @@ def _answer(request: Request, fault: Fault) -> Response:
         where=fault.where,
         status_code=fault.status,
     )
+    answer.headers.update(_when(fault.status))
+    return answer
+
+
+def _when(status: int) -> dict[str, str]:
+    return {"retry-after": f"{_AGAIN_S}", "cache-control": "no-store"} if status == 503 else {}
+
+
+def _not_yet(request: Request, error: Exception) -> Response:
+    """What whoever asked sees if the answer takes longer than they should wait."""
+    assert isinstance(error, NotYetError)
+    request.scope[NOT_YET].append(error)
+    if request.scope["path"].startswith("/api"):
+        words = "This is still being worked out; ask again."
+        body = {"error": words, "where": "", "problems": []}
+        return JSONResponse(body, 503, _when(503))
+    done, every = error.work.progress.done, error.work.progress.all
+    title = "Working it out"
+    return waiting_page(request, here="", title=title, done=done, every=every, of_what="part")
+
+
+def _busy(request: Request, error: Exception) -> Fault:
+    return Fault(status=503, title="Busy at this moment", message=str(error))
 
 
 def _of_the_person(request: Request, error: Exception) -> Fault:
@@ -125,6 +152,7 @@ def _ours(request: Request, error: Exception) -> Fault:
 _READERS: dict[type[Exception], Callable[[Request, Exception], Fault]] = {
     UserError: _of_the_person,
     MissingError: _missing,
+    BusyError: _busy,
     NotAllowedError: _not_allowed,
     StaleFormError: _stale_form,
     RequestValidationError: _invalid,

@@ -9,7 +9,7 @@ import numpy as np
 
 from tubewise.advice.alike.difference import Difference
 from tubewise.advice.alike.doubt import daubs, most_telling, risks
-from tubewise.advice.alike.situations import by_use, sights
+from tubewise.advice.alike.situations import Kind, by_use, sights
 from tubewise.advice.alike.strength import strength_factor
 from tubewise.advice.words.thresholds import CLOSE
 from tubewise.colour.arrays import Floats
@@ -95,9 +95,9 @@ class Comparison:
             over_black=self.over_black.turned() if self.over_black else None,
             tints=tuple(d.turned() for d in self.tints),
             mixes=tuple(d.turned() for d in self.mixes),
-            factor=_three(1.0 / self.factor),
-            factor_low=_three(1.0 / self.factor_high),
-            factor_high=_three(1.0 / self.factor_low),
+            factor=three_digits(1.0 / self.factor),
+            factor_low=three_digits(1.0 / self.factor_high),
+            factor_high=three_digits(1.0 / self.factor_low),
         )
 
 
@@ -140,10 +140,8 @@ def compare_behaviour(
     deep = bool(max(firsts[0, 0, 0], seconds[0, 0, 0]) < DEEP_BELOW_L)
     uses = by_use(found, apart, deep)
     in_use = np.mean(list(uses.values()), axis=0)
-    # Hiding is among what decides for a white; two deep masstones decide nothing.
-    no = {"alone"} if deep else set()
-    no |= set() if white else {"dark"}
-    worst = apart[[n for n, sight in enumerate(found) if sight.kind not in no]].max(axis=0)
+    idle = idle_kinds(white=white, deep=deep)
+    worst = apart[[n for n, sight in enumerate(found) if sight.kind not in idle]].max(axis=0)
     low, high = np.percentile(factor[1:], [2.5, 97.5])
     best, least, most = _interval(in_use)
     risk_of_yes, risk_of_no = risks(in_use, CLOSE)
@@ -154,9 +152,9 @@ def compare_behaviour(
         tints=tuple(rows["tint"]),
         mixes=tuple(rows.get("mix", ())),
         uses=tuple(Use(use, *_interval(e)) for use, e in uses.items()),
-        factor=_three(float(factor[0])),
-        factor_low=_three(float(low)),
-        factor_high=_three(float(high)),
+        factor=three_digits(float(factor[0])),
+        factor_low=three_digits(float(low)),
+        factor_high=three_digits(float(high)),
         in_use=best,
         in_use_expected=round(float(in_use[1:].mean()), 2),
         in_use_low=least,
@@ -173,6 +171,12 @@ def compare_behaviour(
     )
 
 
+def idle_kinds(*, white: bool, deep: bool) -> set[Kind]:
+    """The kinds of situation that decide nothing: hiding but for a white, two deep masstones."""
+    alone: set[Kind] = {"alone"} if deep else set()
+    return alone if white else alone | {"dark"}
+
+
 def _interval(e: Floats) -> tuple[float, float, float]:
     """Best estimate and 95 % interval of draws (DRAWS + 1,)."""
     low, high = np.percentile(e[1:], [2.5, 97.5])
@@ -183,6 +187,6 @@ def _interval(e: Floats) -> tuple[float, float, float]:
     )
 
 
-def _three(value: float) -> float:
+def three_digits(value: float) -> float:
     """Three significant digits, as many as a ratio and its inverse can share."""
     return float(f"{value:.3g}")

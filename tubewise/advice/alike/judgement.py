@@ -57,11 +57,24 @@ def judge(same: str, a: Paint, b: Paint, seen: Comparison) -> Judgement:
 
     A white must also hide as well; of the same pigment, less hiding is only less pigment.
     """
-    held_to = _colours(seen) if same == SAME else seen.deciding
-    does = not any(d.another for d in held_to) and seen.factor <= MOST_PARTS
+    does = takes_its_place(
+        same,
+        another=any(d.another for d in seen.deciding),
+        another_colour=any(d.another for d in _colours(seen)),
+        factor=seen.factor,
+    )
     spans = seen.worst_low < CLOSE <= seen.worst_high
     judged = _judged(same, a, b, seen, does, seen.worst_risk_of_no, spans)
     return judged if does else replace(judged, reasons=(*judged.reasons, *_fails(same, seen)))
+
+
+def takes_its_place(same: str, *, another: bool, another_colour: bool, factor: float) -> bool:
+    """Whether a paint may take the place of another: the rule of `judge`.
+
+    `another` says that it is another colour in a situation that decides, `another_colour` the same
+    but for hiding; `factor` parts of it do the work of one.
+    """
+    return not (another_colour if same == SAME else another) and factor <= MOST_PARTS
 
 
 def judge_in_use(same: str, a: Paint, b: Paint, seen: Comparison) -> Judgement:

@@ -8,16 +8,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from tubewise.advice.alike.behaviour import compare_behaviour
-from tubewise.advice.alike.character import flakes_instead, opacity_of, other_character
+from tubewise.advice.alike.character import flakes_instead, other_character
 from tubewise.advice.alike.compare import PARTNERS, companies, contents
+from tubewise.advice.alike.glance import glances
 from tubewise.advice.alike.identity import FORM, SAME, contents_of_refs, identity
-from tubewise.advice.alike.judgement import judge
+from tubewise.advice.alike.judgement import judge, takes_its_place
 from tubewise.advice.alike.standin_results import PLAIN, StandIn, StandIns, StandInWishes
 from tubewise.advice.currency import compared, usual_currency
 from tubewise.advice.exclusion import excluded
 from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
 from tubewise.advice.purpose import Standing, standing
 from tubewise.advice.recipes.offer import Offer, offer
+from tubewise.advice.recipes.recipe import GLOWS
 from tubewise.advice.recipes.results import LeftOut
 from tubewise.advice.recipes.wishes import mixture_price, price_per_ml
 from tubewise.advice.words.kind import kind_text
@@ -30,8 +32,9 @@ from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import strip
+from tubewise.pigments.models import fluoresces
+from tubewise.pigments.opacity import CLEAR, opacity_of
 from tubewise.pigments.permanence import cautions
-from tubewise.pigments.terms import OPACITIES
 from tubewise.tubes.tube import Tube
 
 # Candidates whose masstone and tints are already this far off are not compared further.
@@ -96,16 +99,15 @@ def standin(
         wishes=wishes,
     )
     usable, left_out = _usable(looked_for, candidates)
+    usual = usual_currency(candidates)
     found: list[StandIn] = []
-    for done, other in enumerate(usable, 1):
-        single = _single(looked_for, other)
-        if single is not None:
-            found.append(single)
+    nearest = _nearest(looked_for, usable, usual)[:most]
+    for done, other in enumerate(nearest, 1):
+        found.append(_single(looked_for, other))
         if progress is not None:
-            progress(done, len(usable))
+            progress(done, len(nearest))
     in_stock = [p for p in usable if p.tube is not None and p.tube.stock != 0]
     found += _mixtures(looked_for, in_stock)
-    usual = usual_currency(candidates)
     best = sorted(found, key=lambda standin: _order(standin, usual))[:most]
     shares = zip(paint.refs, paint.shares, strict=True)
     return StandIns(
@@ -123,11 +125,65 @@ def standin(
 
 def _order(standin: StandIn, usual: str) -> tuple[object, ...]:
     """What does first; in stock; nothing said against it; the fewest paints; the nearest; cheap."""
-    paints = len(standin.recipe.parts) if standin.recipe else 1
-    price = compared(standin.price, standin.currency, usual)
-    doubtful = standin.does and bool(standin.warning)
-    place = (not standin.does, standin.stock == 0, doubtful, standin.does and paints)
-    return (*place, standin.worst_delta_e00, price, standin.tube or standin.title)
+    return _place(
+        does=standin.does,
+        stock=standin.stock,
+        warning=standin.warning,
+        paints=len(standin.recipe.parts) if standin.recipe else 1,
+        worst=standin.worst_delta_e00,
+        price=compared(standin.price, standin.currency, usual),
+        name=standin.tube or standin.title,
+    )
+
+
+def _place(
+    *,
+    does: bool,
+    stock: int | None,
+    warning: str,
+    paints: int,
+    worst: float,
+    price: float,
+    name: str,
+) -> tuple[object, ...]:
+    doubtful = does and bool(warning)
+    return (not does, stock == 0, doubtful, does and paints, worst, price, name)
+
+
+def _nearest(looked_for: _Search, usable: Sequence[Paint], usual: str) -> list[Paint]:
+    """Single tubes in the order in which they are offered, but for other colours altogether."""
+    paint, setting = looked_for.paint, looked_for.setting
+    own = contents(paint)
+    alike = {p: identity(own, contents(p)) for p in usable}
+    here = setting.lab_alone(paint)[0]
+    seen = [
+        p
+        for p in usable
+        if alike[p] in (SAME, FORM) or np.linalg.norm(setting.lab_alone(p)[0] - here) <= _SCREEN
+    ]
+    placed = []
+    beside = zip(seen, glances(paint, seen, setting, looked_for.mates), strict=True)
+    for other, glance in beside:
+        tube, same = other.tube, alike[other]
+        if tube is None or (glance.worst > FAR and same not in (SAME, FORM)):
+            continue
+        does = takes_its_place(
+            same,
+            another=glance.another,
+            another_colour=glance.another_colour,
+            factor=glance.factor,
+        )
+        place = _place(
+            does=does,
+            stock=tube.stock,
+            warning=looked_for.stands(other).line,
+            paints=1,
+            worst=glance.worst,
+            price=compared(tube.price, tube.currency, usual),
+            name=tube.id,
+        )
+        placed.append((place, other))
+    return [other for _, other in sorted(placed, key=lambda entry: entry[0])]
 
 
 def _usable(looked_for: _Search, candidates: Sequence[Tube]) -> tuple[list[Paint], list[LeftOut]]:
@@ -160,18 +216,12 @@ def _left_out(tube: Tube, why: str) -> LeftOut:
     return LeftOut(tube=tube.id, title=tube.title, why=why)
 
 
-def _single(looked_for: _Search, other: Paint) -> StandIn | None:
-    """One tube for the wanted paint, or None where it is another colour altogether."""
+def _single(looked_for: _Search, other: Paint) -> StandIn:
+    """One tube for the wanted paint, in full."""
     paint, tube = looked_for.paint, other.tube
     assert tube is not None
     same = identity(contents(paint), contents(other))
-    seen_alone = [looked_for.setting.lab_alone(p)[0] for p in (paint, other)]
-    far = float(np.linalg.norm(seen_alone[1] - seen_alone[0]))
-    if far > _SCREEN and same not in (SAME, FORM):
-        return None
     seen = compare_behaviour(paint, other, looked_for.setting, looked_for.mates)
-    if seen.worst.delta_e00 > FAR and same not in (SAME, FORM):
-        return None
     judged = judge(same, paint, other, seen)
     stands = looked_for.stands(other)
     return StandIn(
@@ -232,8 +282,8 @@ def _mixtures(looked_for: _Search, pool: Sequence[Paint]) -> list[StandIn]:
 def _pools(looked_for: _Search, paints: list[Paint]) -> list[list[Paint]]:
     """What to mix from, best first: what lasts and is of the same character, what lasts, all."""
     lasting = [p for p in paints if not looked_for.stands(p).line]
-    clear = opacity_of(looked_for.paint.refs) in OPACITIES[:2]
-    alike = [p for p in lasting if opacity_of(p.refs) in OPACITIES[:2]] if clear else []
+    clear = opacity_of(looked_for.paint.refs) in CLEAR
+    alike = [p for p in lasting if opacity_of(p.refs) in CLEAR] if clear else []
     pools = [pool for pool in (alike, lasting, paints) if len(pool) > 1]
     return [pool for n, pool in enumerate(pools) if n == 0 or len(pool) > len(pools[n - 1])]
 
@@ -323,7 +373,9 @@ def _words(paint: Paint, best: Sequence[StandIn], left_out: Sequence[LeftOut]) -
     gone = sum(tube.why == "sold out" for tube in left_out)
     also = f"; {counted(gone, 'sold-out tube')} passed over" if gone else ""
     if not best or not best[0].does:
-        return f"{paint.name} holds {contents}; nothing here stands in for it in every use{also}"
+        glow = f"; {GLOWS}" if fluoresces(paint.refs) else ""
+        nothing = "nothing here stands in for it in every use"
+        return f"{paint.name} holds {contents}; {nothing}{glow}{also}"
     first = best[0]
     kind = f" ({first.paint})" if first.paint else ""
     sold = ", which is sold out" if first.stock == 0 else ""

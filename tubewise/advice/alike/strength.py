@@ -99,10 +99,19 @@ def _thin(K: Floats, S: Floats, setting: Setting) -> Floats:
     return lab_from_reflectance(appearance(K, S, "thin", WHITE_GROUND))
 
 
+def tinting_strength(paint: Paint) -> float:
+    """What a paint absorbs, the mean of K (white S = 1 at 560 nm).
+
+    In a tint the white scatters nearly all, so that K/S there, by which ASTM D4838 compares the
+    tinting strength of paints, goes with the paint's own K.
+    """
+    return float(paint.K[0].mean())
+
+
 def pull(paint: Paint) -> tuple[bool, float]:
     """Sort key of a paint's strength: those that tint by what they absorb, then whites."""
     white = is_white(paint)
-    return not white, float(paint.S[0].sum() if white else paint.K[0].sum())
+    return not white, float(paint.S[0].mean() if white else tinting_strength(paint))
 
 
 def first_of(a: Paint, b: Paint) -> bool:

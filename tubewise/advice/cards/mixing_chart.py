@@ -1,36 +1,58 @@
-"""The mixing chart: every tube with every other, in equal parts and with white."""
+"""The mixing chart: every tube with every other, balanced by strength, strong and pale."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from tubewise.advice.alike.balance import balanced_parts, lab_lightened, lightened_to
 from tubewise.advice.binder import common
 from tubewise.advice.cards.paint_facts import PaintFacts, facts_of
-from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
-from tubewise.paints.appearance import mixed
 from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.wash import WASHES
 
-# Equal parts show the mixture; as much white again as both together shows its hue where it is dark.
-TINT_WHITE = 4.0
+# Darker than this no eye tells the hue of a mixture: as much white or water is added as lifts it.
+STRONG_L = 40.0
+# The pale mixture is as light as this, and far lighter than the strong one. common practice, no
+# source.
+PALE_L = 66.0
+PALER = 14.0
+LIGHT_L = 80.0
+# White to each part of paint that a pale mixture has at the least.
+PALE_WHITE = 2.0
+# Of a tube alone: the tint or wash that tells the hue of a dark one.
+TINT_WHITE = 4
 MOST = 24
+
+
+@dataclass(frozen=True, slots=True)
+class ChartCell:
+    """One square: its colour, and the parts to squeeze out, as they are written on the chart.
+
+    `parts`: of the row's tube, of the column's, then of white or water: `2 : 1 : 8`; of a tube
+    alone "" or what thins it.
+    """
+
+    colour: Colour
+    parts: str
 
 
 @dataclass(frozen=True, slots=True)
 class MixingChart:
     """The colours of tubes two by two: `cells[i][j]` is that of tube i with tube j.
 
-    Above the diagonal they are in equal parts, below it the same with white, on it alone; in
-    watercolour in strong and, below it, in middle washes. `words` tell it.
+    Parts are balanced by tinting strength. Above the diagonal mixtures are strong, with no more
+    white than shows their hue; below it pale; on it stand the tubes alone, `tints` are these made
+    paler. In watercolour water stands for white. `words` tell it.
     """
 
     paints: tuple[PaintFacts, ...]
-    cells: tuple[tuple[Colour, ...], ...]
+    cells: tuple[tuple[ChartCell, ...], ...]
+    tints: tuple[ChartCell, ...]
     white: str
     words: str
 
@@ -51,49 +73,75 @@ def mixing_chart(
     setting = shelf.setting_for(*paints, medium=medium)
     if white:
         setting = setting.with_white(shelf.term(white))
-    strong, pale = _dilutions(setting)
-    cells = []
-    for i, paint in enumerate(paints):
-        row = []
-        for j, other in enumerate(paints):
-            if i == j:
-                row.append(Colour.of(setting.lab_alone(paint)[0]))
-            elif i < j:
-                row.append(_mixed([paint, other], strong, setting))
-            else:
-                row.append(_mixed([paint, other], pale, setting))
-        cells.append(tuple(row))
+    pairs = {
+        (i, j): _pair(paint, other, setting)
+        for i, paint in enumerate(paints)
+        for j, other in enumerate(paints[i + 1 :], i + 1)
+    }
+    alone = [ChartCell(Colour.of(setting.lab_alone(p)[0]), "") for p in paints]
+    cells = tuple(
+        tuple(
+            alone[i] if i == j else pairs[i, j][0] if i < j else pairs[j, i][1]
+            for j in range(len(paints))
+        )
+        for i in range(len(paints))
+    )
     return MixingChart(
         tuple(facts_of(p, shelf, medium) for p in paints),
-        tuple(cells),
+        cells,
+        tuple(_tint(p, setting) for p in paints),
         setting.lightener.name,
         _words(setting),
     )
 
 
-def _dilutions(setting: Setting) -> tuple[float, float]:
-    """Parts of white or water to two of paint, above and below the diagonal."""
-    if setting.in_washes:
-        return 2.0 * WASHES["strong"], 2.0 * WASHES["middle"]
-    return 0.0, TINT_WHITE
-
-
-def _words(setting: Setting) -> str:
-    strong, pale = _dilutions(setting)
-    if setting.in_washes:
-        return (
-            "Above the heavy squares, row and column in equal parts by volume, in a strong wash, "
-            f"1 : 1 in {strong:g} of water; below them the same in a middle wash, 1 : 1 in "
-            f"{pale:g} of water; the heavy squares are strong washes of the tubes alone."
-        )
+def _pair(a: Paint, b: Paint, setting: Setting) -> tuple[ChartCell, ChartCell]:
+    """Two paints in balanced parts: strong, in the order a : b, and pale, in the order b : a."""
+    parts = balanced_parts(a, b)
+    total = float(sum(parts))
+    washes = setting.in_washes
+    little = lightened_to(
+        (a, b), parts, setting, STRONG_L, WASHES["strong"] * total if washes else 0.0
+    )
+    strong = Colour.of(lab_lightened((a, b), parts, little, setting))
+    much = lightened_to(
+        (a, b),
+        parts,
+        setting,
+        # Light mixtures cannot grow much lighter; they have their white all the same.
+        min(max(PALE_L, strong.lab[0] + PALER), LIGHT_L),
+        max(WASHES["middle"] * total if washes else PALE_WHITE * total, little + 1.0),
+    )
+    pale = Colour.of(lab_lightened((a, b), parts, much, setting))
     return (
-        "Above the heavy squares, row and column in equal parts by volume; below them the same "
-        f"with white, 1 : 1 : {pale:g} ({setting.lightener.name}); the heavy squares are the "
-        "tubes alone."
+        ChartCell(strong, _parts_text(*parts, little)),
+        ChartCell(pale, _parts_text(parts[1], parts[0], much)),
     )
 
 
-def _mixed(paints: Sequence[Paint], parts: float, setting: Setting) -> Colour:
-    """Two paints in equal parts, in so many parts of white or water."""
-    K, S = mixed([*paints, setting.lightener], [1.0, 1.0, parts])
-    return Colour.of(lab_from_reflectance(setting.reads(K[:1], S[:1]))[0])
+def _tint(paint: Paint, setting: Setting) -> ChartCell:
+    white = int(WASHES["middle"]) if setting.in_washes else TINT_WHITE
+    return ChartCell(
+        Colour.of(lab_lightened((paint,), (1,), white, setting)), _parts_text(1, white)
+    )
+
+
+def _parts_text(*parts: int) -> str:
+    """`2 : 1 : 8`; no white is not written."""
+    return " : ".join(str(n) for n in parts if n)
+
+
+def _words(setting: Setting) -> str:
+    pale = setting.lightener.name
+    balanced = "by volume, balanced so that neither drowns the other"
+    if setting.in_washes:
+        return (
+            f"The figures are parts of the row, of the column and of water, {balanced}. Above the "
+            "heavy squares a strong wash, with no more water than shows its hue; below them a pale "
+            "one. Heavy squares are the tubes alone, above in a strong wash, below in a middle one."
+        )
+    return (
+        f"The figures are parts of the row, of the column and of white ({pale}), {balanced}. Above "
+        "the heavy squares the mixture with no more white than shows its hue; below them a pale "
+        "tint. Heavy squares are the tubes alone, above as squeezed, below with white."
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from tubewise.advice.words.kind import kind_text
 from tubewise.advice.words.lists import dotted
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
@@ -19,7 +20,10 @@ from tubewise.pigments.trust import MODELLED, Basis, Confidence, basis_of
 
 @dataclass(frozen=True, slots=True)
 class PaintFacts:
-    """One paint; `strip` is its drawdown, `basis` what its colours rest on."""
+    """One paint; `strip` is its drawdown, `basis` what its colours rest on.
+
+    `kind` is its grade and medium, "" where neither is known.
+    """
 
     title: str
     pigments: tuple[str, ...]
@@ -31,6 +35,7 @@ class PaintFacts:
     basis: Basis
     confidence: Confidence
     notes: tuple[str, ...] = ()
+    kind: str = ""
 
 
 def facts_of(paint: Paint, shelf: Shelf, medium: str = "") -> PaintFacts:
@@ -48,6 +53,7 @@ def facts_of(paint: Paint, shelf: Shelf, medium: str = "") -> PaintFacts:
         paint.basis,
         paint.confidence,
         paint.notes,
+        kind_text(tube) if tube else medium,
     )
 
 

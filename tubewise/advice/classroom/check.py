@@ -34,6 +34,7 @@ from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.labels.phrasing import listing
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
+from tubewise.pigments.opacity import CLEAR, opacity_of
 from tubewise.pigments.permanence import lasting
 from tubewise.tubes.tube import Box, Tube
 
@@ -169,7 +170,12 @@ def _mixture(standard: Standard, tubes: list[Tube], shelf: Shelf) -> Mixed | Non
     ]
     # What lasts comes before what fades.
     lasts = [paint for paint in paints if lasting(standard.fit(paint.refs).category)]
-    pools = [lasts, paints] if 1 < len(lasts) < len(paints) else [paints]
+    # Transparent is mixed from transparent where that goes.
+    clear = opacity_of(standard.paint.refs) in CLEAR
+    alike = [paint for paint in lasts if opacity_of(paint.refs) in CLEAR] if clear else []
+    pools = [pool for pool in (alike, lasts) if 1 < len(pool) < len(paints)]
+    pools = [pool for n, pool in enumerate(pools) if n == 0 or len(pool) > len(pools[0])]
+    pools.append(paints)
     tried = (
         offer(standard.paint, pool, standard.setting, standard.companies, limit=STANDS_IN)
         for pool in pools

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from tubewise.advice.alike.behaviour import Comparison, compare_behaviour
+from tubewise.advice.alike.glance import glances
 from tubewise.advice.alike.judgement import hiding, too_close
 from tubewise.advice.recipes.described import recipe_parts
 from tubewise.advice.recipes.problem import MAX_PAINTS, MAX_PARTS, chosen_paints, problem_of
@@ -86,17 +87,21 @@ def _offer_of(
     within: tuple[int, int],
 ) -> tuple[Offer, Paint] | None:
     """The best offer of at most so many paints and parts."""
-    best: tuple[Offer, Paint] | None = None
-    for found in _found(wanted, paints, setting, alternatives, within):
-        if len(found.indices) < 2 or found.delta_e00[0] > limit:
-            continue
-        blend = _blend(found, paints)
-        behaviour = compare_behaviour(wanted, blend, setting, companies)
-        worst = behaviour.worst.delta_e00
-        if worst <= limit and (best is None or worst < best[0].worst_delta_e00):
-            parts = recipe_parts(*chosen_paints(found, paints))
-            best = _judged(wanted, blend, parts, behaviour, limit), blend
-    return best
+    near = [
+        found
+        for found in _found(wanted, paints, setting, alternatives, within)
+        if len(found.indices) >= 2 and found.delta_e00[0] <= limit
+    ]
+    if not near:
+        return None
+    blends = [_blend(found, paints) for found in near]
+    worst = [glance.worst for glance in glances(wanted, blends, setting, companies)]
+    best = worst.index(min(worst))
+    if worst[best] > limit:
+        return None
+    behaviour = compare_behaviour(wanted, blends[best], setting, companies)
+    parts = recipe_parts(*chosen_paints(near[best], paints))
+    return _judged(wanted, blends[best], parts, behaviour, limit), blends[best]
 
 
 def _found(

@@ -22,6 +22,9 @@ from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf, swatch_as_shown
 from tubewise.paints.wash import wash
+from tubewise.pigments.opacity import CLEAR, opacity_of
+from tubewise.pigments.ref import Ref
+from tubewise.pigments.register import load
 from tubewise.tubes.tube import Tube
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
@@ -49,6 +52,17 @@ class Target:
     def colour(self) -> Colour:
         """The colour asked for, as shown."""
         return Colour.of(self.lab)
+
+    @property
+    def clear(self) -> bool:
+        """Whether it is the colour of a transparent paint."""
+        return bool(self.refs) and opacity_of(self.refs) in CLEAR
+
+    @property
+    def refs(self) -> tuple[Ref, ...]:
+        """The pigments whose colour it is, where it is that of a paint the register knows."""
+        refs = self.tube.refs if self.tube else self.pigment.refs if self.pigment else ()
+        return tuple(ref for ref in refs if load().get(ref.code) is not None)
 
     def lab_under(self, light: str) -> Floats:
         """CIELAB (3,) under a light: as asked under D65, elsewhere as its reflectance shows."""

@@ -17,6 +17,7 @@ from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.classroom.handout import handout
 from tubewise.errors import UserError
+from tubewise.pigments.purpose import purpose_typed
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
 from tubewise.sheets.press import FORMATS, PAPERS
 from tubewise.web.class_choice import checked, choice_of, workshop_of
@@ -56,7 +57,7 @@ def _sheet(
     if paper not in PAPERS:
         raise UserError(f"Paper is {' or '.join(PAPERS)}.", where=f"“{paper}”")
     key = ("sheet", request.url.path, request.url.query, paper)
-    made = holdings.remember_heavy(key, lambda: press(paper, kind))
+    made = holdings.set(key, lambda: press(paper, kind))
     if wanted.page > len(made):
         raise MissingError(f"This sheet has {len(made)} pages.")
     shown = "inline" if kind == "pdf" else "attachment"
@@ -68,10 +69,12 @@ def _sheet(
 
 
 @router.get("/sheets/comparison.{kind}")
-def comparison_sheet(request: Request, wanted: PrintAsked, t: Terms, with_: Partners) -> Response:
+def comparison_sheet(
+    request: Request, wanted: PrintAsked, t: Terms, with_: Partners, for_: PurposeText = ""
+) -> Response:
     """The card of two to four paints side by side."""
     holdings = counter_of(request).holdings()
-    card = comparison(t, holdings.shelf, tuple(with_))
+    card = comparison(t, holdings.shelf, tuple(with_), purpose=purpose_typed(for_))
     return _sheet(request, holdings, "comparison", wanted, lambda p, k: compare.pages(card, p, k))
 
 
@@ -97,7 +100,7 @@ def supply_list(
     workshop = workshop_of(holdings, choice_of(holdings, ClassAddress(list=list, for_=for_)))
     if workshop is None:
         raise MissingError("There is no supply list yet.")
-    answer = holdings.remember_heavy(
+    answer = holdings.set(
         ("handout", workshop.supply.name, workshop.purpose), lambda: handout(workshop)
     )
     return _sheet(request, holdings, "supply-list", wanted, lambda p, k: supply.pages(answer, p, k))

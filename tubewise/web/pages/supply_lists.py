@@ -15,7 +15,7 @@ from tubewise.tubes.typed import typed_mixes, typed_slots
 from tubewise.web.changes import LongText, Typed, may_change
 from tubewise.web.class_choice import choice_of, workshop_of
 from tubewise.web.missing import MissingError
-from tubewise.web.questions import ClassAddress, Name
+from tubewise.web.questions import ClassAsked, Name
 from tubewise.web.render import counter_of, page
 from tubewise.web.uploads import Upload, uploaded
 
@@ -24,11 +24,11 @@ router = APIRouter()
 
 @router.get("/class/list")
 def supply_list(
-    request: Request, list: Name = "", removed: Name = "", saved: Name = ""
+    request: Request, address: ClassAsked, removed: Name = "", saved: Name = ""
 ) -> Response:
     """The supply list by pigment: each slot with what it accepts and how that looks."""
     holdings = counter_of(request).holdings()
-    choice = choice_of(holdings, ClassAddress(list=list))
+    choice = choice_of(holdings, address)
     workshop = workshop_of(holdings, choice)
     return page(
         request,
@@ -37,6 +37,7 @@ def supply_list(
         revision=holdings.revision,
         holdings=holdings,
         choice=choice,
+        asking=choice.asking,
         supply=workshop.supply if workshop else None,
         standards=workshop.standards if workshop else (),
         removed=removed if removed not in choice.lists else "",
