@@ -118,8 +118,6 @@ class Store:
             yield connection
             revision.advance(connection)
 
-    # ------------------------------------------------------------ imports
-
     def import_catalogue(
         self, source: str | Path | Iterable[Tube], progress: Progress | None = None
     ) -> Imported:
@@ -168,8 +166,6 @@ class Store:
         supply = source if isinstance(source, SupplyList) else read_supply_list(source)
         with self._writes() as connection:
             return Imported(**{import_supply_list(connection, supply): 1})
-
-    # ------------------------------------------------------------ tubes
 
     def find(
         self,
@@ -251,8 +247,6 @@ class Store:
                 index(connection, [(row["pk"], tube)], self._words(connection))
             return row is not None
 
-    # ------------------------------------------------------------ boxes and lists
-
     def boxes(self, name: str = "") -> list[Box]:
         """The boxes of a set, in the order they were added."""
         with self._reads() as connection:
@@ -307,8 +301,6 @@ class Store:
         """Bring a deleted supply list back; whether there was one."""
         return self._mark(SUPPLY_LISTS, "deleted_at", False, name=name)
 
-    # ------------------------------------------------------------ measurements
-
     def add_measurement(
         self,
         tube_id: str,
@@ -353,8 +345,6 @@ class Store:
         """Use a withdrawn measurement again; whether there was one."""
         return self._mark(MEASUREMENTS, "withdrawn_at", False, tube_id=tube_id, version=version)
 
-    # ------------------------------------------------------------ pictures
-
     def keep_in_box(
         self, box: Box, name: str, *, instead: bool, kept: Sequence[KeptPicture]
     ) -> None:
@@ -379,8 +369,6 @@ class Store:
     def reinstate_picture(self, number: int) -> bool:
         """Show a withdrawn picture again; whether there was one."""
         return self._mark(PICTURES, "withdrawn_at", False, pk=number)
-
-    # ------------------------------------------------------------ inside
 
     def _mark(self, table: sa.Table, column: str, on: bool, **keys: object) -> bool:
         mark = table.c[column]
