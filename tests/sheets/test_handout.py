@@ -89,14 +89,15 @@ def test_without_a_catalogue_the_sheet_still_tells_what_to_look_for() -> None:
     bare = handout(Workshop(supply_list()))
     assert not bare.catalogued
     words = text_of(pdf_of(supply.pages, bare))
-    assert "look for PV19 (gamma)" in words
+    assert "look for PV19 (gamma) quinacridone r" in words
     assert "the catalogue" not in words
 
 
 def test_the_sheet_prints_codes_notes_warnings_and_cautions(hand: Handout) -> None:
     words = text_of(pdf_of(supply.pages, hand))
     assert "Heath in June" in words
-    assert "look for PR108" in words
+    assert "look for PR108 cadmium red" in words
+    assert "→ in the shop Oakfen Fenland Permanent Rose · artist · 60 ml · 8.00 EUR" in words
     assert "the red of the heather" in words
     assert "✗ the name misleads Sillmere Fenland Cadmium Red Hue · PR112" in words
     assert "Contains cadmium" in words and "local rules" in words

@@ -18,7 +18,7 @@ from tubewise.limits import MAX_BODY
 Upload = Annotated[UploadFile, File()]
 
 MAX_UNPACKED = 128 * 2**20
-SHEETS = (".csv", ".tsv", ".txt", ".xlsx")
+SHEETS = (".csv", ".tsv", ".txt", ".xlsx", ".ods", ".xls")
 READINGS = (".csv", ".txt", ".cgats", ".it8", ".ti3", ".cxf", ".xml", ".json", ".tsv")
 
 
