@@ -33,6 +33,7 @@ from tubewise.paints.shelf import Shelf
 from tubewise.sheets import class_report, compare, labels, ladder, recipe
 from tubewise.sheets.press import basis_words, capitalised
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.occasion import Occasion
 from tubewise.tubes.supply import SupplyList, read_supply_list
 
 
@@ -44,6 +45,13 @@ def test_the_teachers_page_lists_what_to_buy_and_the_key_mixes(class_check: Clas
         assert f"in all {total:.2f} {currency}" in words
     for mix in class_check.summary.mixes:
         assert mix.mix in words and mix.words in words
+
+
+def test_every_page_of_a_class_report_says_what_it_is_for(class_check: ClassCheck) -> None:
+    headed = replace(class_check, occasion=Occasion("Heather", "6 June", "Village hall"))
+    pdf = pdf_of(class_report.pages, headed)
+    assert "Heather 6 June · Village hall" in text_of_page(pdf, 1)
+    assert "Seat 2 Heather · 6 June · Village hall" in text_of_page(pdf, 3)
 
 
 def test_a_class_without_seats_prints_one_page() -> None:

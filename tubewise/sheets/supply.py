@@ -18,6 +18,7 @@ from tubewise.sheets.shown import (
     caution_kinds,
     caution_texts,
     key_data,
+    occasion_data,
     strip_data,
 )
 
@@ -29,7 +30,7 @@ def pages(
     return press(
         "supply.typ",
         data(answer),
-        title=f"Supply list: {answer.workshop}",
+        title=f"Supply list: {answer.occasion.title or answer.workshop}",
         paper=paper,
         format=format,
         on=on,
@@ -39,7 +40,7 @@ def pages(
 def data(answer: Handout) -> dict[str, Any]:
     """The hand-out as plain data."""
     return {
-        "workshop": answer.workshop,
+        **occasion_data(answer.workshop, answer.occasion),
         "catalogued": answer.catalogued,
         "slots": [_slot(s) for s in answer.slots],
         "key": key_data(s.strip for s in answer.slots),

@@ -18,6 +18,7 @@ from tubewise.colour.patch import Colour
 from tubewise.paints.strip import Strip
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Caution
+from tubewise.tubes.occasion import NO_OCCASION, Occasion
 from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
@@ -62,11 +63,15 @@ class SlotSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Handout:
-    """The hand-out of a workshop. `catalogued` is whether a catalogue was looked through."""
+    """The hand-out of a workshop, when and where it is held.
+
+    `catalogued` is whether a catalogue was looked through.
+    """
 
     workshop: str
     slots: tuple[SlotSheet, ...]
     catalogued: bool
+    occasion: Occasion = NO_OCCASION
 
 
 def handout(workshop: Workshop, progress: Callable[[int, int], None] | None = None) -> Handout:
@@ -89,7 +94,10 @@ def handout(workshop: Workshop, progress: Callable[[int, int], None] | None = No
         if progress is not None:
             progress(done, len(workshop.standards))
     return Handout(
-        workshop=workshop.supply.name, slots=tuple(sheets), catalogued=bool(workshop.catalogue)
+        workshop=workshop.supply.name,
+        slots=tuple(sheets),
+        catalogued=bool(workshop.catalogue),
+        occasion=workshop.supply.occasion,
     )
 
 
