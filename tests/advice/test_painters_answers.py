@@ -229,3 +229,32 @@ def test_gouache_is_not_laid_thin() -> None:
     shelf = Shelf(GOUACHE)
     blue, phthalo = (named(GOUACHE, name) for name in ("Ultramarine", "Phthalo Blue"))
     assert compare(blue, phthalo, shelf).undertone is None
+
+
+def test_gouache_has_no_deep_gloss_in_its_darks() -> None:
+    """The same black is lighter in a matt skin, alone and in what is mixed with it."""
+    shelf = Shelf((*GOUACHE, *ACRYLIC))
+    matt, gloss = (shelf.setting(m).lab_alone(shelf.pigment("PBk7"))[0] for m in ("gouache", "oil"))
+    assert gloss[0] + 3.0 < matt[0] < 30.0
+    black = named(GOUACHE, "Lamp Black")
+    assert compare(black, named(GOUACHE, "Ultramarine"), shelf).masstone.a.lab[0] > 23.0
+
+
+@pytest.mark.slow
+def test_gouache_recipes_are_sought_in_its_matt_skin() -> None:
+    first = ask(GOUACHE, "lab:26,0,0").recipes[0]
+    assert names(first) == {"Lamp Black"} and first.delta_e00 < 2.0
+    deep = ask(GOUACHE, "lab:12,0,0").recipes[0]
+    assert deep.colour.lab[0] > 23.0 and deep.delta_e00 > 5.0
+
+
+def test_gouache_swatches_are_read_and_shown_in_it() -> None:
+    """What was read of a daub is what is shown of it, however it was read."""
+    lab = (26.5, 0.4, -0.3)
+    for geometry in ("", "included", "excluded"):
+        daub = replace(named(GOUACHE, "Lamp Black"), swatch_lab=lab, swatch_geometry=geometry)
+        shelf = Shelf((daub,))
+        paint = shelf.tube(daub)
+        assert paint is not None
+        assert shelf.setting_for(paint).lab_alone(paint)[0][0] == pytest.approx(lab[0], abs=2.0)
+        assert target(daub.id, shelf).lab == pytest.approx(lab, abs=1e-6)

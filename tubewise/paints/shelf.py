@@ -13,7 +13,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.hexes import lab_from_hex
 from tubewise.errors import UserError
-from tubewise.optics.surface import GEOMETRIES, converted
+from tubewise.optics.surface import GEOMETRIES, MATT_SKIN, converted
 from tubewise.optics.swatch import SCREEN_ERROR, SWATCH_ERROR, USUAL_GEOMETRY, Swatch
 from tubewise.paints.composition import Composition, compose
 from tubewise.paints.paint import DRAWS, GUESS, Paint, load_draws, pigment_stack, seeded
@@ -321,17 +321,22 @@ def swatch_of(tube: Tube) -> Swatch | None:
 
 def _geometry(tube: Tube) -> str:
     """How a swatch was read; a matt skin has no mirror reflection that could be left out."""
-    return "included" if is_matt(tube.medium) else tube.swatch_geometry or USUAL_GEOMETRY
+    if not is_matt(tube.medium):
+        return tube.swatch_geometry or USUAL_GEOMETRY
+    return "included" if laid_as(tube.medium) == WASH else MATT_SKIN
 
 
 def swatch_as_shown(tube: Tube) -> Floats | None:
     """A tube's measured swatch, CIELAB (3,), or None without one.
 
-    It is as predictions show colours: with the mirror reflection.
+    It is as predictions show colours: with the mirror reflection, or of a matt skin.
     """
     if tube.swatch_lab is None:
         return None
-    return converted(tube.swatch_lab, _geometry(tube), "included")
+    geometry = _geometry(tube)
+    if geometry == MATT_SKIN:
+        return np.asarray(tube.swatch_lab, dtype=np.float64)
+    return converted(tube.swatch_lab, geometry, "included")
 
 
 def _load_of(shares: tuple[float, ...], load: Floats) -> Floats:

@@ -50,8 +50,6 @@ def _weigh_parts(file: str, parts: list[zipfile.ZipInfo]) -> None:
             where=file,
         )
     names = {part.filename for part in parts}
-    if "mimetype" in names and "content.xml" in names:
-        raise UserError("OpenDocument is not read; save it as XLSX or CSV.", where=file)
     if "[Content_Types].xml" not in names or not any(n.startswith("xl/") for n in names):
         raise UserError("This archive is no XLSX workbook.", where=file)
 

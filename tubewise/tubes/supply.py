@@ -18,6 +18,7 @@ from tubewise.tables.grid import Row
 from tubewise.tables.headers import Table, find_table, heading, refuse
 from tubewise.tables.spreadsheet import read_grids, write_tables
 from tubewise.tubes import fields
+from tubewise.tubes.occasion import NO_OCCASION, Occasion, occasion_above, with_occasion
 
 SLOT_COLUMNS = ("slot", "accept", "medium", "min_ml", "note")
 MIX_COLUMNS = ("mix", "parts", "aim")
@@ -121,11 +122,12 @@ class KeyMix:
 
 @dataclass(frozen=True, slots=True)
 class SupplyList:
-    """What a workshop asks for."""
+    """What a workshop asks for; `occasion` is when and where, as far as anybody says."""
 
     name: str
     slots: tuple[Slot, ...]
     mixes: tuple[KeyMix, ...] = ()
+    occasion: Occasion = NO_OCCASION
 
 
 # ---------------------------------------------------------------- the small grammars
@@ -269,7 +271,10 @@ def read_supply_list(path: str | Path, mixes: str | Path | None = None) -> Suppl
     refuse(path.name, problems, "the supply list")
     if not slots:
         raise UserError("The supply list has a header but no slots.", where=path.name)
-    return SupplyList(path.stem, tuple(slots), tuple(key_mixes))
+    where = slot_tables[0]
+    grid = next(g for g in grids if g.sheet == where.sheet)
+    above = occasion_above(row for row in grid.rows if row.number < where.header.number)
+    return SupplyList(path.stem, tuple(slots), tuple(key_mixes), above)
 
 
 _E = TypeVar("_E", Slot, KeyMix)
@@ -376,7 +381,8 @@ def write_supply_list(path: str | Path, supply: SupplyList) -> None:
         ]
         for mix in supply.mixes
     ]
-    slot_table = ("slots", [*SLOT_COLUMNS, *slot_extras], slots)
+    first, others = with_occasion(supply.occasion, [*SLOT_COLUMNS, *slot_extras], slots)
+    slot_table = ("slots", first, others)
     mix_table = ("mixes", [*MIX_COLUMNS, *mix_extras], mixes)
     if path.suffix.lower() == ".xlsx":
         write_tables(path, [slot_table, mix_table])

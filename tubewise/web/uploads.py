@@ -17,7 +17,7 @@ from tubewise.web.works import FILES
 
 Upload = Annotated[UploadFile, File()]
 
-SHEETS = (".csv", ".tsv", ".txt", ".xlsx")
+SHEETS = (".csv", ".tsv", ".txt", ".xlsx", ".ods", ".xls")
 READINGS = (".csv", ".txt", ".cgats", ".it8", ".ti3", ".cxf", ".xml", ".json", ".tsv")
 
 

@@ -36,16 +36,18 @@ from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.opacity import CLEAR, opacity_of
 from tubewise.pigments.permanence import lasting
+from tubewise.tubes.occasion import NO_OCCASION, Occasion
 from tubewise.tubes.tube import Box, Tube
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClassCheck:
-    """The whole class and the teacher's summary."""
+    """The whole class, the teacher's summary, and when and where it meets."""
 
     workshop: str
     seats: tuple[SeatCheck, ...]
     summary: Summary
+    occasion: Occasion = NO_OCCASION
 
     def _repr_html_(self) -> str:
         return "".join(f"<h4>Seat {s.seat}</h4>{s._repr_html_()}" for s in self.seats)
@@ -72,6 +74,7 @@ def check(workshop: Workshop, progress: Callable[[int, int], None] | None = None
         workshop=workshop.supply.name,
         seats=tuple(seats),
         summary=summarise(workshop, seats, hands),
+        occasion=workshop.supply.occasion,
     )
 
 

@@ -16,7 +16,7 @@ from tubewise.colour.smooth import smooth_reflectance
 from tubewise.errors import UserError
 from tubewise.measure.read_file import read_file
 from tubewise.measure.resample import resample
-from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
+from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, measured_from_internal
 from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
@@ -146,9 +146,9 @@ def target(text: str, shelf: Shelf) -> Target:
     return of_paint(shelf.term(text))
 
 
-def of_paint(paint: Paint) -> Target:
-    """A paint's own masstone as a target."""
-    R = appearance(paint.K[0], paint.S[0])
+def of_paint(paint: Paint, setting: Setting | None = None) -> Target:
+    """A paint's own masstone as a target, a gloss film's where no `setting` says its skin."""
+    R = appearance(paint.K[0], paint.S[0], surface=setting.surface if setting else GLOSS)
     pigment = paint if paint.tube is None else None
     return Target(paint.name, lab_from_reflectance(R), R, True, paint.tube, pigment)
 

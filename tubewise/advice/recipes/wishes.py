@@ -15,6 +15,7 @@ from tubewise.advice.purpose import standing
 from tubewise.advice.words.price import tube_price_per_ml
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
+from tubewise.optics.surface import GLOSS, Surface
 from tubewise.paints.appearance import Film, appearance, ground_reflectance
 from tubewise.paints.paint import Paint
 from tubewise.paints.wash import is_water, wash
@@ -45,7 +46,8 @@ class Wishes:
     or a screen colour); in watercolour it is always a "wash" on paper. `smallest_share`: the least
     share of a paint that a brush can pick up, 0 to 0.5. `purpose`: what the paint is for; for sale
     nothing is mixed that does not last. `handling`: granulating, staining, non-staining,
-    transparent, opaque or fast-drying paints only.
+    transparent, opaque or fast-drying paints only. `surface`:
+    the skin of the film, which follows from the medium.
     """
 
     light: str = "D65"
@@ -62,13 +64,14 @@ class Wishes:
     smallest_share: float = 0.0
     purpose: Purpose = PRACTICE
     handling: tuple[HandlingWish, ...] = ()
+    surface: Surface = GLOSS
 
     def seen(self, K: Floats, S: Floats) -> Floats:
         """Reflectance of the film that was wished for; `K`, `S` (..., 36)."""
         if self.film == WASH:
             return wash(K, S)
         ground = ground_reflectance(self.ground) if self.film == "thin" else 1.0
-        return appearance(K, S, self.film, ground)
+        return appearance(K, S, self.film, ground, self.surface)
 
 
 PLAIN = Wishes()

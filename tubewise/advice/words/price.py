@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tubewise.tubes.fields import ML_PER_FL_OZ
+from tubewise.tubes.shop_words import ML_PER_FL_OZ
 from tubewise.tubes.tube import Tube
 
 

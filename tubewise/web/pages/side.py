@@ -121,7 +121,7 @@ def side_by_side(
         strips=[holdings.strip_of(paint) for _, paint in paints],
         answers=answers,
         warnings=_warnings(answers),
-        typed=for_.strip(),
+        paint_for=for_.strip(),
         rows=rows_of(answers) if answers else (),
         partners=partners,
         usual=PARTNERS,

@@ -11,8 +11,11 @@ from fastapi import APIRouter, Depends, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
 from tubewise.demo.titles import ABOUT, FIRST, TITLES
-from tubewise.store.store import Store
-from tubewise.tubes.catalogue import read_boxes, read_catalogue, read_stock
+from tubewise.errors import UserError
+from tubewise.store.store import Imported, Store
+from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.columns import COLUMNS
+from tubewise.tubes.exports import IGNORED, Export, headings_of, read_export
 from tubewise.tubes.supply import read_supply_list
 from tubewise.web.access import Access
 from tubewise.web.changes import may_change
@@ -77,17 +80,57 @@ def demo(request: Request, workshop: Annotated[str, Form(max_length=40)] = FIRST
 
 @router.get("/tubes.import")
 def catalogue_form(request: Request) -> Response:
-    """Where a catalogue is sent."""
-    return page(request, "catalogue.html", here="tubes", counts=None)
+    """Where a shop's export is sent."""
+    return _catalogue_page(request)
 
 
 @router.post("/tubes.import", dependencies=[Depends(may_change)])
-def catalogue(request: Request, file: Upload) -> Response:
-    """Take in a catalogue from a spreadsheet."""
+def catalogue(
+    request: Request,
+    file: Upload,
+    map_: Annotated[list[str], Form(alias="map", default_factory=list, max_length=100)],
+    lenient: Annotated[bool, Form()] = False,
+) -> Response:
+    """Take in a shop's export; `map` says which column is which, as HEADING=COLUMN."""
+    chosen = dict(_choice(text) for text in map_ if "=" in text)
+    counter = counter_of(request)
+    remembered = counter.holdings().store.chosen_columns()
     with uploaded(file) as path:
-        tubes = read_stock(path)
-    counts = counter_of(request).change(lambda store: store.import_catalogue(tubes))
-    return page(request, "catalogue.html", here="tubes", counts=counts)
+        try:
+            export = read_export(path, chosen, remembered=remembered, lenient=lenient)
+        except UserError as error:
+            return _catalogue_page(request, 422, fault=error, headings=headings_of(path))
+    counts = counter.change(lambda store: store.import_catalogue(export.tubes))
+    counter.change(lambda store: store.choose_columns(chosen))
+    return _catalogue_page(request, counts=counts, export=export)
+
+
+def _choice(text: str) -> tuple[str, str]:
+    heading, _, column = text.rpartition("=")
+    return heading, column
+
+
+def _catalogue_page(
+    request: Request,
+    status: int = 200,
+    counts: Imported | None = None,
+    export: Export | None = None,
+    fault: UserError | None = None,
+    headings: tuple[str, ...] = (),
+) -> Response:
+    return page(
+        request,
+        "catalogue.html",
+        here="tubes",
+        status=status,
+        counts=counts,
+        export=export,
+        fault=fault,
+        headings=[(m.heading, m.column) for m in export.mapping]
+        if export
+        else [(heading, "") for heading in headings],
+        columns=(*COLUMNS, IGNORED),
+    )
 
 
 @router.get("/enter")

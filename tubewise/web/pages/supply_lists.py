@@ -10,6 +10,7 @@ from fastapi import APIRouter, Depends, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
 from tubewise.errors import UserError
+from tubewise.tubes.occasion import occasion
 from tubewise.tubes.supply import SupplyList, read_supply_list
 from tubewise.tubes.typed import typed_mixes, typed_slots
 from tubewise.web.changes import LongText, Typed, may_change
@@ -52,11 +53,19 @@ def save_list(
     slots: LongText = "",
     mixes: LongText = "",
     medium: Annotated[str, Form(max_length=60)] = "",
+    title: Typed = "",
+    date: Typed = "",
+    place: Typed = "",
 ) -> Response:
     """Keep a typed supply list: one slot a line, one mix a line."""
     if not name.strip():
         raise UserError("Give the workshop a name.")
-    supply = SupplyList(name.strip(), typed_slots(slots, medium.strip()), typed_mixes(mixes))
+    supply = SupplyList(
+        name.strip(),
+        typed_slots(slots, medium.strip()),
+        typed_mixes(mixes),
+        occasion(title, date, place),
+    )
     if not supply.slots:
         raise UserError("Write at least one slot, such as: Permanent rose: PV19/gamma | PR122")
     return _keep(request, supply)
