@@ -25,12 +25,14 @@ def main() -> None:
     try:
         import atheris
     except ImportError:
-        from tools.fuzz.readers import READERS
+        from tools.fuzz.readers import READERS, read_here
 
+        read_here()
         blindly(READERS[name].read, READERS[name].seeds(), seconds, folder)
         return
     with atheris.instrument_imports(include=["tubewise", "openpyxl"]):
-        from tools.fuzz.readers import MOST_BYTES, READERS
+        from tools.fuzz.readers import MOST_BYTES, READERS, read_here
+    read_here()
     seeds = folder / "seeds"
     seeds.mkdir(exist_ok=True)
     for number, seed in enumerate(READERS[name].seeds()):
