@@ -145,11 +145,12 @@ def test_the_water_of_a_mix_is_written_and_read_again(tmp_path: Path) -> None:
     ("written", "words"),
     [
         ("PB29", "with its parts"),
-        ("PB29 0.5 + PW6 1", "with its parts"),
+        ("PB29 0.5 + PW6 1", "whole ones"),
         ("PB29 0 + PW6 1", "1 to 999"),
         ("PB29 1 + PB29 2", "twice"),
         ("PB29 1 +", "with its parts"),
-        ("PB29 99999999999999", "1 to 999"),
+        ("PB29 99999999999999", "0 to 1000"),
+        ("PB29 1000", "1 to 999"),
     ],
 )
 def test_parts_that_cannot_be_read(written: str, words: str) -> None:

@@ -118,31 +118,7 @@ def _is_pigment(term: str) -> bool:
 
 
 def tube_named(name: str, tubes: Sequence[Tube]) -> Tube:
-    """The tube with this id, or the only one of this name. Raises UserError with the nearest."""
-    from rapidfuzz import fuzz, process
+    """The one paint that a name, a code, a maker and the like mean. Raises UserError."""
+    from tubewise.tubes.naming import TubeNames, tube_meant
 
-    from tubewise.advice.alike.names import plain_name
-    from tubewise.advice.words.pigments import NOTHING_DECLARED, pigments_text
-
-    by_id = {tube.id: tube for tube in tubes}
-    if name in by_id:
-        return by_id[name]
-    same = [
-        t
-        for t in tubes
-        if plain_name(t.name) == plain_name(name) or plain_name(t.title) == plain_name(name)
-    ]
-    if len(same) == 1:
-        return same[0]
-    if same:
-        raise UserError(
-            "several tubes have this name; give one's id",
-            where=f"“{name}”",
-            problems=[f"{t.id}: {pigments_text(t.pigments, NOTHING_DECLARED)}" for t in same[:12]],
-        )
-    near = process.extract(name, list(by_id), scorer=fuzz.WRatio, limit=3, score_cutoff=60)
-    raise UserError(
-        "no tube has this id or name",
-        where=f"“{name}”",
-        problems=[f"did you mean {hit[0]}?" for hit in near],
-    )
+    return tube_meant(name, TubeNames(tubes))

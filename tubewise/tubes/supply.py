@@ -19,6 +19,7 @@ from tubewise.tables.headers import Table, find_table, heading, refuse
 from tubewise.tables.spreadsheet import read_grids, write_tables
 from tubewise.tubes import fields
 from tubewise.tubes.occasion import NO_OCCASION, Occasion, occasion_above, with_occasion
+from tubewise.tubes.parts_written import part_of, pieces_of
 
 SLOT_COLUMNS = ("slot", "accept", "medium", "min_ml", "note")
 MIX_COLUMNS = ("mix", "parts", "aim")
@@ -51,8 +52,6 @@ _PURPOSE_NAMES = frozenset(("for", "purpose", "zweck", "fur", "pour", "usage", "
 _HANDLING_NAMES = frozenset(("handling", "handles", "character"))
 MAX_PARTS = 999
 
-_PARTS_AFTER = re.compile(r"(?P<ref>.+?)(?:\s*[=x×]\s*|\s+)(?P<parts>\d+)")
-_PARTS_BEFORE = re.compile(r"(?P<parts>\d+)(?:\s*[x×]\s*|\s+)(?P<ref>\D.*)")
 
 _WATER_WORDS = "water|wasser|eau|agua|acqua"
 _WATER = re.compile(
@@ -160,7 +159,8 @@ def read_accept(text: str) -> tuple[frozenset[Ref], ...]:
 def read_parts(text: str) -> tuple[tuple[Ref, int], ...]:
     """Pigment refs with whole parts: `PV19/gamma 1 + PB29 1 + PW6 4`."""
     parts: list[tuple[Ref, int]] = []
-    for term in text.split("+"):
+    whole = not text.rstrip().endswith("+")
+    for term in (pieces_of(text) if whole else []) or [text]:
         found = _term(term.strip())
         if found is None:
             raise ValueError(
@@ -175,7 +175,7 @@ def read_parts(text: str) -> tuple[tuple[Ref, int], ...]:
 def read_mixture(text: str) -> tuple[tuple[tuple[Ref, int], ...], int]:
     """The parts of a mix and its parts of water: `PB29 2 + PBr7 1 + water 18`, 0 where none."""
     water, paints = 0, []
-    for term in text.split("+"):
+    for term in pieces_of(text) or [text]:
         match = _WATER.fullmatch(term.strip())
         if match is None:
             paints.append(term)
@@ -191,31 +191,18 @@ def read_mixture(text: str) -> tuple[tuple[tuple[Ref, int], ...], int]:
 
 def _term(term: str) -> tuple[Ref, int] | None:
     """A ref and its parts, either way round, or None where no parts are said."""
-    fault: ValueError | None = None
-    for pattern in (_PARTS_AFTER, _PARTS_BEFORE):
-        match = pattern.fullmatch(term)
-        if match is None:
-            continue
-        try:
-            ref = read_ref(match["ref"])
-        except ValueError as error:
-            fault = fault or error
-            continue
-        count = int(match["parts"][:9])
-        if not 1 <= count <= MAX_PARTS:
-            raise ValueError(f"“{term}” asks for {match['parts']} parts; write 1 to {MAX_PARTS}")
-        return ref, count
-    if fault is not None and not _is_ref(term):
-        raise fault
-    return None
-
-
-def _is_ref(text: str) -> bool:
     try:
-        read_ref(text)
-    except ValueError:
-        return False
-    return True
+        written = part_of(term)
+    except UserError as error:
+        raise ValueError(f"“{term}”: {error.message}") from None
+    if not written.given:
+        return None
+    ref = read_ref(written.term)
+    if written.parts != int(written.parts) or not 1 <= written.parts <= MAX_PARTS:
+        raise ValueError(
+            f"“{term}” asks for {written.parts:g} parts; write whole ones, 1 to {MAX_PARTS}"
+        )
+    return ref, int(written.parts)
 
 
 def accept_text(accept: Iterable[frozenset[Ref]]) -> str:

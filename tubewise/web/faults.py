@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable
 from dataclasses import dataclass
+from urllib.parse import parse_qsl, urlencode
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -24,13 +25,17 @@ log = logging.getLogger("tubewise.web")
 
 @dataclass(frozen=True, kw_only=True)
 class Fault:
-    """A fault for the person: its status, a title, what happened and what to do."""
+    """A fault for the person: its status, a title, what happened and what to do.
+
+    `ways` are addresses with a word of the address made right, each with what it then means.
+    """
 
     status: int
     title: str
     message: str
     problems: tuple[str, ...] = ()
     where: str = ""
+    ways: tuple[tuple[str, str], ...] = ()
 
 
 def tell_faults(app: FastAPI) -> None:
@@ -57,7 +62,8 @@ def _answer(request: Request, fault: Fault) -> Response:
         status=fault.status,
         title=fault.title,
         message=fault.message,
-        problems=fault.problems,
+        problems=() if fault.ways else fault.problems,
+        ways=fault.ways,
         where=fault.where,
         status_code=fault.status,
     )
@@ -94,7 +100,23 @@ def _of_the_person(request: Request, error: Exception) -> Fault:
         message=error.message,
         problems=error.problems,
         where=error.where,
+        ways=_ways(request, error),
     )
+
+
+def _ways(request: Request, error: UserError) -> tuple[tuple[str, str], ...]:
+    """The same address with each of what may be meant in the place of what was typed."""
+    if request.method != "GET" or not error.typed:
+        return ()
+    pairs = parse_qsl(request.scope["query_string"].decode("latin-1"), keep_blank_values=True)
+    return tuple(
+        (f"{request.scope['path']}?{urlencode(_instead(pairs, error.typed, right))}", words)
+        for right, words in zip(error.instead, error.problems, strict=True)
+    )
+
+
+def _instead(words: list[tuple[str, str]], typed: str, right: str) -> list[tuple[str, str]]:
+    return [(name, value.replace(typed, right, 1)) for name, value in words]
 
 
 def _missing(request: Request, error: Exception) -> Fault:

@@ -72,6 +72,9 @@ def _known(terms: Sequence[str], holdings: Holdings) -> tuple[list[tuple[str, Pa
         try:
             paints.append((term, holdings.shelf.term(term)))
         except UserError as error:
+            if error.instead:
+                # Which of several is meant is asked before anything is compared.
+                raise
             faults.append(f"{error.where.strip('“”') or term}: {error.message}")
     return paints, faults
 
