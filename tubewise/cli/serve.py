@@ -107,6 +107,6 @@ def _name_to_show(host: str) -> str:
     """The host as a browser takes it: an address that means all is shown as this machine's name."""
     import socket as sockets
 
-    if host in ("0.0.0.0", "::"):
+    if host in ("0.0.0.0", "::"):  # nosec B104 # only shown
         return sockets.gethostname()
     return f"[{host}]" if ":" in host else host

@@ -14,7 +14,8 @@ from typing import Any
 from tubewise import limits
 from tubewise.errors import UserError
 from tubewise.tables.cells import Cell, Spoiled, clean
-from tubewise.tables.grid import Grid, Row, refuse_oversized, trimmed
+from tubewise.tables.grid import Grid, Row, refuse_long, refuse_oversized, trimmed
+from tubewise.tables.weighing import weigh_opendocument
 
 _OLD = b"\xd0\xcf\x11\xe0"
 
@@ -35,7 +36,8 @@ def other_grids(file: str, data: bytes) -> tuple[Grid, ...]:
     """Every sheet that is shown and holds anything. Raises UserError where it can't be read."""
     from python_calamine import CalamineWorkbook, SheetVisibleEnum
 
-    _refuse_unpacked(file, data)
+    if not data.startswith(_OLD):
+        weigh_opendocument(file, data)
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(data))
         shown = [s.name for s in book.sheets_metadata if s.visible == SheetVisibleEnum.Visible]
@@ -57,18 +59,6 @@ def other_grids(file: str, data: bytes) -> tuple[Grid, ...]:
     return tuple(Grid(g.file, g.sheet, g.rows, (*g.doubts, *doubts)) for g in grids)
 
 
-def _refuse_unpacked(file: str, data: bytes) -> None:
-    if data.startswith(_OLD):
-        return
-    with zipfile.ZipFile(io.BytesIO(data)) as archive:
-        unpacked = sum(part.file_size for part in archive.infolist())
-    if unpacked > limits.MAX_UNPACKED_BYTES:
-        raise UserError(
-            f"The workbook unpacks to {unpacked / 2**20:,.0f} MB; that is no table of paints.",
-            where=file,
-        )
-
-
 def _grid(file: str, name: str, sheet: Any) -> Grid:
     height, width = (1 + n for n in sheet.end or (0, 0))
     if height * width > limits.MAX_CELLS:
@@ -79,6 +69,9 @@ def _grid(file: str, name: str, sheet: Any) -> Grid:
         )
     rows: list[Row] = []
     for number, raw in enumerate(sheet.to_python(skip_empty_area=False), start=1):
+        for at, value in enumerate(raw):
+            # Before any pattern looks at it.
+            refuse_long(file, f"sheet {name}, row {number}", at, value)
         cells = trimmed(tuple(map(_cell, raw)))
         refuse_oversized(file, f"sheet {name}, row {number}", cells)
         if cells:

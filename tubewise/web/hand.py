@@ -7,7 +7,7 @@ file is opened there but pictures, whose pixels alone are looked at.
 from __future__ import annotations
 
 import os
-import pickle
+import pickle  # nosec B403 # between two processes of ours
 import subprocess
 import sys
 import threading
@@ -109,5 +109,5 @@ def _send(pipe: IO[bytes] | None, message: Any) -> None:
 
 def _received(pipe: IO[bytes] | None) -> tuple[str, Any]:
     assert pipe is not None
-    kind, found = pickle.load(pipe)
+    kind, found = pickle.load(pipe)  # nosec B301 # from a process of ours
     return str(kind), found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-import pickle
+import pickle  # nosec B403 # between two processes of ours
 import sys
 import time
 import traceback
@@ -44,15 +44,19 @@ def main() -> None:
     give_way()
     bound(limits.ANSWER_MEMORY)
     try:
-        with Store(str(pickle.load(sys.stdin.buffer))) as store:
+        with Store(str(_received())) as store:
             counter = Counter(store)
             ready()
             counter.holdings().warm_search()
             while True:
-                revision, task, arguments = pickle.load(sys.stdin.buffer)
+                revision, task, arguments = _received()
                 _answer(pipe, counter, revision, task, arguments)
     except (EOFError, BrokenPipeError, KeyboardInterrupt):
         return
+
+
+def _received() -> Any:
+    return pickle.load(sys.stdin.buffer)  # nosec B301 # from the server alone
 
 
 def _answer(

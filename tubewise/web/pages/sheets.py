@@ -1,8 +1,10 @@
-"""Printed sheets of what a page shows: PDF for paper, or one page of it as SVG or PNG."""
+"""Printed sheets of what a page shows: PDF for paper, or its pages as SVG or PNG."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import io
+import zipfile
+from collections.abc import Callable, Sequence
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Query, Request
@@ -60,12 +62,27 @@ def _sheet(
     made = holdings.set(key, lambda: press(paper, kind))
     if wanted.page > len(made):
         raise MissingError(f"This sheet has {len(made)} pages.")
-    shown = "inline" if kind == "pdf" else "attachment"
+    if not wanted.page and len(made) > 1:
+        return _file(_packed(made, name, kind), f"{name}-{kind}.zip", "application/zip")
+    return _file(made[max(wanted.page, 1) - 1], f"{name}.{kind}", _KINDS[kind])
+
+
+def _file(contents: bytes, name: str, media_type: str) -> Response:
+    shown = "inline" if media_type == _KINDS["pdf"] else "attachment"
     return Response(
-        made[wanted.page - 1],
-        media_type=_KINDS[kind],
-        headers={"content-disposition": f'{shown}; filename="{name}.{kind}"'},
+        contents,
+        media_type=media_type,
+        headers={"content-disposition": f'{shown}; filename="{name}"'},
     )
+
+
+def _packed(made: Sequence[bytes], name: str, kind: str) -> bytes:
+    """All pages in one file, numbered; the same pages give the same file."""
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as pages:
+        for number, page in enumerate(made, 1):
+            pages.writestr(zipfile.ZipInfo(f"{name}-{number:02}.{kind}"), page)
+    return packed.getvalue()
 
 
 @router.get("/sheets/comparison.{kind}")
