@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -40,13 +40,10 @@ def serve(
     """Serve the pages. Only this machine sees them unless --host says otherwise."""
     import logging
 
-    import uvicorn
-
     from tubewise.store.database import default_url
     from tubewise.store.health import refuse_damaged
     from tubewise.store.store import Store
     from tubewise.web.app import application
-    from tubewise.web.connections import BoundedConnection
     from tubewise.web.door import LOOPBACK as OWN_NAMES
 
     own = host in LOOPBACK and not name
@@ -67,15 +64,23 @@ def serve(
             import webbrowser
 
             webbrowser.open(address)
-        config = uvicorn.Config(
-            app,
-            http=BoundedConnection,
-            ws="none",
-            log_level="warning",
-            access_log=False,
-            server_header=False,
-        )
-        uvicorn.Server(config).run(sockets=[listener])
+        _run(app, listener)
+
+
+def _run(app: Any, listener: socket) -> None:
+    import uvicorn
+
+    from tubewise.web.connections import BoundedConnection
+
+    config = uvicorn.Config(
+        app,
+        http=BoundedConnection,
+        ws="none",
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+    )
+    uvicorn.Server(config).run(sockets=[listener])
 
 
 def _network_code(code: str) -> str:
