@@ -16,12 +16,13 @@ from typing import Any, Self
 import sqlalchemy as sa
 from sqlalchemy.engine import Connection
 
-from tubewise.store import measurements, pictures, revision, search
+from tubewise.store import kept_standins, measurements, pictures, revision, search
 from tubewise.store.boxes import boxes_of_set, import_box
 from tubewise.store.chunks import chunks
 from tubewise.store.database import default_url, explained, open_engine, sqlite_url
 from tubewise.store.finding import conditions as meeting
 from tubewise.store.finding import maker_key, tubes_by_keys, tubes_where
+from tubewise.store.kept_standins import KeptStandIns
 from tubewise.store.measurements import Measurement
 from tubewise.store.photographed import keep_in_box
 from tubewise.store.pictures import KeptPicture
@@ -355,6 +356,18 @@ class Store:
     def reinstate_picture(self, number: int) -> bool:
         """Show a withdrawn picture again; whether there was one."""
         return self._mark(PICTURES, "withdrawn_at", False, pk=number)
+
+    # ------------------------------------------------------------ stand-ins
+
+    def kept_standins(self, tube_ids: Sequence[str] | None = None) -> list[KeptStandIns]:
+        """What the last run found to stand in for all tubes, or for those asked for."""
+        with self._reads() as connection:
+            return kept_standins.all_kept(connection, tube_ids)
+
+    def keep_standins(self, kept: Iterable[KeptStandIns], gone: Sequence[str] = ()) -> None:
+        """Keep what a run found, and nothing of the tubes that are gone."""
+        with self._writes() as connection:
+            kept_standins.keep(connection, kept, gone)
 
     # ------------------------------------------------------------ inside
 

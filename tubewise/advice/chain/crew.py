@@ -2,31 +2,31 @@
 
 from __future__ import annotations
 
-import multiprocessing
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor, as_completed
-from concurrent.futures.process import BrokenProcessPool
+from collections.abc import Iterator, Mapping, Sequence
+from queue import SimpleQueue
+from threading import Thread
 from types import TracebackType
 from typing import Any, Self, TypeVar
 
 from tubewise.advice.alike.standin_results import StandInWishes
-from tubewise.advice.chain import worker
+from tubewise.advice.chain.hand import Hand, HandDiedError
 from tubewise.advice.chain.line import Line
-from tubewise.advice.chain.worker import Place, Task
+from tubewise.advice.chain.worker import Bench, Place, Task
 from tubewise.colour.arrays import Floats
 from tubewise.paints.shelf import Measured
 from tubewise.tubes.tube import Tube
 
-_BATCH = 40
+_BATCH = 20
+# Work of fewer items is done here sooner than a process has started.
+_WORTH_A_HAND = 60
 _MOST_DEATHS = 3
 _In = TypeVar("_In")
-_Out = TypeVar("_Out")
 
 
 class Crew:
     """So many processes, each with all tubes at hand. Use it as a context manager.
 
-    With less work than is worth a second process it is done by one, or here.
+    What is too little to start any for is done here.
     """
 
     def __init__(
@@ -34,8 +34,9 @@ class Crew:
     ) -> None:
         self._start = (tuple(tubes), dict(measured))
         self._count = max(1, processes)
-        self._hands: list[ProcessPoolExecutor] = []
-        self._here: worker.Bench | None = None
+        self.hands: list[Hand] = []
+        self._here: Bench | None = None
+        self._closed = False
 
     def __enter__(self) -> Self:
         return self
@@ -46,75 +47,71 @@ class Crew:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        for hand in self._hands:
-            hand.shutdown(wait=True, cancel_futures=True)
+        self._closed = True
+        for hand in self.hands:
+            hand.dismiss()
 
     def points(self, places: Sequence[Place]) -> Iterator[tuple[Place, dict[str, Floats]]]:
         """Where each tube lies in each medium, in any order."""
-        here = self._alone(len(places))
-        if here is not None:
-            yield from zip(places, here.points(places), strict=True)
-            return
-        yield from self._shared(places, worker.points, ())
+        return self._shared("points", places)
 
     def judged(
         self, tasks: Sequence[Task], wishes: StandInWishes, most: int, date: str
     ) -> Iterator[tuple[Task, list[Line]]]:
         """The lines of each task, in any order."""
-        here = self._alone(len(tasks))
-        if here is not None:
-            for task in tasks:
-                yield task, here.judged([task], wishes, most, date)[0]
-            return
-        yield from self._shared(tasks, worker.judged, (wishes, most, date))
-
-    def _alone(self, work: int) -> worker.Bench | None:
-        """The bench in this process, where the work is too little to start others for."""
-        if self._hands or (work > 2 * _BATCH and self._count > 1):
-            return None
-        if self._here is None:
-            self._here = worker.Bench(*self._start)
-        return self._here
+        return self._shared("judged", tasks, wishes, most, date)
 
     def _shared(
-        self,
-        items: Sequence[_In],
-        work: Callable[..., list[_Out]],
-        rest: tuple[Any, ...],
-    ) -> Iterator[tuple[_In, _Out]]:
+        self, question: str, items: Sequence[_In], *words: Any
+    ) -> Iterator[tuple[_In, Any]]:
         """Each item with its result: each hand has its own stretch of them, in batches."""
-        while len(self._hands) < self._count:
-            self._hands.append(self._hired())
-        waiting: dict[Future[list[_Out]], tuple[int, list[_In]]] = {}
+        if not self.hands and (len(items) < _WORTH_A_HAND or self._count == 1):
+            self._here = self._here or Bench(*self._start)
+            for item in items:
+                yield item, self._here.answer(question, [item], *words)[0]
+            return
+        while len(self.hands) < self._count:
+            self.hands.append(Hand(*self._start))
+        done: SimpleQueue[tuple[list[_In], Any]] = SimpleQueue()
         share = -(-len(items) // self._count)
         for number in range(self._count):
-            own = items[number * share : (number + 1) * share]
-            for at in range(0, len(own), _BATCH):
-                batch = list(own[at : at + _BATCH])
-                waiting[self._hands[number].submit(work, batch, *rest)] = number, batch
-        deaths = 0
-        while waiting:
-            lost: list[tuple[int, list[_In]]] = []
-            for future in as_completed(list(waiting)):
-                number, batch = waiting.pop(future)
-                try:
-                    found = future.result()
-                except BrokenProcessPool:
-                    lost.append((number, batch))
-                    continue
-                yield from zip(batch, found, strict=True)
-            if not lost:
-                continue
-            deaths += 1
-            if deaths > _MOST_DEATHS:
-                raise RuntimeError("the processes that do the work die again and again")
-            for number in {number for number, _ in lost}:
-                self._hands[number] = self._hired()
-            for number, batch in lost:
-                waiting[self._hands[number].submit(work, batch, *rest)] = number, batch
+            own = list(items[number * share : (number + 1) * share])
+            Thread(
+                target=self._stretch, args=(number, question, own, words, done), daemon=True
+            ).start()
+        left = len(items)
+        while left:
+            batch, found = done.get()
+            if isinstance(found, BaseException):
+                raise found
+            yield from zip(batch, found, strict=True)
+            left -= len(batch)
 
-    def _hired(self) -> ProcessPoolExecutor:
-        # Forked, it would inherit locks that threads of this process hold.
-        return ProcessPoolExecutor(
-            1, multiprocessing.get_context("spawn"), initializer=worker.start, initargs=self._start
-        )
+    def _stretch(
+        self,
+        number: int,
+        question: str,
+        items: list[_In],
+        words: tuple[Any, ...],
+        done: SimpleQueue[tuple[list[_In], Any]],
+    ) -> None:
+        """Have one hand do its stretch; what it dies over another one does."""
+        for at in range(0, len(items), _BATCH):
+            batch = items[at : at + _BATCH]
+            deaths = 0
+            while not self._closed:
+                try:
+                    done.put((batch, self.hands[number].ask(question, batch, *words)))
+                    break
+                except HandDiedError:
+                    deaths += 1
+                    if deaths == _MOST_DEATHS:
+                        fault = RuntimeError("the processes that compare tubes die again and again")
+                        done.put((batch, fault))
+                        return
+                    if not self._closed:
+                        self.hands[number].dismiss()
+                        self.hands[number] = Hand(*self._start)
+                except Exception as error:
+                    done.put((batch, error))
+                    return

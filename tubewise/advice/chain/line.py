@@ -24,7 +24,7 @@ class Line:
     tube: str
     title: str
     medium: str
-    stock: int | None
+    sold_out: bool
     rank: int
     kind: str
     instead: str = ""
@@ -59,7 +59,7 @@ def nothing(tube: Tube, why: str, date: str) -> Line:
         tube=tube.id,
         title=tube.title,
         medium=tube.medium,
-        stock=tube.stock,
+        sold_out=tube.stock == 0,
         rank=1,
         kind=NOTHING,
         verdict=why,
@@ -74,7 +74,7 @@ def _line(tube: Tube, rank: int, found: StandIn, date: str) -> Line:
         tube=tube.id,
         title=tube.title,
         medium=tube.medium,
-        stock=tube.stock,
+        sold_out=tube.stock == 0,
         rank=rank,
         kind=MIXTURE if recipe else SINGLE,
         instead=found.tube or parts,
@@ -92,6 +92,15 @@ def _line(tube: Tube, rank: int, found: StandIn, date: str) -> Line:
         currency=found.currency,
         date=date,
     )
+
+
+def tubes_in(line: Line) -> tuple[str, ...]:
+    """The ids of the tubes that a line offers."""
+    if line.kind == NOTHING:
+        return ()
+    if line.kind == SINGLE:
+        return (line.instead,)
+    return tuple(part.rpartition(" ")[0] for part in line.instead.split(" + "))
 
 
 def document(line: Line) -> dict[str, Any]:

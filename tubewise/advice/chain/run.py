@@ -7,20 +7,22 @@ as long as nothing near it changed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from tubewise.advice.alike.standin_results import PLAIN, StandInWishes
 from tubewise.advice.chain.crew import Crew
-from tubewise.advice.chain.line import Line
+from tubewise.advice.chain.line import Line, tubes_in
 from tubewise.advice.chain.near import Nearness, Points, handiest, mixing
 from tubewise.advice.chain.worker import Task
 from tubewise.colour.arrays import Floats
 from tubewise.paints.shelf import Measured
 from tubewise.store.rows import digest, tube_document
 from tubewise.tubes.tube import Tube
+
+_KEPT_AT_ONCE = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,61 +72,84 @@ def run(
     plan: Plan,
     before: Mapping[str, Kept] | None = None,
     progress: Callable[[int, int], None] | None = None,
+    keep: Callable[[Sequence[Kept]], None] | None = None,
 ) -> Run:
     """Find what stands in for every tube; what `before` says is taken where nothing changed.
 
     Each tube is judged against the `NEAR` nearest in stock and, in mixtures, against the handiest
-    tube of each pigment too.
+    tube of each pigment too. `keep` is given what was found batch by batch: a run that was stopped
+    goes on from there, since a tube that changed is kept after all those that it reaches.
     """
     before = before or {}
     media = mixing(tubes)
-    digests = {tube.id: _digest(tube, measured) for tube in tubes}
     bases = _bases(tubes, media, plan)
+    digests = {tube.id: _digest(tube, measured) for tube in tubes}
     moved = [
         tube
         for tube in tubes
         if _moved(before.get(tube.id), digests[tube.id], plan.model, media[tube.medium])
     ]
     gone = tuple(sorted(before.keys() - digests.keys()))
-    if not moved and not gone and all(before[t.id].basis == bases[t.medium] for t in tubes):
+    stale = [t for t in tubes if t.id in before and before[t.id].basis != bases[t.medium]]
+    if not moved and not gone and not stale:
         return Run(kept=tuple(before[tube.id] for tube in tubes), judged=(), gone=())
+    fresh: dict[str, Kept] = {}
     with Crew(tubes, measured, plan.processes) as crew:
         points = _points(tubes, moved, before, media, crew)
-        nearness = Nearness(tubes, points)
         changed = {tube.id for tube in moved}
-        unsettled = [
-            tube
-            for tube in tubes
-            if tube.id in changed or before[tube.id].basis != bases[tube.medium]
-        ]
-        unsettled += _reached(tubes, unsettled, [*changed, *gone], before, points)
-        lines: dict[str, tuple[Line, ...]] = {}
-        radii: dict[str, float] = {}
-        tasks = _tasks(unsettled, points, nearness, _pools(tubes, media, plan), radii)
-        for task, found in crew.judged(tasks, plan.wishes, plan.most, plan.date):
-            lines[task.tube] = tuple(found)
-            if progress is not None:
-                progress(len(lines), len(tasks))
-    kept = tuple(
-        Kept(
-            tube=tube.id,
-            medium=tube.medium,
-            digest=digests[tube.id],
-            basis=bases[tube.medium],
-            points=points.get(tube.id, {}),
-            radius=radii[tube.id],
-            lines=lines[tube.id],
-        )
-        if tube.id in lines
-        else before[tube.id]
-        for tube in tubes
+        reached = [tube for tube in stale if tube.id not in changed]
+        reached += _reached(tubes, [*moved, *reached], [*changed, *gone], before, points)
+        nearness, pools = Nearness(tubes, points), _pools(tubes, media, plan)
+        count = len(moved) + len(reached)
+        for some in (reached, moved):
+            batch: list[Kept] = []
+            for kept in _judged(some, points, nearness, pools, crew, plan):
+                kept = replace(kept, digest=digests[kept.tube], basis=bases[kept.medium])
+                fresh[kept.tube] = kept
+                batch.append(kept)
+                if progress is not None:
+                    progress(len(fresh), count)
+                if keep is not None and len(batch) >= _KEPT_AT_ONCE:
+                    keep(batch)
+                    batch = []
+            if keep is not None and batch:
+                keep(batch)
+    return Run(
+        kept=tuple(fresh.get(tube.id) or before[tube.id] for tube in tubes),
+        judged=tuple(fresh),
+        gone=gone,
     )
-    return Run(kept=kept, judged=tuple(lines), gone=gone)
+
+
+def _judged(
+    some: Sequence[Tube],
+    points: Mapping[str, Points],
+    nearness: Nearness,
+    pools: Mapping[str, tuple[str, ...]],
+    crew: Crew,
+    plan: Plan,
+) -> Iterator[Kept]:
+    """What is found of each tube, without the digests."""
+    radii: dict[str, float] = {}
+    by_id = {tube.id: tube for tube in some}
+    tasks = _tasks(some, points, nearness, pools, radii)
+    for task, lines in crew.judged(tasks, plan.wishes, plan.most, plan.date):
+        yield Kept(
+            tube=task.tube,
+            medium=by_id[task.tube].medium,
+            digest="",
+            basis="",
+            points=points[task.tube],
+            radius=radii[task.tube],
+            lines=tuple(lines),
+        )
 
 
 def _digest(tube: Tube, measured: Mapping[str, Measured]) -> str:
+    """Of what a tube is; of its stock, whether there is any: every sale changes the count."""
     own = measured.get(tube.id)
-    return digest([tube_document(tube), own.summary if own is not None else ""])
+    kept = {**tube_document(tube), "stock": tube.stock != 0}
+    return digest([kept, own.summary if own is not None else ""])
 
 
 def _pools(
@@ -161,7 +186,7 @@ def _bases(
                 repr(plan.wishes),
                 plan.most,
                 sorted(whites[medium]),
-                [tube_document(by_id[key]) for key in pools.get(medium, ())],
+                [_digest(by_id[key], {}) for key in pools.get(medium, ())],
             ]
         )
         for medium in media
@@ -198,20 +223,30 @@ def _reached(
     before: Mapping[str, Kept],
     points: Mapping[str, Points],
 ) -> list[Tube]:
-    """The tubes near which another one changed, came or went."""
+    """The tubes whose lines hang on another one that changed, came or went.
+
+    One that is gone or sold out is missed only where it was offered: the tube that then comes into
+    view lies farther away than all that were not good enough.
+    """
     known = {tube.id for tube in unsettled}
-    found = []
-    for medium, some in _by_medium(t for t in tubes if t.id not in known and points[t.id]):
+    settled = [tube for tube in tubes if tube.id not in known]
+    changes = set(changed)
+    offered = {
+        tube.id
+        for tube in settled
+        if any(key in changes for line in before[tube.id].lines for key in tubes_in(line))
+    }
+    here = {tube.id for tube in tubes if tube.stock != 0}
+    come = [points[key] for key in changed if key in here and points[key]]
+    for medium, some in _by_medium(t for t in settled if points[t.id]):
         stack = np.stack([points[tube.id][medium] for tube in some])
         radius = np.array([before[tube.id].radius for tube in some])
         touched = np.zeros(len(some), dtype=bool)
-        for key in changed:
-            kept = before.get(key)
-            for place in (points.get(key, {}), kept.points if kept else {}):
-                if medium in place:
-                    touched |= np.linalg.norm(stack - place[medium], axis=1) <= radius
-        found += [tube for tube, hit in zip(some, touched, strict=True) if hit]
-    return found
+        for place in come:
+            if medium in place:
+                touched |= np.linalg.norm(stack - place[medium], axis=1) <= radius
+        offered.update(tube.id for tube, hit in zip(some, touched, strict=True) if hit)
+    return [tube for tube in settled if tube.id in offered]
 
 
 def _tasks(

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import os
+import pickle
+import sys
+import traceback
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from tubewise.advice.alike.compare import PARTNERS, companies
 from tubewise.advice.alike.standin import standin
 from tubewise.advice.alike.standin_results import StandInWishes
 from tubewise.advice.chain.conduct import conduct
+from tubewise.advice.chain.hand import send
 from tubewise.advice.chain.line import Line, lines_of, nothing
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
@@ -40,6 +46,10 @@ class Bench:
         self._measured = dict(measured)
         self._opened: set[str] = set()
         self._shelf = Shelf(self._tubes, self._measured)
+
+    def answer(self, question: str, *words: Any) -> list[Any]:
+        """The answer to `points` or `judged`, as one is asked from another process."""
+        return self.points(*words) if question == "points" else self.judged(*words)
 
     def points(self, places: Sequence[Place]) -> list[dict[str, Floats]]:
         """Where each tube lies in each medium; nowhere where nothing says what it holds."""
@@ -78,23 +88,20 @@ class Bench:
         return self._shelf
 
 
-_bench: Bench | None = None
-
-
-def start(tubes: Sequence[Tube], measured: Mapping[str, Measured]) -> None:
-    """Begin a process of its own: its tubes stay with it."""
-    global _bench
+def serve() -> None:
+    """Answer one question after another from standard input, until it ends."""
+    answers = os.fdopen(os.dup(1), "wb")
+    # Whatever prints must not come between the answers.
+    os.dup2(2, 1)
     stay_alone()
-    _bench = Bench(tubes, measured)
-
-
-def points(places: Sequence[Place]) -> list[dict[str, Floats]]:
-    """`Bench.points` in the process that was started."""
-    assert _bench is not None
-    return _bench.points(places)
-
-
-def judged(tasks: Sequence[Task], wishes: StandInWishes, most: int, date: str) -> list[list[Line]]:
-    """`Bench.judged` in the process that was started."""
-    assert _bench is not None
-    return _bench.judged(tasks, wishes, most, date)
+    try:
+        bench = Bench(*pickle.load(sys.stdin.buffer))
+        while True:
+            question, words = pickle.load(sys.stdin.buffer)
+            try:
+                answer: tuple[bool, Any] = True, bench.answer(question, *words)
+            except Exception:
+                answer = False, traceback.format_exc()
+            send(answers, answer)
+    except (EOFError, BrokenPipeError, KeyboardInterrupt):
+        return
