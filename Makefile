@@ -2,7 +2,7 @@
 PYTHON ?= python3
 BIN := .venv/bin
 
-.PHONY: demo quick lint test test-all installed kills bench fit clean
+.PHONY: demo quick lint test test-all installed kills fuzz bench fit clean
 
 demo: .venv/ready
 	$(BIN)/tubewise demo --out demo-out
@@ -17,6 +17,7 @@ lint: .venv/ready-to-test
 	$(BIN)/ruff format --check
 	$(BIN)/lint-imports
 	$(BIN)/mypy
+	$(BIN)/python -m bandit -q -c pyproject.toml -r tubewise tools bench
 
 test: .venv/ready-to-test lint
 	$(BIN)/python -m pytest -n 2 --dist loadfile -m "not exhaustive" --cov --cov-report=
@@ -35,6 +36,13 @@ installed: .venv/ready-to-test
 kills: .venv/ready-to-test
 	$(BIN)/python -m tools.kills --minutes 10
 
+# Every reader of a stranger's file is fed what no stranger would write: ten minutes each, or SECONDS.
+# Guided by what it covers where atheris installs, else blindly.
+SECONDS ?= 600
+fuzz: .venv/ready-to-test
+	-$(BIN)/python -m pip install -qq --constraint constraints.txt --editable '.[fuzz]'
+	$(BIN)/python -m tools.fuzz --seconds $(SECONDS)
+
 bench: .venv/ready-to-test
 	$(BIN)/python -m bench
 
@@ -51,4 +59,4 @@ fit: .venv/ready-to-test
 	touch $@
 
 clean:
-	rm -rf .venv build *.egg-info .pytest_cache .mypy_cache .ruff_cache demo-out bench-out
+	rm -rf .venv build *.egg-info .pytest_cache .mypy_cache .ruff_cache demo-out bench-out fuzz-out

@@ -9,13 +9,24 @@ class UserError(Exception):
     """Input that cannot be used, told so that the person can mend it.
 
     `message` says what is wrong and what to do; `where` names file, row or line and column
-    when there is one; `problems` lists several such faults at once, one line each.
+    when there is one; `problems` lists several such faults at once, one line each. `instead` are
+    what may be written instead of `typed`, one for each problem, so that a page can offer them.
     """
 
-    def __init__(self, message: str, *, where: str = "", problems: Sequence[str] = ()) -> None:
+    def __init__(
+        self,
+        message: str,
+        *,
+        where: str = "",
+        problems: Sequence[str] = (),
+        typed: str = "",
+        instead: Sequence[str] = (),
+    ) -> None:
         self.message = message
         self.where = where
         self.problems = tuple(problems)
+        self.typed = typed
+        self.instead = tuple(instead)
         super().__init__(str(self))
 
     def __str__(self) -> str:

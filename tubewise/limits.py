@@ -13,7 +13,7 @@ GB: Final = 2**30
 
 # Tables of paints, boxes, lists: CSV and workbooks.
 MAX_BYTES = 64 * MB  # of a file
-MAX_UNPACKED_BYTES = 512 * MB  # of all parts of a workbook, as they really unpack
+MAX_UNPACKED_BYTES = 256 * MB  # of all parts of a workbook, as they really unpack
 MAX_PARTS = 2_000  # files within a workbook
 MAX_ROWS = 250_000  # that hold anything
 MAX_ROW_NUMBER = 1_048_576  # as numbered; no spreadsheet goes further
@@ -53,3 +53,14 @@ BODY_SECONDS: Final = 20.0  # for a body that hardly comes
 BODY_BYTES_A_SECOND: Final = 16_000  # each so many bytes give it a second more
 MOST_BODY_SECONDS: Final = 900.0  # for any body
 UNREAD_SECONDS: Final = 60.0  # that an answer may wait for its reader to take any of it
+
+# Long questions: recipes, stand-ins, palettes, classes, sheets; and files that are being read.
+MOST_ASKED_EACH: Final = 3  # by one visitor and not answered yet
+MOST_ASKED_FROM_ONE_PLACE: Final = 12  # from one address that is not this machine's
+MOST_ASKED: Final = 24  # in all; equal questions count once
+MOST_FILES_READ: Final = 6  # tables and readings sent by visitors, at once, in all
+MOST_PHOTOGRAPH_JOBS: Final = 16  # photographs sent, being read or waiting to be confirmed
+PHOTOGRAPHS_KEPT_S: Final = 3600.0  # seconds that a reading waits to be confirmed
+ANSWER_SECONDS: Final = 180.0  # for one question, then its process is ended
+ANSWER_MEMORY: Final = 8 * GB  # address space of that process
+WAIT_SECONDS: Final = 20.0  # that a request waits; then the page asks again by itself

@@ -82,6 +82,29 @@ GOUACHE = _shop(
 )
 
 
+ACRYLIC = _shop(
+    "acrylic",
+    "Plover",
+    {
+        "Titanium White": "PW6",
+        "Lemon Yellow": "PY3",
+        "Cadmium Yellow": "PY35",
+        "Yellow Ochre": "PY42",
+        "Cadmium Red": "PR108",
+        "Naphthol Red": "PR170",
+        "Quinacridone Magenta": "PR122",
+        "Dioxazine Violet": "PV23",
+        "Ultramarine": "PB29",
+        "Phthalo Blue": "PB15:3",
+        "Phthalo Green": "PG7",
+        "Burnt Sienna": "PR101 transparent",
+        "Raw Umber": "PBr7 raw umber",
+        "Carbon Black": "PBk7",
+    },
+    60.0,
+)
+
+
 def named(shop: tuple[Tube, ...], name: str) -> Tube:
     """The tube of a shop that has this name."""
     return next(one for one in shop if one.name == name)

@@ -50,12 +50,17 @@ def test_wishes_take_only_what_is_known_to_fit() -> None:
     assert fits("non-staining", ["PB28"]) and not fits("non-staining", ["PB15:3"])
     assert fits("fast-drying", ["PW1"]) and not fits("fast-drying", ["PBk9"])
     assert not fits("granulating", ["PG58"]) and not fits("granulating", [])
+    assert fits("staining", ["PB15:3"]) and not fits("staining", ["PB28"])
+    assert fits("transparent", ["PB29"]) and not fits("transparent", ["PB29", "PW6"])
+    assert fits("opaque", ["PR108"]) and not fits("opaque", ["PY150"])
 
 
 def test_a_wish_out_of_place_is_refused() -> None:
     in_place("granulating", "gouache")
     in_place("fast-drying", "alkyd")
     in_place("fast-drying", "")
+    in_place("transparent", "oil")
+    in_place("opaque", "gouache")
     with pytest.raises(UserError, match="a wish for watercolour and gouache, and these tubes are"):
         in_place("granulating", "oil")
     with pytest.raises(UserError, match="a wish for oil paints"):

@@ -55,7 +55,7 @@ def test_prices_and_assumptions_are_told(run: Run, files: Path) -> None:
     ran = run("recipe", "lab:60,20,-20", "--from", str(files / "catalogue.csv"), "--all")
     assert ran.status == 0, ran.err
     told = " ".join(ran.out.split())
-    assert " EUR a ml" in told and "cent" not in told
+    assert " EUR per 100 ml" in told and "cent" not in told
     assert "under other lights (assumed: the target has no spectrum): " in told
     ran = run("recipe", "PB29", "--from", str(files / "catalogue.csv"), "--light", "A", "--all")
     told = " ".join(ran.out.split())

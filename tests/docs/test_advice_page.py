@@ -37,7 +37,7 @@ def test_the_numbers_are_the_ones_that_are_used() -> None:
 
 
 def test_the_simplest_recipe_is_told_as_it_is_found() -> None:
-    assert "within CIEDE2000 2, or within 1 of the nearest" in PAGE
+    assert "within CIEDE2000 2, or within 1 of the nearest of three" in PAGE
     assert (DOES, WORTH_MORE, SIMPLE_PARTS) == (2.0, 1.0, 9)
     assert "ordinary paint comes\n  within 4" in PAGE and ORDINARY == 4.0
     others = weights().others

@@ -13,7 +13,7 @@ SHOWN = "PV19 (form not said)"
 
 def test_a_shelf_label_prints_its_own_code(doors: Doors) -> None:
     (label,) = labels.data(shelf_labels([doors.shelf.tubes[BARE]], doors.shelf))["labels"]
-    assert label["pigments"] == SHOWN
+    assert (label["codes"], label["forms"]) == ("PV19", SHOWN)
     for printed in (
         doors.printed("labels", BARE, "--catalogue", "catalogue.csv"),
         doors.web_sheet("shelf-labels", t=BARE),

@@ -14,6 +14,7 @@ from tubewise.paints.appearance import lab_alone
 from tubewise.paints.shelf import Shelf
 from tubewise.pigments.purpose import SALE
 from tubewise.sheets import supply
+from tubewise.tubes.occasion import Occasion
 from tubewise.tubes.supply import Slot, SupplyList
 
 
@@ -89,14 +90,15 @@ def test_without_a_catalogue_the_sheet_still_tells_what_to_look_for() -> None:
     bare = handout(Workshop(supply_list()))
     assert not bare.catalogued
     words = text_of(pdf_of(supply.pages, bare))
-    assert "look for PV19 (gamma)" in words
+    assert "look for PV19 (gamma) quinacridone r" in words
     assert "the catalogue" not in words
 
 
 def test_the_sheet_prints_codes_notes_warnings_and_cautions(hand: Handout) -> None:
     words = text_of(pdf_of(supply.pages, hand))
     assert "Heath in June" in words
-    assert "look for PR108" in words
+    assert "look for PR108 cadmium red" in words
+    assert "→ in the shop Oakfen Fenland Permanent Rose · artist · 60 ml · 8.00 EUR" in words
     assert "the red of the heather" in words
     assert "✗ the name misleads Sillmere Fenland Cadmium Red Hue · PR112" in words
     assert "Contains cadmium" in words and "local rules" in words
@@ -119,3 +121,12 @@ def test_a_hand_out_for_sale_does_not_send_anybody_to_buy_what_fades() -> None:
     assert sale.buy is None
     # It holds what its name promises, and fades.
     assert sale.beware == ()
+
+
+def test_the_heading_gives_title_date_and_place_where_the_list_does(hand: Handout) -> None:
+    assert text_of(pdf_of(supply.pages, hand)).startswith("Supply list Heath in June Buy by")
+    headed = replace(hand, occasion=Occasion("Heather and haze", "2027-06-06", "Village hall"))
+    words = text_of(pdf_of(supply.pages, headed))
+    assert "Supply list Heather and haze 6 June 2027 · Village hall" in words
+    vague = replace(hand, occasion=Occasion(date="the first week of June"))
+    assert "Heath in June the first week of June" in text_of(pdf_of(supply.pages, vague))

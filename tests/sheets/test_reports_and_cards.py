@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
-from tests.sheets.conftest import DAY, Press, page_count, pdf_of, text_of, text_of_page, tube
+from tests.sheets.conftest import (
+    DAY,
+    Press,
+    page_count,
+    pdf_of,
+    pixels,
+    text_of,
+    text_of_page,
+    tube,
+)
 from tubewise.advice.cards.comparison import comparison
 from tubewise.advice.cards.recipe_card import RecipeCard
 from tubewise.advice.cards.recipe_card import recipe_card as card_of
@@ -14,12 +24,17 @@ from tubewise.advice.cards.shelf_labels import shelf_labels
 from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.workshop import Workshop
+from tubewise.advice.recipes.from_tubes import AtHand, recipes_from
 from tubewise.advice.recipes.results import Recipes
+from tubewise.advice.recipes.target import target
 from tubewise.colour.words import seen_words
+from tubewise.demo import workshop
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import class_report, compare, labels, ladder, recipe
-from tubewise.sheets.press import basis_words
-from tubewise.tubes.supply import SupplyList
+from tubewise.sheets.press import basis_words, capitalised
+from tubewise.tubes.catalogue import read_boxes, read_catalogue
+from tubewise.tubes.occasion import Occasion
+from tubewise.tubes.supply import SupplyList, read_supply_list
 
 
 def test_the_teachers_page_lists_what_to_buy_and_the_key_mixes(class_check: ClassCheck) -> None:
@@ -30,6 +45,13 @@ def test_the_teachers_page_lists_what_to_buy_and_the_key_mixes(class_check: Clas
         assert f"in all {total:.2f} {currency}" in words
     for mix in class_check.summary.mixes:
         assert mix.mix in words and mix.words in words
+
+
+def test_every_page_of_a_class_report_says_what_it_is_for(class_check: ClassCheck) -> None:
+    headed = replace(class_check, occasion=Occasion("Heather", "6 June", "Village hall"))
+    pdf = pdf_of(class_report.pages, headed)
+    assert "Heather 6 June · Village hall" in text_of_page(pdf, 1)
+    assert "Seat 2 Heather · 6 June · Village hall" in text_of_page(pdf, 3)
 
 
 def test_a_class_without_seats_prints_one_page() -> None:
@@ -52,6 +74,30 @@ def test_seats_with_names_get_their_names_in_full_on_their_page(class_check: Cla
     pdf = pdf_of(class_report.pages, replace(class_check, seats=seats, summary=summary))
     assert "Wilhelmina Feat…" in text_of_page(pdf, 1)
     assert f"Seat {name}" in text_of_page(pdf, 2)
+
+
+def paint_reaches_down(png: bytes) -> float:
+    """How far down a page anything stands above its footer, 0 to 1 of what it has room for."""
+    page = pixels(png)
+    dark = np.nonzero((page.min(axis=2) < 200).any(axis=1))[0] / page.shape[0]
+    return float(dark[dark < 0.91].max())
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_overview_of_a_whole_class_leaves_no_half_empty_page(paper: str) -> None:
+    folder = workshop.folder()
+    answer = check(
+        Workshop(
+            read_supply_list(folder / "supply.csv"),
+            read_boxes(folder / "boxes.csv"),
+            read_catalogue(folder / "catalogue.csv"),
+        )
+    )
+    made = class_report.pages(answer, paper, "png", DAY)
+    overview = len(made) - len(answer.seats)
+    assert overview in (1, 2)
+    assert all(paint_reaches_down(page) > 0.7 for page in made)
 
 
 def test_a_crowded_seat_still_has_one_page(class_check: ClassCheck) -> None:
@@ -103,6 +149,31 @@ def test_a_recipe_card_gives_order_corrections_lights_and_cautions(
     assert "Contains cadmium" in words
 
 
+def test_a_recipe_card_says_what_its_paint_costs_and_how_many_tubes_there_are(
+    recipe_card: RecipeCard, sheets: dict[str, Press]
+) -> None:
+    words = text_of(sheets["recipe"].make("a4", "pdf")[0])
+    assert "The mixture costs 13.33 EUR per 100 ml" in words
+    assert words.count("artist acrylic · 60 ml · 8.00 EUR · 3 in stock") == len(recipe_card.tubes)
+    # Numbers are no heading; they stand below the colour's name.
+    assert f"Recipe {capitalised(recipe_card.target.name)} lab:45,30,-5" in words
+
+
+def test_nothing_on_a_recipe_card_is_sold_out() -> None:
+    tubes = [
+        tube("Titanium White", "PW6"),
+        tube("Ultramarine", "PB29"),
+        tube("Permanent Rose", "PV19 gamma", stock=0),
+        tube("Magenta", "PR122"),
+        tube("Dioxazine Violet", "PV23", stock=0),
+    ]
+    at_hand = AtHand(tubes=tubes, shelf=Shelf(tubes))
+    found = recipes_from(target("lab:45,30,-5", at_hand.shelf), at_hand)
+    words = text_of(pdf_of(recipe.pages, card_of(found, at_hand.shelf)))
+    assert "Magenta" in words and "in stock" in words
+    assert "Permanent Rose" not in words and "Dioxazine" not in words
+
+
 def test_a_recipe_in_shares_is_a_bar_without_boxes(recipes: tuple[Recipes, Shelf]) -> None:
     card = card_of(*recipes)
     parts = tuple(replace(p, parts=p.parts + 0.5) for p in card.recipe.parts)
@@ -113,7 +184,6 @@ def test_a_recipe_in_shares_is_a_bar_without_boxes(recipes: tuple[Recipes, Shelf
 def test_a_tube_alone_needs_no_moves() -> None:
     tubes = [tube("Ultramarine", "PB29")]
     from tubewise.advice.recipes.recipe import recipe as solve
-    from tubewise.advice.recipes.target import target
 
     shelf = Shelf(tubes)
     paint = shelf.tube(tubes[0])
@@ -126,10 +196,25 @@ def test_a_tube_alone_needs_no_moves() -> None:
 
 def test_a_label_gives_price_pigments_lightfastness_and_caution(sheets: dict[str, Press]) -> None:
     words = text_of(sheets["labels"].make("a4", "pdf")[0])
-    assert "Cadmium Red 8.00 EUR PR108" in words
+    assert "PR108 8.00 EUR Cadmium Red 13.33 EUR per 100 ml" in words
     assert "cadmium: read the tube’s label" in words
-    assert "lightfastness: I, excellent · strip modelled" in words
-    assert "acrylic · artist · 60 ml" in words
+    assert "lightfastness I, excellent · strip modelled" in words
+    assert "Oakfen Fenland · artist acrylic · 60 ml" in words
+
+
+def test_a_labels_code_is_large_and_its_form_stands_small() -> None:
+    made = shelf_labels(
+        [tube("Rose", "PV19 gamma"), tube("Earth", "PR101"), tube("Green", "PG7, PY3")]
+    )
+    rose, unsaid, green = labels.data(made)["labels"]
+    assert (rose["codes"], rose["forms"]) == ("PV19", "PV19/gamma")
+    assert (unsaid["codes"], unsaid["forms"]) == ("PR101", "PR101 (form not said)")
+    assert (green["codes"], green["forms"]) == ("PG7 + PY3", "")
+
+
+def test_a_tube_without_a_size_has_no_price_for_100_ml() -> None:
+    (label,) = labels.data(shelf_labels([tube("Rose", "PV19", size_ml=None)]))["labels"]
+    assert (label["price"], label["unit-price"]) == ("8.00 EUR", "")
 
 
 def test_a_label_of_a_tube_that_declares_nothing_says_so() -> None:

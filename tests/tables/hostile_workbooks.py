@@ -81,3 +81,38 @@ def merged(ranges: int) -> bytes:
 def shared(texts: int) -> bytes:
     """A workbook of many shared texts that no cell needs."""
     return book(HEADER, shared="<si><t/></si>" * texts)
+
+
+_URN = "urn:oasis:names:tc:opendocument:xmlns"
+
+
+def open_cell(times: str = "1", text: str = "Rose") -> str:
+    """An OpenDocument's cell, repeated."""
+    return (
+        f'<table:table-cell table:number-columns-repeated="{times}" office:value-type="string">'
+        f"<text:p>{text}</text:p></table:table-cell>"
+    )
+
+
+def open_row(cells: str, times: str = "1") -> str:
+    """An OpenDocument's row, repeated."""
+    return f'<table:table-row table:number-rows-repeated="{times}">{cells}</table:table-row>'
+
+
+def opendocument(rows: str) -> bytes:
+    """An OpenDocument whose only sheet holds these rows."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("mimetype", "application/vnd.oasis.opendocument.spreadsheet")
+        archive.writestr(
+            "META-INF/manifest.xml",
+            f'<manifest:manifest xmlns:manifest="{_URN}:manifest:1.0"/>',
+        )
+        archive.writestr(
+            "content.xml",
+            f'<office:document-content xmlns:office="{_URN}:office:1.0"'
+            f' xmlns:table="{_URN}:table:1.0" xmlns:text="{_URN}:text:1.0"><office:body>'
+            f'<office:spreadsheet><table:table table:name="Paints">{rows}</table:table>'
+            "</office:spreadsheet></office:body></office:document-content>",
+        )
+    return out.getvalue()

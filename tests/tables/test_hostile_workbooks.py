@@ -61,8 +61,25 @@ def test_elements_within_elements() -> None:
     assert "elements within elements" in refused(deep)
 
 
+def test_an_opendocument_that_repeats_without_end() -> None:
+    cell, row = hostile.open_cell, hostile.open_row
+    (grid,) = workbook_grids("a.ods", hostile.opendocument(row(cell()) + row("", "1000000")))
+    assert [(r.number, r.cells) for r in grid.rows] == [(1, ("Rose",))]
+    for rows, words in (
+        (row(cell(), "999999999"), "numbered above 1,048,576"),
+        (row(cell()) + row("", "999999999") + row(cell()), "numbered above 1,048,576"),
+        (row(cell("999999999")), "more than 16,384 columns"),
+        (row(cell("16384")) * 400, "More than 5,000,000 cells"),
+        (row(cell(text='<text:s text:c="999999999"/>x')), "more than 10,000 blanks"),
+        (row(cell(text="x" + " " * 5_000_000 + "x")), "at most 10,000 are read"),
+    ):
+        assert words in refused(hostile.opendocument(rows)), words
+
+
 def test_what_is_read_apart_is_what_is_read_here() -> None:
-    for data in (hostile.placed("C2"), hostile.numbered("7"), hostile.long_cell(9, "é '=")):
+    plain = hostile.opendocument(hostile.open_row(hostile.open_cell()))
+    dirty = hostile.long_cell(9, "é '=")
+    for data in (hostile.placed("C2"), hostile.numbered("7"), dirty, plain):
         assert workbook_grids_apart("a.xlsx", data) == workbook_grids("a.xlsx", data)
 
 

@@ -76,7 +76,7 @@ def test_archives_that_are_no_workbook(tmp_path: Path) -> None:
 
     for names, words in (
         (["letter.txt"], "no XLSX"),
-        (["mimetype", "content.xml"], "OpenDocument"),
+        (["mimetype", "content.xml"], "damaged"),
         (["[Content_Types].xml", "xl/workbook.xml"], "damaged"),
     ):
         path = tmp_path / "a.xlsx"

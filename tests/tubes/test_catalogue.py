@@ -11,11 +11,11 @@ from tubewise.errors import UserError
 from tubewise.tubes.catalogue import (
     read_boxes,
     read_catalogue,
-    read_stock,
     write_boxes,
     write_catalogue,
 )
 from tubewise.tubes.completed import Products, complete
+from tubewise.tubes.exports import read_stock
 from tubewise.tubes.tube import Box, Tube
 
 

@@ -13,6 +13,7 @@ from tubewise.tubes.supply import (
     Slot,
     SupplyList,
     read_accept,
+    read_mixture,
     read_parts,
     read_ref,
     read_supply_list,
@@ -112,14 +113,44 @@ def test_parts_before_or_after_their_pigment() -> None:
 
 
 @pytest.mark.parametrize(
+    ("written", "water"),
+    [
+        ("PB29 2 + PBr7 1 + water 18", 18),
+        ("6 Wasser + PB29 2 + PBr7 1", 6),
+        ("PB29=2 + eau=3 + PBr7 1", 3),
+        ("PB29 2 + PBr7 1", 0),
+    ],
+)
+def test_a_wash_names_its_water(written: str, water: int) -> None:
+    assert read_mixture(written) == ((("PB29", 2), ("PBr7", 1)), water)
+
+
+@pytest.mark.parametrize("written", ["PB29 1 + water 0", "PB29 1 + water 2 + water 3", "water 6"])
+def test_water_is_said_once_and_not_alone(written: str) -> None:
+    with pytest.raises(ValueError, match=r"write the water once|no pigment with its parts"):
+        read_mixture(written)
+
+
+def test_the_water_of_a_mix_is_written_and_read_again(tmp_path: Path) -> None:
+    wet = KeyMix("sky", parts(("PB29", 2), ("PBr7", 1)), "pale", water=18)
+    assert wet.parts_words == "2 PB29 + 1 PBr7 + 18 water"
+    slot = Slot("blue", (refs("PB29"),), "watercolour")
+    supply = SupplyList("wet", (slot,), (wet,))
+    for name in ("wet.csv", "wet.xlsx"):
+        write_supply_list(tmp_path / name, supply)
+        assert read_supply_list(tmp_path / name) == supply
+
+
+@pytest.mark.parametrize(
     ("written", "words"),
     [
         ("PB29", "with its parts"),
-        ("PB29 0.5 + PW6 1", "with its parts"),
+        ("PB29 0.5 + PW6 1", "whole ones"),
         ("PB29 0 + PW6 1", "1 to 999"),
         ("PB29 1 + PB29 2", "twice"),
         ("PB29 1 +", "with its parts"),
-        ("PB29 99999999999999", "1 to 999"),
+        ("PB29 99999999999999", "0 to 1000"),
+        ("PB29 1000", "1 to 999"),
     ],
 )
 def test_parts_that_cannot_be_read(written: str, words: str) -> None:

@@ -277,7 +277,7 @@ def test_the_first_page_brings_in_the_demo(chromium: Any, tmp_path: Path) -> Non
         opened(chromium, "desktop", True) as page,
     ):
         page.goto(address)
-        page.get_by_role("button", name="Bring in the demo workshop").click()
+        page.get_by_role("button", name="Bring in the acrylic workshop").click()
         page.get_by_role("heading", name="Heather, harebell, rowan").wait_for()
         page.get_by_text("can paint the lesson").wait_for()
 

@@ -83,4 +83,35 @@ def test_the_purpose_is_kept_from_page_to_page(reader: Visitor) -> None:
     page = settled(reader, "/class?list=Moor&boxes=Moor&for=sale")
     assert '<option value="sale" selected>' in page
     assert "/class/shopping?list=Moor&amp;boxes=Moor&amp;for=sale" in page
+    for tab in ("list", "boxes"):
+        page = reader.get(f"/class/{tab}?list=Moor&boxes=Moor&for=sale")
+        assert f"/class/{tab}?list=Moor&amp;boxes=Moor&amp;for=sale" in page
+        assert "/class/shopping?list=Moor&amp;boxes=Moor&amp;for=sale" in page
+    page = reader.get("/class/list?list=Moor&boxes=Moor&for=sale")
+    assert "/sheets/supply-list.pdf?list=Moor&amp;boxes=Moor&amp;for=sale" in page
+    page = reader.get("/class/boxes?list=Moor&boxes=Moor&for=sale")
+    assert "/class/seat?list=Moor&amp;boxes=Moor&amp;seat=8&amp;for=sale" in page
     assert "is no purpose we know" in reader.get("/class?list=Moor&for=fun", status=422)
+
+
+def test_what_is_known_against_a_paint_stands_beside_its_slot(owner: Visitor) -> None:
+    owner.send("/class/list", name="Roses", slots="Crimson: PR83", medium="oil")
+    tubes = "Alizarin Crimson, PR83, oil"
+    owner.send("/class/boxes", boxes="Roses", seat="3", tubes=tubes)
+    settled(owner, "/class?list=Roses&boxes=Roses&for=sale")
+    seat = owner.get("/class/seat?list=Roses&boxes=Roses&seat=3&for=sale")
+    assert "PR83 (alizarin crimson) is III in oil, and pictures for sale ask for" in seat
+    settled(owner, "/class?list=Roses&boxes=Roses")
+    seat = owner.get("/class/seat?list=Roses&boxes=Roses&seat=3")
+    assert '<p class="note">PR83 (alizarin crimson): Fades in light' in seat
+    assert "does not last for pictures for sale" in owner.get("/class/list?list=Roses&for=sale")
+    assert "does not last" not in owner.get("/class/list?list=Roses")
+
+
+def test_a_class_of_two_media_hears_what_lies_over_what(owner: Visitor) -> None:
+    slots = "Ground: PY43"
+    owner.send("/class/list", name="Two", slots=slots, medium="acrylic")
+    sheet = b"slot,accept,medium\nGround,PY43,acrylic\nBlue,PB29,oil\n"
+    owner.send("/class/list/file", name="Two", files={"file": ("two.csv", sheet)})
+    page = settled(owner, "/class?list=Two&boxes=Moor")
+    assert "In layers: oil lies over acrylic, never under it" in page

@@ -118,7 +118,7 @@ def test_more_connections_than_the_most_are_refused(monkeypatch: pytest.MonkeyPa
 
 def test_one_address_elsewhere_gets_no_more_than_its_share(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(limits, "MOST_FROM_ONE_PLACE", 2)
-    monkeypatch.setattr("tubewise.web.connections._is_own", lambda _: False)
+    monkeypatch.setattr("tubewise.web.connections.is_own", lambda _: False)
 
     async def work(port: int) -> None:
         found = await asyncio.gather(*[answer_to(port, SLOW_HEAD) for _ in range(3)])

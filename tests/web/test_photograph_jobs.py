@@ -7,11 +7,12 @@ from collections.abc import Iterator
 
 import pytest
 
-from tubewise.errors import UserError
+from tubewise import limits
 from tubewise.web import photograph_jobs
 from tubewise.web.missing import MissingError
-from tubewise.web.photograph_jobs import MOST_WAITING, PhotographJobs
+from tubewise.web.photograph_jobs import PhotographJobs
 from tubewise.web.sent_pictures import MOST_OF_ONE, SentPictures
+from tubewise.web.works import BusyError
 
 
 @pytest.fixture
@@ -30,8 +31,8 @@ def reading(monkeypatch: pytest.MonkeyPatch) -> Iterator[threading.Event]:
 
 def test_a_visitor_waits_for_what_was_sent_before(reading: threading.Event) -> None:
     jobs = PhotographJobs()
-    keys = [jobs.start([("a.jpg", b"x")], "one") for _ in range(MOST_WAITING)]
-    with pytest.raises(UserError, match="still being read"):
+    keys = [jobs.start([("a.jpg", b"x")], "one") for _ in range(limits.MOST_ASKED_EACH)]
+    with pytest.raises(BusyError, match="still being worked on"):
         jobs.start([("a.jpg", b"x")], "one")
     jobs.start([("a.jpg", b"x")], "another")
     reading.set()

@@ -36,8 +36,8 @@ def served(place: Path, *options: str) -> Iterator[tuple[str, subprocess.Popen[s
 def test_it_serves_this_machine_only(tmp_path: Path) -> None:
     with served(tmp_path) as (base, _):
         answer = httpx.get(base, timeout=60)
-        assert answer.status_code == 200 and "demo workshop" in answer.text
-        assert "Bring in the demo workshop</button>" in answer.text
+        assert answer.status_code == 200 and "try it with a workshop" in answer.text
+        assert "Bring in the acrylic workshop</button>" in answer.text
         assert "server" not in answer.headers
 
 

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import io
+import re
+import zipfile
+from html import unescape
 from urllib.parse import quote
 
 import pytest
@@ -76,3 +80,39 @@ def test_an_empty_store_has_nothing_to_print(newcomer: Visitor) -> None:
     newcomer.get("/sheets/supply-list.pdf", status=404)
     newcomer.get("/sheets/class-report.pdf", status=404)
     newcomer.get("/sheets/shelf-labels.pdf", status=422)
+
+
+@pytest.mark.slow
+def test_pictures_of_several_pages_come_packed_or_one_by_one(reader: Visitor) -> None:
+    address = "/sheets/shelf-labels.png?medium=acrylic&maker=Thornquay"
+    answer = reader.client.get(address)
+    assert answer.headers["content-type"] == "application/zip"
+    assert 'filename="shelf-labels-png.zip"' in answer.headers["content-disposition"]
+    with zipfile.ZipFile(io.BytesIO(answer.content)) as packed:
+        names = packed.namelist()
+        assert names[:2] == ["shelf-labels-01.png", "shelf-labels-02.png"]
+        second = reader.client.get(f"{address}&page=2")
+        assert second.content == packed.read(names[1])
+        assert second.headers["content-type"] == "image/png"
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "page",
+    [
+        f"/tubes/{ROSE}",
+        "/side-by-side?t=PB29&t=PR209",
+        "/class/list?list=Moor",
+        "/tubes?q=permanent+rose",
+        f"/box?box={BOX}",
+    ],
+)
+def test_a_page_offers_a4_letter_and_a_picture(reader: Visitor, page: str) -> None:
+    found = re.findall(
+        r'href="(/sheets/[^"]*)"[^>]*aria-label="[^"]*(A4|Letter|PNG)', reader.get(page)
+    )
+    assert [paper for _, paper in found] == ["A4", "Letter", "PNG"]
+    for address, paper in found:
+        answer = reader.client.get(unescape(address))
+        assert answer.status_code == 200, (address, answer.text[:300])
+        assert (".png" in address) == (paper == "PNG")

@@ -40,3 +40,21 @@ def test_an_unknown_paint_is_told_and_the_others_stay(reader: Visitor) -> None:
     page = reader.get("/side-by-side?t=PV19/gamma&t=nonsense")
     assert "nonsense:" in page and "One more paint" in page
     assert "That did not work" in reader.get("/side-by-side?t=PV19&t=PR209&with=zz", status=422)
+
+
+def test_what_fades_is_said_first_and_the_purpose_is_kept(reader: Visitor) -> None:
+    page = reader.get("/side-by-side?t=PR83&t=PV19/gamma")
+    assert "<b>PR83</b>: " in page and "Fades in light" in page
+    assert "pictures for sale" not in page
+    page = reader.get("/side-by-side?t=PR83&t=PV19/gamma&for=sale")
+    assert "pictures for sale ask for" in page
+    assert '<option value="sale" selected>' in page and 'value="sale"' not in page.split("<h1>")[0]
+    assert "/sheets/comparison.pdf?t=PR83&amp;t=PV19%2Fgamma&amp;for=sale" in page
+    assert "is no purpose we know" in reader.get("/side-by-side?t=PR83&for=fun", status=422)
+
+
+def test_the_purpose_reaches_the_card_and_the_json(reader: Visitor) -> None:
+    answer = reader.client.get("/api/compare?a=PR83&b=PV19/gamma&for=sale").json()
+    assert "pictures for sale" in answer["warnings"][0]
+    card = reader.client.get("/sheets/comparison.pdf?t=PR83&t=PV19/gamma&for=sale")
+    assert card.status_code == 200 and card.content[:5] == b"%PDF-"

@@ -10,14 +10,34 @@ from tests.web.conftest import Visitor
 @pytest.mark.slow
 def test_an_empty_store_offers_the_demo(newcomer: Visitor) -> None:
     page = newcomer.get("/")
-    assert "Bring in the demo workshop" in page and "Bring in a list of tubes" in page
+    assert "Bring in the acrylic workshop" in page and "Bring in a list of tubes" in page
     assert newcomer.client.get("/tubes", follow_redirects=False).headers["location"] == "/"
     newcomer.send("/demo")
     assert "390 tubes" in newcomer.get("/tubes")
     assert "Heather, harebell, rowan" in newcomer.get("/class/list")
     page = newcomer.get("/")
     assert "who needs what" in page and "Sold out: what instead?" in page
-    assert "demo workshop" not in page
+    assert "Bring in the acrylic workshop" not in page
+    assert "Bring in the oil workshop" in page
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("workshop", "title"),
+    [("watercolour", "Rain over the saltmarsh"), ("oil", "Boats for the autumn show")],
+)
+def test_each_workshop_is_brought_in(newcomer: Visitor, workshop: str, title: str) -> None:
+    answer = newcomer.send("/demo", workshop=workshop)
+    assert title.split()[0] in answer.headers["location"]
+    assert title in newcomer.get("/class/list")
+    page = newcomer.get("/")
+    assert "Bring in the acrylic workshop" in page
+    assert f"Bring in the {workshop} workshop" not in page
+
+
+def test_a_workshop_that_does_not_exist_is_refused(newcomer: Visitor) -> None:
+    answer = newcomer.send("/demo", 422, workshop="pastel")
+    assert "the demo" in answer.text and "workshops are" in answer.text
 
 
 def test_the_first_page_has_a_door_for_each_and_paint(newcomer: Visitor) -> None:

@@ -69,7 +69,7 @@ def test_nothing_found_says_what_to_try(reader: Visitor) -> None:
 def test_a_tube_shows_what_is_in_it(reader: Visitor) -> None:
     page = reader.get(f"/tubes/{ROSE}")
     assert '<mark class="code"' in page and "PV19</mark>" in page
-    assert "0.251 EUR a ml" in page
+    assert "25.08 EUR per 100 ml" in page
     assert "The same pigments in other tubes" in page
     assert "The same name, other pigments" in page and "PR209" in page
 

@@ -16,6 +16,7 @@ from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.srgb import encoded_from_linear
 from tubewise.colour.xyz import xyz_from_reflectance
+from tubewise.errors import UserError
 from tubewise.measure.picture.chart import reference_spectra
 from tubewise.paints.appearance import appearance
 from tubewise.paints.shelf import Shelf
@@ -81,7 +82,7 @@ def _paints() -> Floats:
             continue
         try:
             paint = shelf.pigment(pigment.code)
-        except Exception:
+        except UserError:  # no optics of its own
             continue
         for share in (1.0, 0.25):
             K = share * paint.K[0] + (1 - share) * white.K[0]

@@ -16,16 +16,21 @@ from tubewise.pigments.handling import (
     oil_absorption,
     together,
 )
+from tubewise.pigments.opacity import CLEAR, COVERING, opacities
 from tubewise.pigments.ref import Ref
 
 OIL, GUM = "oil-bound", "gum-bound"
 SHIFT = "drying shift"
 
-# What each wish asks: the property, the value that fulfils it, and the binders it is about.
-_ASKS: Mapping[Wish, tuple[str, str, str]] = {
-    "granulating": ("granulation", "granulating", GUM),
-    "non-staining": ("staining", "low", GUM),
-    "fast-drying": ("drying", "fast", OIL),
+OPACITY, ANY = "opacity", ""
+# What each wish asks: the property, the values that fulfil it, and the binders it is about.
+_ASKS: Mapping[Wish, tuple[str, tuple[str, ...], str]] = {
+    "granulating": ("granulation", ("granulating",), GUM),
+    "non-staining": ("staining", ("low",), GUM),
+    "staining": ("staining", ("staining",), GUM),
+    "fast-drying": ("drying", ("fast",), OIL),
+    "transparent": (OPACITY, CLEAR, ANY),
+    "opaque": (OPACITY, COVERING, ANY),
 }
 _DRYING = {
     "fast": "dries fast in oil, for its kind",
@@ -121,8 +126,12 @@ def _oil(refs: Iterable[Ref]) -> list[Trait]:
 def fits(wish: Wish, refs: Iterable[str]) -> bool:
     """Whether every pigment is known to be what is wished; what is not known does not fit."""
     name, wanted, _ = _ASKS[wish]
-    values = [str(getattr(handling(ref), name)) for ref in refs]
-    return bool(values) and all(value == wanted for value in values)
+    pigments = tuple(refs)
+    if name == OPACITY:
+        values = opacities(pigments)
+    else:
+        values = tuple(str(getattr(handling(ref), name)) for ref in pigments)
+    return bool(values) and all(value in wanted for value in values)
 
 
 def fails(wishes: Iterable[Wish], refs: Iterable[str]) -> tuple[Wish, ...]:
@@ -135,6 +144,6 @@ def in_place(wish: Wish, medium: str) -> None:
     """Raise UserError where a wish means nothing in a medium: granulation is of washes."""
     family = _ASKS[wish][2]
     binder = binder_named(medium)
-    if binder and binders()[binder].family != family:
+    if binder and family not in (ANY, binders()[binder].family):
         about = "watercolour and gouache" if family == GUM else "oil paints"
         raise UserError(f"this is a wish for {about}, and these tubes are {binder}", where=wish)

@@ -183,8 +183,8 @@ def by_layer(coats: Iterable[Coat]) -> str:
     if not fast or not slow:
         return ""
     low = "dries fast and belongs" if len(fast) == 1 else "dry fast and belong"
-    high = "dries slowly: keep it" if len(slow) == 1 else "dry slowly: keep them"
-    return f"fat over lean: {listing(fast)} {low} in the lower layers; {listing(slow)} {high} out"
+    high = "dries slowly and belongs" if len(slow) == 1 else "dry slowly and belong"
+    return f"fat over lean: {listing(fast)} {low} in the lower layers; {listing(slow)} {high} above"
 
 
 def _family(medium: str) -> str:

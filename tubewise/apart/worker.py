@@ -17,8 +17,8 @@ def main() -> None:
     pipe = os.fdopen(os.dup(1), "w", encoding="utf-8")
     os.dup2(2, 1)
     message = json.loads(sys.stdin.readline())
-    _bound(message["memory"])
-    _give_way()
+    bound(message["memory"])
+    give_way()
     module, _, name = sys.argv[1].partition(":")
     try:
         answer = getattr(import_module(module), name)(
@@ -39,13 +39,14 @@ def _send(pipe: TextIO, message: object) -> None:
     print(json.dumps(message), file=pipe, flush=True)
 
 
-def _give_way() -> None:
+def give_way() -> None:
     """Whoever waits for a page goes before who waits for a file to be read."""
     if hasattr(os, "nice"):  # Windows has it not
         os.nice(10)
 
 
-def _bound(memory: int) -> None:
+def bound(memory: int) -> None:
+    """Take no more address space than so many bytes from now on, where the system can see to it."""
     try:
         import resource
     except ImportError:  # Windows has no such bound; time and pixels are bounded all the same

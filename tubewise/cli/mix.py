@@ -13,7 +13,8 @@ def mix(
     terms: Annotated[
         list[str],
         typer.Argument(
-            metavar="TERM=PARTS …", help="Pigment, tube id or water, and parts: PV19/gamma=1"
+            metavar="TERM=PARTS …",
+            help="A pigment, a tube or water, and parts: PV19/gamma=1, or “2 PB29 + 1 PW6”",
         ),
     ],
     film: Annotated[
@@ -34,12 +35,13 @@ def mix(
     from tubewise.colour.lights import LIGHTS
     from tubewise.errors import UserError
     from tubewise.paints import mixing
+    from tubewise.tubes.parts_written import parts_in
 
     if light not in LIGHTS:
         raise UserError(f"the lights are {', '.join(LIGHTS)}", where=f"“{light}”")
     if observer not in ("2", "10"):
         raise UserError("the observers are 2 and 10 degrees", where=f"“{observer}”")
-    pairs = [_term(text) for text in terms]
+    pairs = [(p.term, p.parts) for p in parts_in(" + ".join(terms))]
     shelf = shelf_of([term for term, _ in pairs], catalogue)
     made = mixing.mix(
         [shelf.term(term) for term, _ in pairs],
@@ -64,15 +66,3 @@ def mix(
     for note in made.notes:
         show.line(to, note, indent=2)
     show.cautions(to, made.cautions)
-
-
-def _term(text: str) -> tuple[str, float]:
-    from tubewise.errors import UserError
-
-    term, sign, parts = text.rpartition("=")
-    if not sign:
-        return text, 1.0
-    try:
-        return term.strip(), float(parts.replace(",", "."))
-    except ValueError:
-        raise UserError("write parts as a number: PV19/gamma=2", where=f"“{text}”") from None

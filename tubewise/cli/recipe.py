@@ -54,6 +54,9 @@ class RecipeQuestion(MixQuestion):
     non_staining: Annotated[
         bool, typer.Option("--non-staining", help="Only paints that hardly stain.")
     ] = False
+    staining: Annotated[
+        bool, typer.Option("--staining", help="Only paints that stain the paper.")
+    ] = False
     fast_drying: Annotated[
         bool, typer.Option("--fast-drying", help="Only pigments that dry fast in oil.")
     ] = False
@@ -102,6 +105,7 @@ class RecipeQuestion(MixQuestion):
         wished: dict[HandlingWish, bool] = {
             "granulating": self.granulating,
             "non-staining": self.non_staining,
+            "staining": self.staining,
             "fast-drying": self.fast_drying,
         }
         return tuple(wish for wish, yes in wished.items() if yes)

@@ -48,7 +48,7 @@ def serve(
     listener = _listener(host, port)
     logging.basicConfig(format="%(name)s: %(message)s")
     with Store() as store:
-        app = application(store, code, OWN_NAMES if own else frozenset(), warm=True)
+        app = application(store, code, OWN_NAMES if own else frozenset(), warm=True, apart=True)
         address = f"http://{_name_to_show(host)}:{listener.getsockname()[1]}/"
         typer.echo(f"tubewise is at {address} (Ctrl-C ends it)")
         if not own:
@@ -107,6 +107,6 @@ def _name_to_show(host: str) -> str:
     """The host as a browser takes it: an address that means all is shown as this machine's name."""
     import socket as sockets
 
-    if host in ("0.0.0.0", "::"):
+    if host in ("0.0.0.0", "::"):  # nosec B104 # only shown
         return sockets.gethostname()
     return f"[{host}]" if ":" in host else host

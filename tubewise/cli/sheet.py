@@ -3,16 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import wraps
 from pathlib import Path
-from typing import Annotated, TypeVar
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
-from tubewise.cli.options import Catalogue, ForSeats, Make, Medium, PurposeText
+from tubewise.cli.options import (
+    Catalogue,
+    ForSeats,
+    From,
+    Make,
+    Medium,
+    OnlyMedium,
+    PurposeText,
+    Seat,
+    Shop,
+)
 from tubewise.cli.question import answering
 from tubewise.cli.solving import MixQuestion, solved
+
+if TYPE_CHECKING:
+    from tubewise.tubes.supply import SupplyList
 
 T = TypeVar("T")
 P = TypeVar("P", bound="Printing")
@@ -88,7 +101,27 @@ def _sheet(name: str, question: type[P]) -> Callable[[Callable[[P], None]], Call
 
 
 @dataclass(frozen=True, kw_only=True)
-class SupplySheet(Printing):
+class ClassSheet(Printing):
+    """What sheets for a class are asked besides: what stands in their heading."""
+
+    title: Annotated[str, typer.Option("--title", help="The workshop's title.")] = ""
+    date: Annotated[str, typer.Option("--date", help="When it is, as the sheet should say it.")] = (
+        ""
+    )
+    place: Annotated[str, typer.Option("--place", help="Where it is.")] = ""
+
+    def listed_as_headed(self, listed: Path) -> SupplyList:
+        """The supply list; what is said here stands before what its file says."""
+        from tubewise.tubes.occasion import occasion
+        from tubewise.tubes.supply import read_supply_list
+
+        supply = read_supply_list(listed)
+        own = dict(occasion(self.title, self.date, self.place).lines)
+        return replace(supply, occasion=replace(supply.occasion, **own))
+
+
+@dataclass(frozen=True, kw_only=True)
+class SupplySheet(ClassSheet):
     """What the hand-out of a supply list is asked."""
 
     listed: List
@@ -104,10 +137,9 @@ def supply(question: SupplySheet) -> None:
     from tubewise.cli.source import catalogue_of, kept_measurements
     from tubewise.pigments.purpose import purpose_typed
     from tubewise.sheets.supply import pages
-    from tubewise.tubes.supply import read_supply_list
 
     workshop = Workshop(
-        read_supply_list(question.listed),
+        question.listed_as_headed(question.listed),
         catalogue=catalogue_of(question.catalogue),
         measurements=kept_measurements(),
         purpose=purpose_typed(question.for_),
@@ -118,7 +150,7 @@ def supply(question: SupplySheet) -> None:
 
 
 @dataclass(frozen=True, kw_only=True)
-class ClassReport(Printing):
+class ClassReport(ClassSheet):
     """What the class report is asked."""
 
     listed: List
@@ -136,10 +168,9 @@ def class_(question: ClassReport) -> None:
     from tubewise.pigments.purpose import purpose_typed
     from tubewise.sheets.class_report import pages
     from tubewise.tubes.catalogue import read_boxes
-    from tubewise.tubes.supply import read_supply_list
 
     workshop = Workshop(
-        read_supply_list(question.listed),
+        question.listed_as_headed(question.listed),
         read_boxes(question.boxes),
         catalogue_of(question.catalogue),
         kept_measurements(),
@@ -279,12 +310,13 @@ def labels(question: ShelfLabels) -> None:
 class PaletteCard(Printing):
     """What the palette card is asked."""
 
-    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="Tubes to choose from.")]
+    from_: From = None
+    catalogue: Shop = None
     count: Annotated[
         int, typer.Option("--count", "-n", help="How many tubes; 0 for all of the file.", min=0)
     ] = 6
-    seat: Annotated[str, typer.Option(help="Whose box, where the file holds several.")] = ""
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
+    seat: Seat = ""
+    medium: OnlyMedium = ""
     how: Annotated[str, typer.Option(help="alone, white (at hand) or water (on paper).")] = ""
 
 

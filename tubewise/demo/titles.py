@@ -11,3 +11,9 @@ TITLES: Mapping[str, str] = {
     "watercolour": "Rain over the saltmarsh",
     "oil": "Boats for the autumn show",
 }
+# What each is about, for who has not seen it.
+ABOUT: Mapping[str, str] = {
+    FIRST: "two days of heather, harebells and rowan berries, a shop of 390 tubes, twelve boxes",
+    "watercolour": "fourteen slots, pans and tubes, and paints that must granulate or lift",
+    "oil": "pictures for sale: lead, zinc, what fades, and fat over lean",
+}

@@ -225,8 +225,10 @@ def _written(
     code = f"{usage}{hue}{number}"
     end = hit.end()
     suffix = _SUFFIX.match(text, end)
-    if suffix:
-        suffixed = f"{code}:{suffix['figure'].lstrip('0')}"
+    # No pigment is numbered ":0".
+    figure = suffix["figure"].lstrip("0") if suffix else ""
+    if suffix and figure:
+        suffixed = f"{code}:{figure}"
         if suffixed in known.pigments or (
             suffix["mark"] == ":" or (suffix["mark"] == "." and known.has_suffixes(code))
         ):

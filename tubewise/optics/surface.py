@@ -35,12 +35,24 @@ class Surface:
 
 
 GLOSS = Surface()
+# A rough skin, as gouache has, sends light back whatever the angle, rather more than a smooth one's
+# mirror: a lamp black in it reads about L* 26, where a gloss film's black reads 20. from memory.
+MATT = Surface(k1=0.045)
 THEORETICAL = Surface(k1=0.040, k2=0.596)
 BARE = Surface(k1=0.0, k2=0.0)
 
 
+# How a matt skin reads in any geometry: it has no mirror that could be left out.
+MATT_SKIN = "matt"
+
+
 def gloss_read(geometry: str) -> Surface:
-    """A gloss film read with the specular part `excluded` or `included`; else ValueError."""
+    """A gloss film read with the specular part `excluded` or `included`, or a `matt` skin.
+
+    Raises ValueError for another geometry.
+    """
+    if geometry == MATT_SKIN:
+        return MATT
     if geometry not in GEOMETRIES:
         raise ValueError(f"specular is included or excluded, not {geometry!r}")
     return GLOSS if geometry == "included" else Surface(specular_included=False)

@@ -24,7 +24,7 @@ from tubewise.optics.film import (
     film_reflectance,
     opaque_reflectance,
 )
-from tubewise.optics.surface import internal_from_measured, measured_from_internal
+from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, measured_from_internal
 from tubewise.paints.paint import DRAWS, Paint, seeded
 
 Film = Literal["opaque", "thin"]
@@ -76,14 +76,21 @@ def film_of(text: str) -> Film:
     raise UserError("a film is opaque or thin", where=f"“{text}”")
 
 
-def appearance(K: Floats, S: Floats, film: Film = "opaque", ground: ArrayLike = 1.0) -> Floats:
+def appearance(
+    K: Floats,
+    S: Floats,
+    film: Film = "opaque",
+    ground: ArrayLike = 1.0,
+    surface: Surface = GLOSS,
+) -> Floats:
     """Reflectance as an instrument reads it of an `opaque` or `thin` film over `ground`.
 
-    K, S (..., 36); `ground` is the reflectance inside the film, scalar or (36,).
+    K, S (..., 36); `ground` is the reflectance inside the film, scalar or (36,);
+    `surface` is its skin.
     """
     if film == "opaque":
-        return measured_from_internal(opaque_reflectance(K, S))
-    return measured_from_internal(film_reflectance(K, S, THIN_FILM, ground))
+        return measured_from_internal(opaque_reflectance(K, S), surface)
+    return measured_from_internal(film_reflectance(K, S, THIN_FILM, ground), surface)
 
 
 def ground_reflectance(ground: str) -> Floats:
@@ -126,10 +133,16 @@ def lab_alone(paint: Paint) -> Floats:
     return lab_from_reflectance(appearance(paint.K, paint.S))
 
 
-def lab_thin(paint: Paint, factor: Floats | float = 1.0, ground: float = WHITE_GROUND) -> Floats:
+def lab_thin(
+    paint: Paint,
+    factor: Floats | float = 1.0,
+    ground: float = WHITE_GROUND,
+    surface: Surface = GLOSS,
+) -> Floats:
     """Thin over a ground, (DRAWS + 1, 3); a weaker paint laid `factor` times as thick."""
     film = np.broadcast_to(np.asarray(factor), (DRAWS + 1,))[:, None]
-    return lab_from_reflectance(appearance(paint.K * film, paint.S * film, "thin", ground))
+    R = appearance(paint.K * film, paint.S * film, "thin", ground, surface)
+    return lab_from_reflectance(R)
 
 
 def lab_with(paint: Paint, company: Company, factor: Floats | float = 1.0) -> Floats:

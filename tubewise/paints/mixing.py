@@ -10,6 +10,7 @@ from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour, swatches
 from tubewise.errors import UserError
+from tubewise.optics.surface import GLOSS, Surface
 from tubewise.paints.appearance import (
     Film,
     appearance,
@@ -19,6 +20,7 @@ from tubewise.paints.appearance import (
     spread_95,
 )
 from tubewise.paints.paint import Paint
+from tubewise.paints.setting import skin_of
 from tubewise.paints.wash import is_water, wash
 from tubewise.pigments.binders import WASH, laid_as
 from tubewise.pigments.permanence import cautions
@@ -103,7 +105,7 @@ def mix(
             )
     Rg = ground_reflectance(ground)
     K, S = mixed(paints, parts, parts_error=PARTS_ERROR if len(paints) > 1 else 0.0)
-    R = wash(K, S) if kind == WASH else appearance(K, S, kind, Rg)
+    R = wash(K, S) if kind == WASH else appearance(K, S, kind, Rg, _skin(paints))
     lab = lab_from_reflectance(R, light, observer)
     notes = tuple(dict.fromkeys(note for p in paints for note in p.notes))
     return Mixture(
@@ -118,6 +120,12 @@ def mix(
         notes,
         cautions(ref for p in paints for ref in p.refs),
     )
+
+
+def _skin(paints: Sequence[Paint]) -> Surface:
+    """The skin of the mixture's film: that of its medium."""
+    media = [p.tube.medium for p in paints if p.tube is not None and p.tube.medium]
+    return skin_of(media[0]) if media else GLOSS
 
 
 def _laid(paints: Sequence[Paint], film: str) -> Film | Literal["wash"]:

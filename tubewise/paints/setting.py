@@ -14,11 +14,12 @@ import numpy as np
 
 from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
+from tubewise.optics.surface import GLOSS, MATT, Surface
 from tubewise.paints.appearance import WHITE, Company, appearance, is_white, lab_with_as
 from tubewise.paints.paint import Paint
 from tubewise.paints.wash import WASHES, is_water, lab_wash, water
 from tubewise.paints.wash import wash as wash_on_paper
-from tubewise.pigments.binders import BODY, WASH, Laid, is_oil, laid_as
+from tubewise.pigments.binders import BODY, WASH, Laid, is_matt, is_oil, laid_as
 
 # The parts of white to one of paint, and of water, in which a paint's strength is seen.
 TINTS = (3.0, 10.0)
@@ -27,18 +28,22 @@ TESTER = "PB29"
 # The whites of an oil painter, the usual one first. common practice, no source.
 OIL_WHITES = (WHITE, "PW1", "PW4")
 
+# What thins a mixture, and how much of each.
+Thinner = tuple[tuple[Paint, ...], tuple[float, ...]]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Setting:
     """How paint of one medium is used.
 
     `laid` as a film, a wash or body colour; `lightener` makes it paler: its white, or water;
-    `tester` is the blue that a white shows its strength in.
+    `tester` is the blue that a white shows its strength in; `surface` the skin of a dry film.
     """
 
     laid: Laid
     lightener: Paint
     tester: Paint
+    surface: Surface = GLOSS
 
     @property
     def in_washes(self) -> bool:
@@ -60,13 +65,13 @@ class Setting:
 
     def reads(self, K: Floats, S: Floats) -> Floats:
         """Reflectance (..., 36) as an instrument reads it of paint as it is laid here."""
-        return wash_on_paper(K, S) if self.in_washes else appearance(K, S)
+        return wash_on_paper(K, S) if self.in_washes else appearance(K, S, surface=self.surface)
 
     def reads_alone(self, paint: Paint) -> Floats:
         """Reflectance (36,) of the best estimate of paint by itself, see `lab_alone`."""
         if self.judging(paint).in_washes:
             return wash_on_paper(paint.K[0], paint.S[0], WASHES["strong"])
-        return appearance(paint.K[0], paint.S[0])
+        return appearance(paint.K[0], paint.S[0], surface=self.surface)
 
     def lab_with(self, paint: Paint, company: Company, factor: Floats | float = 1.0) -> Floats:
         """The mixture with `company`, the paint's own parts times `factor`; (DRAWS + 1, 3)."""
@@ -79,7 +84,7 @@ class Setting:
         """
         if self.judging(paint).in_washes:
             return lab_wash(paint, WASHES["strong"] / np.asarray(factor))
-        return lab_from_reflectance(appearance(paint.K, paint.S))
+        return lab_from_reflectance(appearance(paint.K, paint.S, surface=self.surface))
 
     def ladder(self, reference: Paint) -> tuple[Company, ...]:
         """The mixtures that show a paint's strength: 1 part in 3 and in 10 of white.
@@ -95,19 +100,24 @@ class Setting:
             return tuple(map(self._in_water, names, WATERS))
         return tuple(Company(f"tint 1:{n:g}", (self.lightener,), (n,), 1.0) for n in TINTS)
 
-    def in_use(self, company: Company) -> Company:
+    def in_use(self, company: Company, water: float = 0.0) -> Company:
         """A mixture of paints as it is laid: in watercolour, thinned to a middle wash.
 
-        A mixture that names its water keeps it.
+        A mixture that names its `water`, or holds it, keeps it.
         """
         if any(map(is_water, company.paints)):
             return company
-        water, parts = self.thinner(company.own + sum(company.parts))
-        return replace(company, paints=(*company.paints, *water), parts=(*company.parts, *parts))
+        thin, parts = self.thinner(company.own + sum(company.parts), water)
+        return replace(company, paints=(*company.paints, *thin), parts=(*company.parts, *parts))
 
-    def thinner(self, parts: float) -> tuple[tuple[Paint, ...], tuple[float, ...]]:
-        """What so many parts of paint are thinned with to be laid, and how much: often nothing."""
-        return ((self.lightener,), (WASHES["middle"] * parts,)) if self.in_washes else ((), ())
+    def thinner(self, parts: float, water: float = 0.0) -> Thinner:
+        """What so many parts of paint are thinned with to be laid, and how much: often nothing.
+
+        A wash takes the parts of `water` that are asked for, else a middle wash's.
+        """
+        if not self.in_washes:
+            return (), ()
+        return (self.lightener,), (water or WASHES["middle"] * parts,)
 
     def _in_water(self, name: str, parts: float) -> Company:
         return Company(name, (self.lightener,), (parts,), 1.0)
@@ -126,4 +136,10 @@ def setting_of(
     if is_oil(medium):
         code = next((white for white in OIL_WHITES if white in whites), WHITE)
     lightener = water() if laid == WASH else pigment(code)
-    return Setting(laid=laid, lightener=lightener, tester=pigment(TESTER))
+    surface = skin_of(medium)
+    return Setting(laid=laid, lightener=lightener, tester=pigment(TESTER), surface=surface)
+
+
+def skin_of(medium: str) -> Surface:
+    """The skin of a dry film of a medium: matt where it has no gloss; a wash has none."""
+    return MATT if is_matt(medium) and laid_as(medium) != WASH else GLOSS

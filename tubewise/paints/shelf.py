@@ -13,7 +13,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.hexes import lab_from_hex
 from tubewise.errors import UserError
-from tubewise.optics.surface import GEOMETRIES, converted
+from tubewise.optics.surface import GEOMETRIES, MATT_SKIN, converted
 from tubewise.optics.swatch import SCREEN_ERROR, SWATCH_ERROR, USUAL_GEOMETRY, Swatch
 from tubewise.paints.composition import Composition, compose
 from tubewise.paints.paint import DRAWS, GUESS, Paint, load_draws, pigment_stack, seeded
@@ -25,6 +25,7 @@ from tubewise.pigments.binders import WASH, WATERCOLOUR, is_matt, laid_as
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
 from tubewise.pigments.trust import MEASURED, MODELLED, PUBLISHED, Confidence, least_sure
+from tubewise.tubes.naming import TubeNames, tube_meant
 from tubewise.tubes.tube import Tube
 
 
@@ -108,6 +109,7 @@ class Shelf:
         self._measured = dict(measured or {})
         self._paints: dict[object, Paint | None] = {}
         self._settings: dict[str, Setting] = {}
+        self._names: TubeNames | None = None
 
     def pigment(self, ref: str) -> Paint:
         """The paint of one pigment at artist strength, e.g. `PV19/gamma`."""
@@ -195,9 +197,10 @@ class Shelf:
         return self._paints[tube]
 
     def term(self, term: str) -> Paint:
-        """The paint that a person's TERM means: a tube's id, a pigment such as `PV19/gamma`, water.
+        """The paint that a person's TERM means: a pigment such as `PV19/gamma`, water, or a tube.
 
-        Raises UserError with the nearest known terms when it means neither.
+        A tube by its id, or by name, maker, line, medium and code in any order. Raises UserError
+        with the candidates or the nearest known where it means several or none.
         """
         if term in self.tubes:
             paint = self.tube(self.tubes[term])
@@ -212,19 +215,25 @@ class Shelf:
             return water()
         try:
             return self.pigment(labels.typed_ref(term, where=f"“{term}”"))
-        except UserError as error:
-            near = self._nearest(term)
-            if not near:
+        except UserError:
+            named = self._named(term)
+            if named is None:
                 raise
-            raise UserError(f"neither a pigment nor a tube we know{near}", where=f"“{term}”") from (
-                error
-            )
+            return self.term(named)
 
-    def _nearest(self, term: str) -> str:
-        from rapidfuzz import fuzz, process
+    def _named(self, term: str) -> str | None:
+        """The id of the tube that is called so; None where nothing is.
 
-        near = process.extract(term, list(self.tubes), scorer=fuzz.WRatio, limit=3, score_cutoff=70)
-        return " (did you mean " + ", ".join(hit[0] for hit in near) + "?)" if near else ""
+        Raises UserError with the candidates where there are several.
+        """
+        if not self.tubes:
+            return None
+        if self._names is None:
+            self._names = TubeNames(self.tubes.values())
+        found = self._names.meant(term)
+        if not found.tubes and not found.near:
+            return None
+        return tube_meant(term, self._names).id
 
     @staticmethod
     def _stacks(
@@ -321,17 +330,22 @@ def swatch_of(tube: Tube) -> Swatch | None:
 
 def _geometry(tube: Tube) -> str:
     """How a swatch was read; a matt skin has no mirror reflection that could be left out."""
-    return "included" if is_matt(tube.medium) else tube.swatch_geometry or USUAL_GEOMETRY
+    if not is_matt(tube.medium):
+        return tube.swatch_geometry or USUAL_GEOMETRY
+    return "included" if laid_as(tube.medium) == WASH else MATT_SKIN
 
 
 def swatch_as_shown(tube: Tube) -> Floats | None:
     """A tube's measured swatch, CIELAB (3,), or None without one.
 
-    It is as predictions show colours: with the mirror reflection.
+    It is as predictions show colours: with the mirror reflection, or of a matt skin.
     """
     if tube.swatch_lab is None:
         return None
-    return converted(tube.swatch_lab, _geometry(tube), "included")
+    geometry = _geometry(tube)
+    if geometry == MATT_SKIN:
+        return np.asarray(tube.swatch_lab, dtype=np.float64)
+    return converted(tube.swatch_lab, geometry, "included")
 
 
 def _load_of(shares: tuple[float, ...], load: Floats) -> Floats:

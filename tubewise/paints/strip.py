@@ -15,14 +15,15 @@ from tubewise.colour.gamut import path_into_srgb
 from tubewise.colour.hexes import hex_from_lab, hexes_from_lab
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.optics.film import BLACK_GROUND, DRAWDOWN_FILM, WHITE_GROUND, film_reflectance
-from tubewise.optics.surface import measured_from_internal
-from tubewise.paints.appearance import Company, lab_alone, lab_with
+from tubewise.optics.surface import GLOSS, Surface, measured_from_internal
+from tubewise.paints.appearance import Company
 from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.wash import wash
 
-# From a full drawdown down to a film that hardly covers; even steps of the eye, not of thickness.
-THICKNESSES = DRAWDOWN_FILM * np.geomspace(1.0, 0.002, 49)
+# From three drawdowns, so thick that the wash meets the paint alone without a seam, down to a film
+# that hardly covers; even steps of the eye, not of thickness.
+THICKNESSES = DRAWDOWN_FILM * np.geomspace(3.0, 0.002, 57)
 # Of these every fourth is drawn; between them a screen or a printer fades evenly.
 DRAWN = slice(None, None, 4)
 # Over so many steps the wash gives way where a screen can't show its chroma.
@@ -95,13 +96,13 @@ def strip(paint: Paint, setting: Setting) -> Strip:
     if setting.judging(paint).in_washes:
         return _in_washes(paint)
     white = setting.lightener
-    tints = [lab_with(paint, Company("", (white,), (n,), 1.0))[0] for n in TINT_PARTS]
+    tints = [setting.lab_with(paint, Company("", (white,), (n,), 1.0))[0] for n in TINT_PARTS]
     over_white, over_black = (
-        tuple(hexes_from_lab(wash_labs(paint.K[0], paint.S[0], ground)[DRAWN]))
+        tuple(hexes_from_lab(wash_labs(paint.K[0], paint.S[0], ground, setting.surface)[DRAWN]))
         for ground in (WHITE_GROUND, BLACK_GROUND)
     )
     return Strip(
-        masstone=hex_from_lab(lab_alone(paint)[0]),
+        masstone=hex_from_lab(setting.lab_alone(paint)[0]),
         over_white=over_white,
         over_black=over_black,
         tints=tuple(hexes_from_lab(np.stack(tints))),
@@ -123,7 +124,7 @@ def _in_washes(paint: Paint) -> Strip:
     )
 
 
-def wash_labs(K: Floats, S: Floats, ground: float) -> Floats:
-    """A film of K, S (36,) that thins over a ground, as a screen shows it: CIELAB (49, 3)."""
+def wash_labs(K: Floats, S: Floats, ground: float, surface: Surface = GLOSS) -> Floats:
+    """A film of K, S (36,) that thins over a ground, as a screen shows it: CIELAB (57, 3)."""
     R = film_reflectance(K, S, THICKNESSES[:, None], ground)
-    return path_into_srgb(lab_from_reflectance(measured_from_internal(R)), REACH)
+    return path_into_srgb(lab_from_reflectance(measured_from_internal(R, surface)), REACH)

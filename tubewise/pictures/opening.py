@@ -94,7 +94,8 @@ def _opened(data: bytes, name: str) -> Iterator[Image]:
             f"This is no picture that can be read here; send one of {', '.join(KINDS)}.",
             where=name,
         ) from None
-    except (OSError, ValueError, SyntaxError, EOFError, MemoryError):
+    # The libraries fail on damaged pictures with errors of many kinds.
+    except Exception:
         raise UserError("This picture is damaged or cut off; send it again.", where=name) from None
 
 

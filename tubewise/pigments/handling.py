@@ -33,7 +33,7 @@ SCALES: Mapping[str, tuple[str, ...]] = {
     "covering": ("weak", "medium", "strong"),
 }
 # What a person may wish of a paint's handling.
-Wish = Literal["granulating", "non-staining", "fast-drying"]
+Wish = Literal["granulating", "non-staining", "staining", "fast-drying", "transparent", "opaque"]
 WISHES: tuple[Wish, ...] = get_args(Wish)
 SHIFTS = ("darker", "lighter", "both ways", "none", NOT_KNOWN)
 # Grams of linseed oil that 100 g of pigment take up, below which it takes little, above which much.

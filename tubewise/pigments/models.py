@@ -222,3 +222,8 @@ def samples(ref: str, n: int, rng: np.random.Generator) -> tuple[Floats, Floats]
     """`n` paints that could be this pigment's, each by another maker: K and S each (n, 36)."""
     found = optics(ref)
     return moved(found.K, found.S, spread(ref).steps(n, rng))
+
+
+def fluoresces(refs: Iterable[str]) -> bool:
+    """Whether a pigment gives back light of another colour, which no model here does."""
+    return any("fluorescence" in optics(ref).note for ref in refs)

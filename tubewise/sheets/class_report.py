@@ -16,7 +16,7 @@ from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.sheets.press import press, shortened
-from tubewise.sheets.shown import key_data, strip_data
+from tubewise.sheets.shown import key_data, occasion_data, strip_data
 from tubewise.sheets.signs import SIGNS
 
 # A seat may be a person's name; in the grid there is room for so many letters.
@@ -30,7 +30,7 @@ def pages(
     return press(
         "class_report.typ",
         data(answer),
-        title=f"Class check: {answer.workshop}",
+        title=f"Class check: {answer.occasion.title or answer.workshop}",
         paper=paper,
         format=format,
         on=on,
@@ -41,7 +41,7 @@ def data(answer: ClassCheck) -> dict[str, Any]:
     """The report as plain data."""
     standings = answer.summary.standings
     return {
-        "workshop": answer.workshop,
+        **occasion_data(answer.workshop, answer.occasion),
         "signs": [{"sign": sign, "verdict": verdict} for verdict, sign in SIGNS.items()],
         "slots": [s.slot for s in answer.seats[0].slots] if answer.seats else [],
         "key": key_data(s.asked_strip for seat in answer.seats for s in seat.slots),

@@ -6,15 +6,20 @@ from datetime import date
 from typing import Any
 
 from tubewise.advice.cards.recipe_card import RecipeCard
+from tubewise.advice.classroom.shopping import shop_of
 from tubewise.advice.recipes.results import Recipe
 from tubewise.advice.words.lights import light_text, shift_text
+from tubewise.advice.words.lists import dotted
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
+from tubewise.advice.words.price import price_text, unit_price_text
+from tubewise.advice.words.size import size_text
 from tubewise.advice.words.sureness import sureness_text
 from tubewise.colour.words import seen_words
 from tubewise.paints.wash import WATER_NAME
 from tubewise.sheets.press import capitalised, press
 from tubewise.sheets.shown import caution_texts
+from tubewise.tubes.tube import Tube
 
 
 def pages(
@@ -35,12 +40,13 @@ def pages(
 def data(answer: RecipeCard) -> dict[str, Any]:
     """The card as plain data."""
     recipe = answer.recipe
-    most = max(part.parts for part in recipe.parts)
-    ordered = sorted(
-        zip(recipe.parts, answer.colours, strict=True), key=lambda pair: -pair[0].parts
-    )
+    whole = all(float(part.parts).is_integer() and part.parts <= 24 for part in recipe.parts)
     return {
-        "target": answer.target_name,
+        # Numbers are no heading; the colour's name is.
+        "heading": capitalised(answer.target.name)
+        if _in_numbers(answer.target_name)
+        else answer.target_name,
+        "target": answer.target_name if _in_numbers(answer.target_name) else "",
         "target_hex": answer.target.hex,
         "target_colour": answer.target.name,
         "hex": recipe.colour.hex,
@@ -49,24 +55,14 @@ def data(answer: RecipeCard) -> dict[str, Any]:
         "how_near": recipe.how_near,
         "warning": recipe.warning,
         "beside": list(recipe.beside),
+        "price": unit_price_text(recipe.price_per_ml, recipe.currency),
         "amounts": answer.amounts.words if answer.amounts else "",
         "basis": recipe.basis,
         "sure": sureness_text(recipe.confidence),
         "within": f"{recipe.uncertainty.delta_e00_95:.1f}",
         "total": f"{sum(part.parts for part in recipe.parts):g}",
-        "whole": all(float(part.parts).is_integer() for part in recipe.parts) and most <= 24,
-        "parts": [
-            {
-                "title": part.title,
-                "pigments": pigments_text(part.pigments),
-                "parts": f"{part.parts:g}",
-                "share": part.parts / most,
-                "count": round(part.parts),
-                "hex": colour.hex,
-                "colour": "on white paper" if part.tube == WATER_NAME else colour.name,
-            }
-            for part, colour in ordered
-        ],
+        "whole": whole,
+        "parts": _parts(answer),
         "steps": list(recipe.steps),
         "mends": [c.words for c in recipe.corrections],
         "lights": [
@@ -89,6 +85,42 @@ def data(answer: RecipeCard) -> dict[str, Any]:
             for r in answer.others
         ],
     }
+
+
+def _parts(answer: RecipeCard) -> list[dict[str, Any]]:
+    """Each part, the largest first; its bar's length is its share of the largest."""
+    most = max(part.parts for part in answer.recipe.parts)
+    ordered = sorted(
+        zip(answer.recipe.parts, answer.colours, answer.tubes, strict=True),
+        key=lambda row: -row[0].parts,
+    )
+    return [
+        {
+            "title": part.title,
+            "pigments": pigments_text(part.pigments),
+            "parts": f"{part.parts:g}",
+            "share": part.parts / most,
+            "count": round(part.parts),
+            "kind": part.paint,
+            "shop": _shop(tube),
+            "hex": colour.hex,
+            "colour": "on white paper" if part.tube == WATER_NAME else colour.name,
+        }
+        for part, colour, tube in ordered
+    ]
+
+
+def _in_numbers(target: str) -> bool:
+    return target.startswith(("lab:", "#", "munsell:"))
+
+
+def _shop(tube: Tube | None) -> str:
+    """What the tube costs and how many there are: `60 ml · 8.15 EUR · 5 in stock`."""
+    if tube is None or tube.price is None:
+        return ""
+    stock = "" if tube.stock is None else f"{tube.stock:g} in stock"
+    price = price_text(tube.price, tube.currency)
+    return dotted(size_text(tube.size_ml), price, stock, shop_of(tube))
 
 
 def _slips(recipe: Recipe) -> list[dict[str, str]]:

@@ -3,10 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 from typing import Any
 
+from tubewise.advice.words.lists import dotted
 from tubewise.paints.strip import Strip, key_of
 from tubewise.pigments.pigment import Caution
+from tubewise.sheets.press import day_words
+from tubewise.tubes.occasion import Occasion
+
+# What a spreadsheet adds to a day that has no hour.
+_MIDNIGHT = ("", " 00:00:00", "T00:00:00")
+
+
+def occasion_data(workshop: str, known: Occasion) -> dict[str, str]:
+    """A class sheet's heading: the workshop's title, else the list's name, and when and where."""
+    return {
+        "workshop": known.title or workshop,
+        "when": dotted(_day(known.date), known.place),
+    }
+
+
+def _day(text: str) -> str:
+    """A date as every sheet has it; whatever else a teacher wrote stays."""
+    try:
+        return day_words(date.fromisoformat(text[:10])) if text[10:] in _MIDNIGHT else text
+    except ValueError:
+        return text
 
 
 def strip_data(drawn: Strip | None) -> dict[str, Any] | None:

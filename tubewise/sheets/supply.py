@@ -18,6 +18,7 @@ from tubewise.sheets.shown import (
     caution_kinds,
     caution_texts,
     key_data,
+    occasion_data,
     strip_data,
 )
 
@@ -29,7 +30,7 @@ def pages(
     return press(
         "supply.typ",
         data(answer),
-        title=f"Supply list: {answer.workshop}",
+        title=f"Supply list: {answer.occasion.title or answer.workshop}",
         paper=paper,
         format=format,
         on=on,
@@ -39,7 +40,7 @@ def pages(
 def data(answer: Handout) -> dict[str, Any]:
     """The hand-out as plain data."""
     return {
-        "workshop": answer.workshop,
+        **occasion_data(answer.workshop, answer.occasion),
         "catalogued": answer.catalogued,
         "slots": [_slot(s) for s in answer.slots],
         "key": key_data(s.strip for s in answer.slots),
@@ -50,8 +51,17 @@ def data(answer: Handout) -> dict[str, Any]:
 def _slot(s: SlotSheet) -> dict[str, Any]:
     return {
         "slot": s.slot.slot,
-        "codes": [" + ".join(map(_code, codes)) for codes in s.look_for],
+        "codes": [
+            # A tube of one pigment is called by its name; of several, the lines below name each.
+            {
+                "codes": " + ".join(map(_code, codes)),
+                "name": codes[0].name if len(codes) == 1 else "",
+            }
+            for codes in s.look_for
+        ],
         "details": [_detail(c) for c in dict.fromkeys(c for codes in s.look_for for c in codes)],
+        # Where one line has named them all, the next need not.
+        "named": all(len(codes) == 1 for codes in s.look_for),
         "size": f"{size_text(s.slot.min_ml)} or more" if s.slot.min_ml else "",
         "medium": ", ".join(filter(None, (s.slot.medium, *s.slot.handling))),
         "note": ". ".join(filter(None, (capitalised(s.unfit), s.slot.note))),
@@ -59,16 +69,21 @@ def _slot(s: SlotSheet) -> dict[str, Any]:
         "strip": strip_data(s.strip),
         "lightfastness": permanence_text(s.lightfastness),
         "caution": caution_kinds(s.cautions),
-        "buy": _buy(s.buy) if s.buy else "",
+        "buys": [_buy(buy) for buy in s.buys],
         "standins": list(map(_choice, s.standins)),
         "unclear": list(map(_choice, s.unclear)),
         "beware": list(map(_choice, s.beware)),
     }
 
 
-def _buy(buy: Buy) -> str:
-    price = price_text(buy.price, buy.currency)
-    return dotted(buy.title, size_text(buy.size_ml), price, buy.shop)
+def _buy(buy: Buy) -> dict[str, str]:
+    count = f"{buy.count} × " if buy.count > 1 else ""
+    return {
+        "title": count + buy.title,
+        "facts": dotted(
+            buy.grade, size_text(buy.size_ml), price_text(buy.price, buy.currency), buy.shop
+        ),
+    }
 
 
 def _code(code: Code) -> str:
@@ -79,7 +94,10 @@ def _detail(code: Code) -> dict[str, str]:
     numbers = f"C.I. {' or '.join(code.constitutions)}" if code.constitutions else ""
     return {
         "code": code.code,
-        "words": dotted(numbers, ", ".join(f"“{word}”" for word in code.words)),
+        "name": code.name,
+        "words": dotted(
+            numbers, ", ".join(f"“{word}”" for word in code.words if word != code.name)
+        ),
         "beware": code.beware,
     }
 

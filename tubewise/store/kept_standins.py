@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 import sqlalchemy as sa
-from sqlalchemy.engine import Connection
 
 from tubewise.store.chunks import ASKED_AT_ONCE, chunks
+from tubewise.store.store import Store
 from tubewise.store.tables import STANDINS
 
 
@@ -29,23 +29,25 @@ class KeptStandIns:
     lines: Any
 
 
-def all_kept(connection: Connection, tube_ids: Sequence[str] | None) -> list[KeptStandIns]:
-    """What is kept of all tubes, or of those asked for."""
+def kept_standins(store: Store, tube_ids: Sequence[str] | None = None) -> list[KeptStandIns]:
+    """What the last run found to stand in for all tubes, or for those asked for."""
     columns = [STANDINS.c[name] for name in KeptStandIns.__slots__]
-    if tube_ids is None:
-        rows = connection.execute(sa.select(*columns))
-        return [KeptStandIns(**row) for row in rows.mappings()]
-    found = []
-    for chunk in chunks(tube_ids, ASKED_AT_ONCE):
-        rows = connection.execute(sa.select(*columns).where(STANDINS.c.tube_id.in_(chunk)))
-        found += [KeptStandIns(**row) for row in rows.mappings()]
+    found: list[KeptStandIns] = []
+    with store._reads() as connection:
+        if tube_ids is None:
+            rows = connection.execute(sa.select(*columns))
+            return [KeptStandIns(**row) for row in rows.mappings()]
+        for chunk in chunks(tube_ids, ASKED_AT_ONCE):
+            rows = connection.execute(sa.select(*columns).where(STANDINS.c.tube_id.in_(chunk)))
+            found += [KeptStandIns(**row) for row in rows.mappings()]
     return found
 
 
-def keep(connection: Connection, kept: Iterable[KeptStandIns], gone: Sequence[str] = ()) -> None:
+def keep_standins(store: Store, kept: Iterable[KeptStandIns], gone: Sequence[str] = ()) -> None:
     """Keep these in place of what was kept of their tubes, and nothing of those that are gone."""
-    rows = [{name: getattr(one_kept, name) for name in one_kept.__slots__} for one_kept in kept]
-    for chunk in chunks([*(row["tube_id"] for row in rows), *gone], ASKED_AT_ONCE):
-        connection.execute(sa.delete(STANDINS).where(STANDINS.c.tube_id.in_(chunk)))
-    if rows:
-        connection.execute(sa.insert(STANDINS), rows)
+    rows = [{name: getattr(found, name) for name in found.__slots__} for found in kept]
+    with store._writes() as connection:
+        for chunk in chunks([*(row["tube_id"] for row in rows), *gone], ASKED_AT_ONCE):
+            connection.execute(sa.delete(STANDINS).where(STANDINS.c.tube_id.in_(chunk)))
+        if rows:
+            connection.execute(sa.insert(STANDINS), rows)

@@ -10,6 +10,7 @@ from typing import Any
 
 from tubewise.store.tables import TUBES
 from tubewise.tubes.columns import COLUMNS
+from tubewise.tubes.occasion import Occasion
 from tubewise.tubes.slug import slug
 from tubewise.tubes.supply import KeyMix, Slot, SupplyList
 from tubewise.tubes.tube import Tube
@@ -73,8 +74,11 @@ def tube_of_row(row: Mapping[str, Any]) -> Tube:
     return Tube(**plain, swatch_lab=None if None in lab else lab, extra=dict(row["extra"]))
 
 
-def supply_documents(supply: SupplyList) -> tuple[list[Any], list[Any]]:
-    """Slots and key mixes as JSON."""
+def supply_documents(supply: SupplyList) -> tuple[Any, list[Any]]:
+    """Slots and key mixes as JSON.
+
+    Where a list says when and where it is for, its slots stand in an object beside that.
+    """
     slots = [
         {
             "slot": slot.slot,
@@ -92,14 +96,20 @@ def supply_documents(supply: SupplyList) -> tuple[list[Any], list[Any]]:
             "parts": [list(part) for part in mix.parts],
             "aim": mix.aim,
             "extra": dict(mix.extra),
+            **({"water": mix.water} if mix.water else {}),
         }
         for mix in supply.mixes
     ]
+    if supply.occasion.lines:
+        return {"slots": slots, "occasion": dict(supply.occasion.lines)}, mixes
     return slots, mixes
 
 
-def supply_of_documents(name: str, slots: list[Any], mixes: list[Any]) -> SupplyList:
+def supply_of_documents(name: str, slots: Any, mixes: list[Any]) -> SupplyList:
     """The supply list of `supply_documents`."""
+    known = Occasion()
+    if isinstance(slots, dict):
+        known, slots = Occasion(**slots["occasion"]), slots["slots"]
     return SupplyList(
         name,
         tuple(
@@ -110,4 +120,5 @@ def supply_of_documents(name: str, slots: list[Any], mixes: list[Any]) -> Supply
             KeyMix(**{**mix, "parts": tuple((ref, count) for ref, count in mix["parts"])})
             for mix in mixes
         ),
+        known,
     )

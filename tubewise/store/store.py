@@ -16,13 +16,12 @@ from typing import Any, Self
 import sqlalchemy as sa
 from sqlalchemy.engine import Connection
 
-from tubewise.store import kept_standins, measurements, pictures, revision, search
+from tubewise.store import chosen_columns, measurements, pictures, revision, search
 from tubewise.store.boxes import boxes_of_set, import_box
 from tubewise.store.chunks import chunks
-from tubewise.store.database import default_url, explained, open_engine, sqlite_url
+from tubewise.store.database import default_url, explained, open_engine, sqlite_file, sqlite_url
 from tubewise.store.finding import conditions as meeting
 from tubewise.store.finding import maker_key, tubes_by_keys, tubes_where
-from tubewise.store.kept_standins import KeptStandIns
 from tubewise.store.measurements import Measurement
 from tubewise.store.photographed import keep_in_box
 from tubewise.store.pictures import KeptPicture
@@ -37,7 +36,8 @@ from tubewise.store.tables import (
 )
 from tubewise.store.tube_import import distinct, import_tubes
 from tubewise.store.tube_index import index, unindex
-from tubewise.tubes.catalogue import read_boxes, read_stock
+from tubewise.tubes.catalogue import read_boxes
+from tubewise.tubes.exports import read_stock
 from tubewise.tubes.folded import folded
 from tubewise.tubes.supply import SupplyList, read_supply_list
 from tubewise.tubes.tube import Box, Tube
@@ -77,6 +77,18 @@ class Store:
         self._writing = self._engine.execution_options(writes=True)
         self._vocabulary: search.Vocabulary | None = None
 
+    @property
+    def url(self) -> str:
+        """Its address, the password within, to open it elsewhere."""
+        return self._engine.url.render_as_string(hide_password=False)
+
+    @property
+    def is_shared(self) -> bool:
+        """Whether other processes can open it: it does not lie in memory."""
+        return self._engine.url.get_backend_name() != "sqlite" or bool(
+            sqlite_file(self._engine.url)
+        )
+
     def close(self) -> None:
         """Let go of the database."""
         self._engine.dispose()
@@ -106,8 +118,6 @@ class Store:
             yield connection
             revision.advance(connection)
 
-    # ------------------------------------------------------------ imports
-
     def import_catalogue(
         self, source: str | Path | Iterable[Tube], progress: Progress | None = None
     ) -> Imported:
@@ -128,6 +138,17 @@ class Store:
                     progress(done, len(tubes))
         return Imported(**counts)
 
+    def chosen_columns(self) -> dict[str, str]:
+        """What was said of the columns of exports, by heading."""
+        with self._reads() as connection:
+            return chosen_columns.chosen(connection)
+
+    def choose_columns(self, chosen: Mapping[str, str]) -> None:
+        """Remember which column is which, so that the next export needs no telling."""
+        if chosen:
+            with self._writes() as connection:
+                chosen_columns.choose(connection, chosen)
+
     def import_boxes(self, source: str | Path | Iterable[Box], name: str = "") -> Imported:
         """Add boxes to the set called `name`; a seat known already gets the new contents.
 
@@ -145,8 +166,6 @@ class Store:
         supply = source if isinstance(source, SupplyList) else read_supply_list(source)
         with self._writes() as connection:
             return Imported(**{import_supply_list(connection, supply): 1})
-
-    # ------------------------------------------------------------ tubes
 
     def find(
         self,
@@ -228,8 +247,6 @@ class Store:
                 index(connection, [(row["pk"], tube)], self._words(connection))
             return row is not None
 
-    # ------------------------------------------------------------ boxes and lists
-
     def boxes(self, name: str = "") -> list[Box]:
         """The boxes of a set, in the order they were added."""
         with self._reads() as connection:
@@ -284,8 +301,6 @@ class Store:
         """Bring a deleted supply list back; whether there was one."""
         return self._mark(SUPPLY_LISTS, "deleted_at", False, name=name)
 
-    # ------------------------------------------------------------ measurements
-
     def add_measurement(
         self,
         tube_id: str,
@@ -330,8 +345,6 @@ class Store:
         """Use a withdrawn measurement again; whether there was one."""
         return self._mark(MEASUREMENTS, "withdrawn_at", False, tube_id=tube_id, version=version)
 
-    # ------------------------------------------------------------ pictures
-
     def keep_in_box(
         self, box: Box, name: str, *, instead: bool, kept: Sequence[KeptPicture]
     ) -> None:
@@ -356,20 +369,6 @@ class Store:
     def reinstate_picture(self, number: int) -> bool:
         """Show a withdrawn picture again; whether there was one."""
         return self._mark(PICTURES, "withdrawn_at", False, pk=number)
-
-    # ------------------------------------------------------------ stand-ins
-
-    def kept_standins(self, tube_ids: Sequence[str] | None = None) -> list[KeptStandIns]:
-        """What the last run found to stand in for all tubes, or for those asked for."""
-        with self._reads() as connection:
-            return kept_standins.all_kept(connection, tube_ids)
-
-    def keep_standins(self, kept: Iterable[KeptStandIns], gone: Sequence[str] = ()) -> None:
-        """Keep what a run found, and nothing of the tubes that are gone."""
-        with self._writes() as connection:
-            kept_standins.keep(connection, kept, gone)
-
-    # ------------------------------------------------------------ inside
 
     def _mark(self, table: sa.Table, column: str, on: bool, **keys: object) -> bool:
         mark = table.c[column]

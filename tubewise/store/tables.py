@@ -178,6 +178,14 @@ STANDINS = Table(
     Column("lines", JSON, nullable=False),
 )
 
+# What somebody said of a shop's columns, by heading, so that the next export is read alike.
+CHOSEN_COLUMNS = Table(
+    "chosen_columns",
+    METADATA,
+    Column("heading", Text, primary_key=True),
+    Column("column", Text, nullable=False),
+)
+
 # One row: counts writes, so that a reader knows when what it remembers is stale.
 REVISION = Table(
     "revision",

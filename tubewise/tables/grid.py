@@ -20,11 +20,15 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """One sheet: rows that hold anything at all."""
+    """One sheet: rows that hold anything at all.
+
+    `doubts` say why it may not be the whole of what was sent, or what was passed over.
+    """
 
     file: str
     sheet: str
     rows: tuple[Row, ...]
+    doubts: tuple[str, ...] = ()
 
 
 def trimmed(cells: tuple[Cell, ...]) -> tuple[Cell, ...]:

@@ -23,7 +23,7 @@ class Table:
 
     `columns` maps our column names to positions, `others` the names we do not know. `problems` are
     faults of the table itself; rows that have one are left out of `rows`. `one_of_several` says
-    that places name the file, since the reader gave more than one.
+    that places name the file, since the reader gave more than one. `doubts` are the grid's.
     """
 
     file: str
@@ -34,6 +34,7 @@ class Table:
     rows: tuple[Row, ...]
     problems: tuple[str, ...]
     one_of_several: bool = False
+    doubts: tuple[str, ...] = ()
 
     def cell(self, row: Row, column: str) -> Cell:
         """The cell under our column name; empty where the row or the column ends earlier."""
@@ -147,4 +148,13 @@ def find_table(
                 break
         else:
             whole.append(row)
-    return Table(grid.file, grid.sheet, header, columns, others, tuple(whole), tuple(problems))
+    return Table(
+        grid.file,
+        grid.sheet,
+        header,
+        columns,
+        others,
+        tuple(whole),
+        tuple(problems),
+        doubts=grid.doubts,
+    )

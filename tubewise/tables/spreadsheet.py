@@ -18,12 +18,12 @@ from tubewise.tables.workbooks import workbook_bytes
 from tubewise.tables.workbooks_apart import workbook_grids_apart
 from tubewise.tables.writing import write_whole
 
-_WORKBOOKS = {".xlsx", ".xlsm"}
+_WORKBOOKS = {".xlsx", ".xlsm", ".ods", ".xls"}
 _TEXTS = {"", ".csv", ".tsv", ".tab", ".txt"}
 
 
 def read_grids(path: str | Path, known: frozenset[str]) -> tuple[Grid, ...]:
-    """Every sheet of a CSV or XLSX file; a CSV file is one sheet without a name.
+    """Every sheet of a CSV, XLSX, ODS or old XLS file; a CSV file is one sheet without a name.
 
     `known` are the headings expected, by which the delimiter of a CSV file is recognised.
 
@@ -33,15 +33,10 @@ def read_grids(path: str | Path, known: frozenset[str]) -> tuple[Grid, ...]:
     data = _bytes(path)
     suffix = path.suffix.lower()
     if data.startswith(b"PK\x03\x04"):
-        if suffix == ".ods":
-            raise UserError("OpenDocument is not read; save it as XLSX or CSV.", where=path.name)
         return workbook_grids_apart(path.name, data)
     if data.startswith(b"\xd0\xcf\x11\xe0"):
-        raise UserError(
-            "This is an old .xls file or a workbook with a password; save it as XLSX or CSV "
-            "without one.",
-            where=path.name,
-        )
+        # An old .xls, or any workbook with a password, which its reader refuses.
+        return workbook_grids_apart(path.name, data)
     if suffix in _WORKBOOKS:
         raise UserError(
             "This is called a workbook but isn't one; save it again as XLSX, or as CSV with the "
@@ -50,7 +45,7 @@ def read_grids(path: str | Path, known: frozenset[str]) -> tuple[Grid, ...]:
         )
     if suffix not in _TEXTS:
         raise UserError(
-            f"Files ending in {suffix} are not read; save it as CSV or XLSX.", where=path.name
+            f"Files ending in {suffix} are not read; save it as CSV, XLSX or ODS.", where=path.name
         )
     return (text_grid(path.name, decode(data, path.name), known),)
 
@@ -69,6 +64,11 @@ def _bytes(path: Path) -> bytes:
                 where=path.name,
             )
         data = path.read_bytes()
+        if len(data) != size or path.stat().st_size != size:
+            raise UserError(
+                "The file is being written at this moment; wait until it is whole.",
+                where=path.name,
+            )
     except FileNotFoundError:
         raise UserError(
             "There is no such file; look at its name and folder.", where=str(path)

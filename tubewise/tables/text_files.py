@@ -13,10 +13,23 @@ from tubewise.tables.grid import Grid, Row, refuse_oversized, trimmed
 from tubewise.tables.headers import heading
 
 _DELIMITERS = (";", "\t", "|", ",")
+# Of fewer rows nothing can be said about what all others have.
+_ENOUGH_ROWS = 3
+
+
+# What stands in lists of paint in these languages; other signs than these betray a wrong encoding.
+_LETTERS = frozenset("äöüßÄÖÜéèêëàâçîïôûùœÉÈÀÇñáíóúÑÁÍÓÚìòåøæÅØÆ€£")
+_MARKS = frozenset("¿¡°®™’‘“”–—½¼¾×²³µ·•…«»ºª\u00a0")
+# Tried in this order; of two that read as well the first is taken.
+_SINGLE_BYTE = ("cp1252", "iso8859-15", "mac-roman", "cp850", "cp1250")
 
 
 def decode(data: bytes, file: str) -> str:
-    """Text of bytes in UTF-8, UTF-16 or Windows-1252, told apart by their looks."""
+    """Text of bytes in UTF-8, UTF-16 or a single-byte encoding, told apart by their looks.
+
+    The latter are Windows-1252, ISO 8859-15, Mac Roman, code page 850 and Windows-1250: that in
+    which the letters beyond ASCII are most often those of the languages of our lists.
+    """
     marks = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
     names = [name for mark, name in marks if data.startswith(mark)]
     if not names:
@@ -26,7 +39,7 @@ def decode(data: bytes, file: str) -> str:
         elif head[0::2].count(0) > len(head) // 4:
             names = ["utf-16-be"]
         else:
-            names = ["utf-8", "cp1252"]
+            names = ["utf-8", _single_byte(data)]
     for name in names:
         try:
             text = data.decode(name)
@@ -42,17 +55,51 @@ def decode(data: bytes, file: str) -> str:
     )
 
 
+def _single_byte(data: bytes) -> str:
+    """The encoding in which most letters beyond ASCII are letters of our languages."""
+    beyond = bytes(byte for byte in data[:2_000_000] if byte > 127)[:20_000]
+
+    def oddness(name: str) -> int:
+        text = beyond.decode(name, errors="replace")
+        return sum(0 if sign in _LETTERS else 1 if sign in _MARKS else 3 for sign in text)
+
+    return min(_SINGLE_BYTE, key=oddness)
+
+
+def cut_short(text: str, rows: list[Row], widths: list[int]) -> tuple[str, ...]:
+    """Why a text may be only the beginning of a file; nothing where it looks whole.
+
+    A line end is missing behind the last row alone, or that row has fewer cells than all others;
+    `widths` are the rows' numbers of cells, empty ones too.
+    """
+    if len(rows) < _ENOUGH_ROWS:
+        return ()
+    last, width = rows[-1], widths[-1]
+    doubts = []
+    if text and text[-1] not in "\r\n":
+        doubts.append(f"the last row ({last.number}) has no line end")
+    least = min(widths[1:-1])
+    if width < least:
+        doubts.append(f"the last row ({last.number}) has {width} cells, the others {least} or more")
+    if not doubts:
+        return ()
+    return (
+        f"The file may be cut short: {' and '.join(doubts)}. Get it again and compare its end.",
+    )
+
+
 def text_grid(file: str, text: str, known: frozenset[str]) -> Grid:
     """A text file as one sheet; `known` are the headings that tell its delimiter."""
     # Some spreadsheets write their delimiter as a first line of its own.
     announced = text[4:5] if text[:4].lower() == "sep=" else ""
     if announced in _DELIMITERS:
-        rows = _split(file, text, announced)[1:]
+        rows, widths = _split(file, text, announced)
+        rows, widths = rows[1:], widths[1:]
     else:
-        rows = _split(file, text, _delimiter(text, known))
+        rows, widths = _split(file, text, _delimiter(text, known))
     if not rows:
         raise UserError("The file holds no cells.", where=file)
-    return Grid(file, "", tuple(rows))
+    return Grid(file, "", tuple(rows), cut_short(text, rows, widths))
 
 
 def _delimiter(text: str, known: frozenset[str]) -> str:
@@ -71,8 +118,9 @@ def _delimiter(text: str, known: frozenset[str]) -> str:
     return max(_DELIMITERS, key=score)
 
 
-def _split(file: str, text: str, delimiter: str) -> list[Row]:
+def _split(file: str, text: str, delimiter: str) -> tuple[list[Row], list[int]]:
     rows: list[Row] = []
+    widths: list[int] = []
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     number = 0
     try:
@@ -81,6 +129,7 @@ def _split(file: str, text: str, delimiter: str) -> list[Row]:
             cells = tuple(clean(cell) for cell in raw)
             if any(cells):
                 rows.append(Row(number, trimmed(cells)))
+                widths.append(len(raw))
             if len(rows) > limits.MAX_ROWS:
                 raise UserError(f"More than {limits.MAX_ROWS:,} rows; split the file.", where=file)
     except csv.Error as error:
@@ -92,4 +141,4 @@ def _split(file: str, text: str, delimiter: str) -> list[Row]:
         raise UserError(
             f"This row can't be cut into cells: {fault}.", where=f"{file}, row {number + 1}"
         ) from None
-    return rows
+    return rows, widths

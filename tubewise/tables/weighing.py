@@ -21,12 +21,20 @@ _NEW_FILE = "copy the table into a new file"
 
 def weigh(file: str, data: bytes) -> None:
     """Raise UserError for an archive that is no XLSX, or holds more than a table of paints."""
+    _weigh(file, data, _Weight(file), "xl/")
+
+
+def weigh_opendocument(file: str, data: bytes) -> None:
+    """The same for an OpenDocument, whose rows, cells and blanks are repeated by a number."""
+    _weigh(file, data, _OpenDocumentWeight(file), "content.xml")
+
+
+def _weigh(file: str, data: bytes, weight: _Weight, begins: str) -> None:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             _weigh_parts(file, archive.infolist())
-            weight = _Weight(file)
             for part in archive.infolist():
-                if part.filename.startswith("xl/") and part.filename.endswith(".xml"):
+                if part.filename.startswith(begins) and part.filename.endswith(".xml"):
                     with archive.open(part) as opened:
                         weight.add(part.filename, opened)
     except UserError:
@@ -50,8 +58,8 @@ def _weigh_parts(file: str, parts: list[zipfile.ZipInfo]) -> None:
             where=file,
         )
     names = {part.filename for part in parts}
-    if "mimetype" in names and "content.xml" in names:
-        raise UserError("OpenDocument is not read; save it as XLSX or CSV.", where=file)
+    if "content.xml" in names:
+        return
     if "[Content_Types].xml" not in names or not any(n.startswith("xl/") for n in names):
         raise UserError("This archive is no XLSX workbook.", where=file)
 
@@ -138,6 +146,37 @@ class _Weight:
 
     def _refuse(self, words: str) -> NoReturn:
         raise UserError(f"{words}; {_NEW_FILE}.", where=self.file)
+
+
+class _OpenDocumentWeight(_Weight):
+    """The same, of marks that are counted by repeating: rows, cells and blanks."""
+
+    def _mark(self, tag: str, attributes: dict[str, str]) -> None:
+        many = {name.rpartition("}")[2]: value for name, value in attributes.items()}
+        if tag == "table":
+            self.row = 0
+        elif tag == "table-row":
+            self.column = 0
+            self.row += _number(many.get("number-rows-repeated", "")) or 1
+            self._refuse_row()
+        elif tag in ("table-cell", "covered-table-cell"):
+            self._cells(_number(many.get("number-columns-repeated", "")) or 1, many)
+        elif tag == "s" and _number(many.get("c", "")) > limits.MAX_CELL:
+            self._refuse(f"A cell holds more than {limits.MAX_CELL:,} blanks")
+
+    def _cells(self, repeated: int, many: dict[str, str]) -> None:
+        self.column += repeated
+        if self.column > limits.MAX_COLUMN_NUMBER:
+            self._refuse(
+                f"A row has more than {limits.MAX_COLUMN_NUMBER:,} columns, as no spreadsheet has"
+            )
+        # Rows are filled up with empty cells to their very end; only what holds a value counts.
+        self.cells += repeated if "value-type" in many else 1
+        self.merged += "number-columns-spanned" in many or "number-rows-spanned" in many
+        if self.cells > limits.MAX_CELLS:
+            self._refuse(f"More than {limits.MAX_CELLS:,} cells")
+        if self.merged > limits.MAX_MERGED:
+            self._refuse(f"More than {limits.MAX_MERGED:,} ranges of merged cells")
 
 
 def _number(figures: str) -> int:

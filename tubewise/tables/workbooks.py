@@ -1,4 +1,4 @@
-"""Workbooks (XLSX) read and written.
+"""Workbooks read and written: XLSX here, others by `other_workbooks`.
 
 Nothing is evaluated: a formula cell counts as the value its spreadsheet saved beside it, and is
 refused where none was saved. Macros are never opened.
@@ -18,6 +18,8 @@ from tubewise import limits
 from tubewise.errors import UserError
 from tubewise.tables.cells import INVISIBLE, Cell, Spoiled, clean, disarmed, text_of
 from tubewise.tables.grid import Grid, Row, refuse_long, refuse_oversized, trimmed
+from tubewise.tables.hidden import hidden_rows, without_hidden
+from tubewise.tables.other_workbooks import is_other_workbook, other_grids
 from tubewise.tables.weighing import weigh
 
 _UNSAVED = (
@@ -26,14 +28,26 @@ _UNSAVED = (
 
 
 def workbook_grids(file: str, data: bytes) -> tuple[Grid, ...]:
-    """Every sheet of a workbook that holds anything. Raises UserError where it is damaged."""
+    """Every sheet of a workbook that holds anything. Raises UserError where it is damaged.
+
+    Sheets and rows that are hidden are passed over, and the doubts say so.
+    """
+    if is_other_workbook(data):
+        return other_grids(file, data)
     weigh(file, data)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
+            sheets = _opened(data, values=False).worksheets
+            shown = [(at, s) for at, s in enumerate(sheets) if s.sheet_state == "visible"]
+            unseen = tuple(str(s.title) for s in sheets if s.sheet_state != "visible")
             grids = [
-                _sheet_grid(file, sheet, partial(_saved_values, data, at))
-                for at, sheet in enumerate(_opened(data, values=False).worksheets)
+                without_hidden(
+                    _sheet_grid(file, sheet, partial(_saved_values, data, at)),
+                    hidden_rows(data, sheet),
+                    unseen,
+                )
+                for at, sheet in shown
             ]
     except (UserError, MemoryError):
         raise

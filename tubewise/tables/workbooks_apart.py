@@ -26,8 +26,13 @@ def workbook_grids_apart(file: str, data: bytes) -> tuple[Grid, ...]:
         remedy="copy the table into a new file, or save it as CSV",
     )
     return tuple(
-        Grid(file, sheet, tuple(Row(number, tuple(map(_cell, cells))) for number, cells in rows))
-        for sheet, rows in plain
+        Grid(
+            file,
+            sheet,
+            tuple(Row(number, tuple(map(_cell, cells))) for number, cells in rows),
+            tuple(doubts),
+        )
+        for sheet, rows, doubts in plain
     )
 
 
@@ -35,7 +40,11 @@ def task(question: dict[str, Any], _: Progress) -> list[Any]:
     """What the process apart does."""
     grids = workbook_grids(question["file"], base64.b64decode(question["data"]))
     return [
-        [grid.sheet, [[row.number, list(map(_plain, row.cells))] for row in grid.rows]]
+        [
+            grid.sheet,
+            [[row.number, list(map(_plain, row.cells))] for row in grid.rows],
+            list(grid.doubts),
+        ]
         for grid in grids
     ]
 

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import TypeVar
 
 from tubewise.errors import UserError
-from tubewise.labels.phrasing import either
 from tubewise.tables.cells import Cell, text_of
 from tubewise.tables.grid import Row
 from tubewise.tables.headers import Table, find_table, heading, refuse
@@ -25,29 +24,48 @@ from tubewise.tubes.tube import Box, Tube
 _SYNONYMS = {
     "seat": "seat|student|participant|person|owner|platz|teilnehmer|teilnehmerin|place|participante"
     "|asiento|posto|deelnemer",
-    "maker": "maker|brand|manufacturer|hersteller|marke|marque|fabricant|fabricante|marca|merk",
-    "line": "line|range|series name|product line|serie name|sortiment|gamme|gama|linea|lijn",
+    "maker": "maker|brand|manufacturer|hersteller|marke|marque|fabricant|fabricante|marca|merk"
+    "|produzent|produttore|casa|vendor",
+    "line": "line|range|series name|product line|serie name|sortiment|gamme|gama|linea|lijn"
+    "|produktlinie|linie|collection|collezione|coleccion|assortiment",
     "grade": "grade|quality|qualitat|qualite|calidad|qualita|kwaliteit",
-    "medium": "medium|paint type|technique|technik|art|medio|tecnica|techniek",
+    "medium": "medium|paint type|technique|technik|art|medio|tecnica|techniek|type|farbart|typ"
+    "|type de peinture|tipo|tipo de pintura|tipo di colore",
     "name": "name|colour name|color name|colour|color|paint|farbname|farbe|farbton|bezeichnung"
-    "|artikelbezeichnung|nom|designation|couleur|nombre|nome|denominazione|colore|naam|kleur",
+    "|artikelbezeichnung|nom|designation|couleur|nombre|nome|denominazione|colore|naam|kleur"
+    "|product|product name|description|artikel|artikelname|produkt|produktname|produit|libelle"
+    "|article|producto|descripcion|articulo|denominacion|prodotto|descrizione|articolo|item",
     "label": "label|pigment|pigments|pigment code|pigment codes|etikett|pigmente|etiquette|etiqueta"
-    "|pigmentos|etichetta|pigmenti|etiket|pigmenten",
+    "|pigmentos|etichetta|pigmenti|etiket|pigmenten|ci|c i|colour index|color index|ci name|pigm"
+    "|code|codes|codigo|codice|pigment s|codes pigment"
+    "|code pigment|codigo de pigmento|codice pigmento|pigmentcode",
     "size_ml": "size ml|size|ml|volume|volume ml|content|inhalt|inhalt ml|menge|contenance|taille"
-    "|tamano|contenido|contenuto|formato|inhoud",
+    "|tamano|contenido|contenuto|formato|inhoud|contents|pack|pack size|unit size|gebinde|grosse"
+    "|fullmenge|conditionnement|format|volumen|envase|capacita|formato ml|contenance ml",
     "price": "price|unit price|retail price|preis|vk|vk brutto|bruttopreis|prix|prix ttc|precio|pvp"
-    "|prezzo|prijs",
+    "|prezzo|prijs|rrp|srp|msrp|uvp|verkaufspreis|ladenpreis|einzelpreis|vk preis|preis eur"
+    "|prix public|prix de vente|prix unitaire|tarif|precio venta|precio unitario|prezzo al pubblico"
+    "|prezzo unitario|listino|price eur|prix eur|precio eur|prezzo eur|price gbp|price incl vat",
     "currency": "currency|wahrung|devise|monnaie|moneda|divisa|valuta",
     "stock": "stock|in stock|quantity|qty|bestand|lager|vorrat|quantite|existencias|giacenza"
-    "|voorraad",
+    "|voorraad|stock level|on hand|qty on hand|availability|lagerbestand|lagermenge|verfugbarkeit"
+    "|verfugbar|qte|qte en stock|disponibilite|cantidad|disponibilidad|quantita|disponibilita"
+    "|scorta|unidades",
     "swatch_lab": "swatch lab|lab|cielab|swatch cielab",
     "swatch_hex": "swatch hex|hex|rgb hex|swatch",
     "swatch_geometry": "swatch geometry|geometry|specular|specular component|messgeometrie"
     "|geometrie|geometria",
 }
 _NAMES = {word: column for column, words in _SYNONYMS.items() for word in words.split("|")}
-_CATALOGUE_NAMES = {word: column for word, column in _NAMES.items() if column != "seat"}
+CATALOGUE_NAMES = {word: column for word, column in _NAMES.items() if column != "seat"}
 _BOX_NAMES = BoxHeadings(_NAMES)
+
+
+def is_seat_heading(text: str) -> bool:
+    """Whether a heading says whose a tube is."""
+    return _NAMES.get(heading(text)) == "seat"
+
+
 # One of these says which tube a row is.
 _OWN = ("name", "label")
 
@@ -63,33 +81,16 @@ def read_catalogue(path: str | Path) -> list[Tube]:
     problems: list[str] = []
     tubes: list[Tube] = []
     first: dict[str, tuple[str, Tube]] = {}
-    tables = _tables(path, _CATALOGUE_NAMES, (("name", "label"),))
+    tables = tables_of(path, CATALOGUE_NAMES, (("name", "label"),))
     for table in tables:
         problems += table.problems
         for row in table.rows:
-            tube = _tube(table, row, problems)
+            tube = tube_of_row(table, row, problems)
             if tube is not None:
-                _add(tube, table.place(row), first, tubes, problems)
+                add_tube(tube, table.place(row), first, tubes, problems)
     refuse(Path(path).name, problems, "the catalogue")
     if not tubes:
         raise UserError("The catalogue has a header but no tubes.", where=Path(path).name)
-    return tubes
-
-
-def read_stock(path: str | Path) -> list[Tube]:
-    """A catalogue that is to be a shop's: as `read_catalogue`, but no file of people's boxes.
-
-    Raises UserError for a file that says whose each tube is.
-    """
-    tubes = read_catalogue(path)
-    whose = {key for tube in tubes for key in tube.extra if _NAMES.get(heading(key)) == "seat"}
-    if whose:
-        raise UserError(
-            f"The column {either(sorted(whose))} says whose each tube is: this seems to be a file "
-            "of boxes, not what a shop sells. Bring it in as boxes (on the page Boxes, or with "
-            "tubewise check --boxes), or take the column out.",
-            where=Path(path).name,
-        )
     return tubes
 
 
@@ -103,7 +104,7 @@ def read_boxes(path: str | Path) -> list[Box]:
     problems: list[str] = []
     boxes: dict[str, tuple[str, list[Tube]]] = {}
     first: dict[str, dict[str, tuple[str, Tube]]] = defaultdict(dict)
-    for table in map(_with_seats, _tables(path, _BOX_NAMES, (("seat", "name"), (*_OWN, TUBES)))):
+    for table in map(_with_seats, tables_of(path, _BOX_NAMES, (("seat", "name"), (*_OWN, TUBES)))):
         problems += table.problems
         seat = ""
         for row in table.rows:
@@ -125,7 +126,7 @@ def _with_seats(table: Table) -> Table:
     if "seat" in table.columns:
         return table
     if TUBES not in table.columns:
-        raise _no_header(table.file, (("seat",), _OWN))
+        raise no_header(table.file, (("seat",), _OWN))
     columns = {"seat" if c == "name" else c: at for c, at in table.columns.items()}
     return replace(table, columns=columns)
 
@@ -139,7 +140,7 @@ def _tubes_of(table: Table, row: Row, problems: list[str]) -> list[Tube]:
     listed = [tube for cell in cells for tube in tubes_in(text_of(cell))]
     if TUBES in table.columns and not any(table.cell(row, column) for column in _OWN):
         return listed
-    tube = _tube(table, row, problems, seat=True)
+    tube = tube_of_row(table, row, problems, seat=True)
     return [*([tube] if tube is not None else []), *listed]
 
 
@@ -154,7 +155,7 @@ def _add_owned(
     earlier = first.get(tube.id)
     if earlier is not None and _owned(earlier[1]) == _owned(tube):
         return
-    _add(tube, place, first, tubes, problems)
+    add_tube(tube, place, first, tubes, problems)
 
 
 def _owned(tube: Tube) -> Tube:
@@ -188,17 +189,19 @@ def write_boxes(path: str | Path, boxes: Iterable[Box]) -> None:
 # ---------------------------------------------------------------- rows into tubes
 
 
-def _tables(
+def tables_of(
     path: str | Path, names: Mapping[str, str], needed: Sequence[Sequence[str]]
 ) -> list[Table]:
+    """The sheets of a file that have the columns needed. Raises UserError where none has."""
     found = [find_table(grid, names, needed) for grid in read_grids(path, frozenset(names))]
     tables = [table for table in found if table is not None]
     if not tables:
-        raise _no_header(Path(path).name, needed if len(needed) < 2 else (("seat",), _OWN))
+        raise no_header(Path(path).name, needed if len(needed) < 2 else (("seat",), _OWN))
     return tables
 
 
-def _no_header(file: str, needed: Sequence[Sequence[str]]) -> UserError:
+def no_header(file: str, needed: Sequence[Sequence[str]]) -> UserError:
+    """What to say of a file in which no row is a header."""
     wanted = " and ".join(" or ".join(group) for group in needed)
     return UserError(
         f"No header row with the columns {wanted} in the first rows. The columns are: "
@@ -213,7 +216,7 @@ def _only_seat(table: Table, row: Row) -> bool:
     return all(cell == "" for n, cell in enumerate(row.cells) if n != at)
 
 
-def _tube(table: Table, row: Row, problems: list[str], *, seat: bool = False) -> Tube | None:
+def tube_of_row(table: Table, row: Row, problems: list[str], *, seat: bool = False) -> Tube | None:
     """The row as a tube; faults go to `problems`."""
 
     def get(column: str, read: Callable[[Cell], _T], blank: _T) -> _T:
@@ -250,7 +253,7 @@ def _tube(table: Table, row: Row, problems: list[str], *, seat: bool = False) ->
         swatch_lab=get("swatch_lab", fields.read_lab, no_lab),
         swatch_hex=get("swatch_hex", fields.read_hex, ""),
         swatch_geometry=get("swatch_geometry", fields.read_geometry, ""),
-        extra=table.extra(row),
+        extra={**table.extra(row), **_as_written(table, row)},
     )
     if len(problems) > before:
         return None
@@ -260,7 +263,17 @@ def _tube(table: Table, row: Row, problems: list[str], *, seat: bool = False) ->
     return tube
 
 
-def _add(
+def _as_written(table: Table, row: Row) -> dict[str, str]:
+    """A size or a stock in the shop's own words where they say more than the value read."""
+    cells = {column: table.cell(row, column) for column in ("size_ml", "stock")}
+    return {
+        f"{column.removesuffix('_ml')} as written": text_of(cell)
+        for column, cell in cells.items()
+        if fields.says_more(column, cell)
+    }
+
+
+def add_tube(
     tube: Tube,
     place: str,
     first: dict[str, tuple[str, Tube]],
@@ -331,5 +344,5 @@ def _cells(tube: Tube, extras: Sequence[str]) -> list[Cell]:
 def _extra_columns(tubes: Iterable[Tube], columns: Sequence[str]) -> dict[str, str]:
     """Extra keys in order of appearance, each with a header that no known column reads."""
     keys = dict.fromkeys(key for tube in tubes for key in tube.extra)
-    names = _NAMES if "seat" in columns else _CATALOGUE_NAMES
+    names = _NAMES if "seat" in columns else CATALOGUE_NAMES
     return {key: f"{key} (other)" if heading(key) in names else key for key in keys}

@@ -11,23 +11,13 @@ from tubewise.optics.geometry import geometry_named
 from tubewise.pigments.binders import binder_named
 from tubewise.tables.cells import Cell, Spoiled, text_of
 from tubewise.tables.headers import heading
+from tubewise.tubes.shop_words import size_written, stock_written
 
 _SPACES = re.compile(r"[\s\u00a0\u2009\u202f'’]")
 _PLAIN = re.compile(r"\d{1,9}(\.\d{1,2})?", re.ASCII)
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,2})?", re.IGNORECASE)
 _SIGNS = {"€": "EUR", "£": "GBP", "¥": "JPY", "₹": "INR", "zł": "PLN", "kč": "CZK"}
 _PRICE = re.compile(r"([^\d.,+-]*)([+-]?[\d.,][\d.,\s'’]*)(?:[-–—]+\s*)?([^\d]*)", re.DOTALL)
-_SIZE = re.compile(r"([+-]?[\d.,][\d.,\s]*)([a-z. ]*)", re.IGNORECASE)
-# US customary fluid ounce (NIST Handbook 44, Appendix C), to six figures.
-ML_PER_FL_OZ = 29.5735
-_UNITS = {"": 1.0, "ml": 1.0, "cc": 1.0, "cl": 10.0, "l": 1000.0, "floz": ML_PER_FL_OZ}
-# Pans by their usual words; how much fits differs by maker (common practice, no source).
-_PANS = {
-    1.5: "half pan|half pans|1 2 pan|halbes napfchen|halber napf|halbnapf|demi godet|medio godet"
-    "|mezzo godet|medio pan",
-    3.0: "pan|full pan|whole pan|pans|napfchen|ganzes napfchen|napf|ganzer napf|godet|godet entier"
-    "|pastilla|godet intero",
-}
 _MONTH = "(jan|feb|mar|mär|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)"
 _DATE = re.compile(
     r"\d{4}-\d\d-\d\d([ T][\d:.]+)?|\d{1,2}[./-]\d{1,2}[./-](19|20)\d\d|\d{1,2}:\d\d:\d\d"
@@ -46,11 +36,6 @@ _GRADES = {
         "|studienqualitat|etude|estudio|studente"
     ),
 }
-_STOCK = {
-    0: "no|none|out|out of stock|sold out|nil|nein|ausverkauft|non|epuise|agotado|esaurito"
-    "|uitverkocht",
-    1: "yes|in stock|available|ja|vorratig|oui|en stock|si|op voorraad",
-}
 
 
 def _words(table: dict[str, str]) -> dict[str, str]:
@@ -58,8 +43,6 @@ def _words(table: dict[str, str]) -> dict[str, str]:
 
 
 _GRADE_WORDS = _words(_GRADES)
-_PAN_WORDS = {word: ml for ml, words in _PANS.items() for word in words.split("|")}
-_STOCK_WORDS = {word: count for count, words in _STOCK.items() for word in words.split("|")}
 
 
 def read_text(cell: Cell, *, longest: int = 2_000) -> str:
@@ -129,19 +112,23 @@ def read_number(cell: Cell) -> float | None:
 
 
 def read_size(cell: Cell) -> float | None:
-    """Millilitres: `37`, `37 ml`, `0,2 l`, `1.25 fl oz`, `half pan`; None if blank."""
-    value: float | None
-    if isinstance(cell, str) and heading(cell) in _PAN_WORDS:
-        return _PAN_WORDS[heading(cell)]
-    if isinstance(cell, str) and cell:
-        match = _SIZE.fullmatch(cell)
-        unit = re.sub(r"[. ]", "", match[2]).lower() if match else ""
-        if match is None or unit not in _UNITS:
-            raise ValueError(f"“{cell}” is no size in millilitres, such as 37 or 37 ml")
-        value = read_number(match[1].strip())
-        value = None if value is None else round(value * _UNITS[unit], 4)
+    """Millilitres: `37`, `37 ml e`, `0,2 l`, `1.25 fl oz`, `2 x 37 ml`, `half pan`; None if blank.
+
+    None too for a weight, of which nobody knows the millilitres.
+    """
+    value: float | None = None
+    written = size_written(cell) if isinstance(cell, str) and cell else None
+    if written is not None:
+        value = written.ml
     else:
-        value = read_number(cell)
+        try:
+            value = read_number(cell)
+        except ValueError as error:
+            if isinstance(cell, Spoiled) or " can be " in str(error):
+                raise
+            raise ValueError(
+                f"“{text_of(cell)}” is no size in millilitres, such as 37 or 37 ml"
+            ) from None
     if value is not None and not 0 < value <= 100_000:
         raise ValueError(f"“{text_of(cell)}” is no size of a tube in millilitres")
     return value
@@ -181,17 +168,29 @@ def read_price(cell: Cell) -> tuple[float | None, str]:
 
 
 def read_stock(cell: Cell) -> int | None:
-    """How many are there; `sold out` is 0, `in stock` without a count is 1, blank is None."""
-    if isinstance(cell, str) and heading(cell) in _STOCK_WORDS:
-        return _STOCK_WORDS[heading(cell)]
+    """How many are there; `sold out` is 0, `in stock` without a count is 1, blank is None.
+
+    `>10` is 10 and `3 Stk` 3; words that give no count, such as `auslaufend`, give None.
+    """
     if isinstance(cell, str) and re.fullmatch(r"\d{1,3}[.,]000", cell):
         cell = cell.replace(",", "").replace(".", "")
-    value = read_number(cell)
+    written = stock_written(cell) if isinstance(cell, str) and cell else None
+    value = float(written.number) if written and written.number is not None else None
+    if written is None:
+        value = read_number(cell)
     if value is None:
         return None
     if not 0 <= value <= 10_000_000 or value != int(value):
         raise ValueError(f"“{text_of(cell)}” is no count of tubes; write a whole number")
     return int(value)
+
+
+def says_more(column: str, cell: Cell) -> bool:
+    """Whether a cell of a size or a stock says more than the value that is read from it."""
+    if not isinstance(cell, str) or not cell:
+        return False
+    written = {"size_ml": size_written, "stock": stock_written}[column](cell)
+    return written is not None and written.says_more
 
 
 def read_grade(cell: Cell) -> str:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
@@ -83,21 +83,29 @@ class PaintWords:
         nearest = [phrase for phrase, distance in far.items() if distance == best <= most]
         return self.phrases[nearest[0]] if len(nearest) == 1 else ""
 
+    def in_full(self, name: str) -> str:
+        """The name with what is cut short written out, its spelling as it stands."""
+        return self._written_out(name, lambda word: word)
+
     def mended(self, name: str) -> str:
         """The name in full words; as it stands where nothing is known to be short or wrong."""
+        return self._written_out(name, self._spelt)
+
+    def _written_out(self, name: str, spelt: Callable[[str], str]) -> str:
         plain = folded(name).strip(" .")
         whole = _short().get(plain.replace(".", ""))
         if whole is not None:
             return whole
-        out = _WORD.sub(lambda hit: self._word(hit.group()), name.replace(".", " "))
+        out = _WORD.sub(lambda hit: self._word(hit.group(), spelt), name.replace(".", " "))
         mended = " ".join(out.split())
         return _short().get(folded(mended), mended) if folded(mended) != plain else name
 
-    def _word(self, word: str) -> str:
+    def _word(self, word: str, spelt: Callable[[str], str]) -> str:
+        means = _short().get(word.casefold(), "")
+        return means if means.islower() and " " not in means else spelt(word)
+
+    def _spelt(self, word: str) -> str:
         plain = word.casefold()
-        means = _short().get(plain, "")
-        if means.islower() and " " not in means:
-            return means
         if plain in self.known or len(plain) < _LETTERS_FOR_ONE_SLIP:
             return word
         return self._nearest(plain) or word

@@ -18,6 +18,8 @@ from tubewise.tables.grid import Row
 from tubewise.tables.headers import Table, find_table, heading, refuse
 from tubewise.tables.spreadsheet import read_grids, write_tables
 from tubewise.tubes import fields
+from tubewise.tubes.occasion import NO_OCCASION, Occasion, occasion_above, with_occasion
+from tubewise.tubes.parts_written import part_of, pieces_of
 
 SLOT_COLUMNS = ("slot", "accept", "medium", "min_ml", "note")
 MIX_COLUMNS = ("mix", "parts", "aim")
@@ -50,8 +52,13 @@ _PURPOSE_NAMES = frozenset(("for", "purpose", "zweck", "fur", "pour", "usage", "
 _HANDLING_NAMES = frozenset(("handling", "handles", "character"))
 MAX_PARTS = 999
 
-_PARTS_AFTER = re.compile(r"(?P<ref>.+?)(?:\s*[=x×]\s*|\s+)(?P<parts>\d+)")
-_PARTS_BEFORE = re.compile(r"(?P<parts>\d+)(?:\s*[x×]\s*|\s+)(?P<ref>\D.*)")
+
+_WATER_WORDS = "water|wasser|eau|agua|acqua"
+_WATER = re.compile(
+    rf"(?:{_WATER_WORDS})(?:\s*[=x×]\s*|\s+)(?P<after>\d+)"
+    rf"|(?P<before>\d+)(?:\s*[x×]\s*|\s+)(?:{_WATER_WORDS})",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,24 +98,35 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class KeyMix:
-    """A mix the lesson depends on: pigment refs with whole parts by volume, its aim in words."""
+    """A mix the lesson depends on: pigment refs with whole parts by volume, its aim in words.
+
+    `water` is the parts of water where the mix names them, in watercolour; else 0.
+    """
 
     mix: str
     parts: tuple[tuple[Ref, int], ...]
     aim: str = ""
     extra: Mapping[str, str] = field(default_factory=dict, hash=False)
+    water: int = 0
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "parts", tuple((Ref(ref), part) for ref, part in self.parts))
 
+    @property
+    def parts_words(self) -> str:
+        """`2 PB29 + 1 PBr7/burnt-sienna + 18 water`."""
+        water = [f"{self.water} water"] if self.water else []
+        return " + ".join([*(f"{part:g} {ref}" for ref, part in self.parts), *water])
+
 
 @dataclass(frozen=True, slots=True)
 class SupplyList:
-    """What a workshop asks for."""
+    """What a workshop asks for; `occasion` is when and where, as far as anybody says."""
 
     name: str
     slots: tuple[Slot, ...]
     mixes: tuple[KeyMix, ...] = ()
+    occasion: Occasion = NO_OCCASION
 
 
 # ---------------------------------------------------------------- the small grammars
@@ -141,7 +159,8 @@ def read_accept(text: str) -> tuple[frozenset[Ref], ...]:
 def read_parts(text: str) -> tuple[tuple[Ref, int], ...]:
     """Pigment refs with whole parts: `PV19/gamma 1 + PB29 1 + PW6 4`."""
     parts: list[tuple[Ref, int]] = []
-    for term in text.split("+"):
+    whole = not text.rstrip().endswith("+")
+    for term in (pieces_of(text) if whole else []) or [text]:
         found = _term(term.strip())
         if found is None:
             raise ValueError(
@@ -153,33 +172,37 @@ def read_parts(text: str) -> tuple[tuple[Ref, int], ...]:
     return tuple(parts)
 
 
+def read_mixture(text: str) -> tuple[tuple[tuple[Ref, int], ...], int]:
+    """The parts of a mix and its parts of water: `PB29 2 + PBr7 1 + water 18`, 0 where none."""
+    water, paints = 0, []
+    for term in pieces_of(text) or [text]:
+        match = _WATER.fullmatch(term.strip())
+        if match is None:
+            paints.append(term)
+            continue
+        count = int((match["after"] or match["before"])[:9])
+        if water or not 1 <= count <= MAX_PARTS:
+            raise ValueError(
+                f"“{term.strip()}”: write the water once, 1 to {MAX_PARTS} parts of it"
+            )
+        water = count
+    return read_parts("+".join(paints)), water
+
+
 def _term(term: str) -> tuple[Ref, int] | None:
     """A ref and its parts, either way round, or None where no parts are said."""
-    fault: ValueError | None = None
-    for pattern in (_PARTS_AFTER, _PARTS_BEFORE):
-        match = pattern.fullmatch(term)
-        if match is None:
-            continue
-        try:
-            ref = read_ref(match["ref"])
-        except ValueError as error:
-            fault = fault or error
-            continue
-        count = int(match["parts"][:9])
-        if not 1 <= count <= MAX_PARTS:
-            raise ValueError(f"“{term}” asks for {match['parts']} parts; write 1 to {MAX_PARTS}")
-        return ref, count
-    if fault is not None and not _is_ref(term):
-        raise fault
-    return None
-
-
-def _is_ref(text: str) -> bool:
     try:
-        read_ref(text)
-    except ValueError:
-        return False
-    return True
+        written = part_of(term)
+    except UserError as error:
+        raise ValueError(f"“{term}”: {error.message}") from None
+    if not written.given:
+        return None
+    ref = read_ref(written.term)
+    if written.parts != int(written.parts) or not 1 <= written.parts <= MAX_PARTS:
+        raise ValueError(
+            f"“{term}” asks for {written.parts:g} parts; write whole ones, 1 to {MAX_PARTS}"
+        )
+    return ref, int(written.parts)
 
 
 def accept_text(accept: Iterable[frozenset[Ref]]) -> str:
@@ -187,9 +210,10 @@ def accept_text(accept: Iterable[frozenset[Ref]]) -> str:
     return " | ".join(" + ".join(sorted(refs)) for refs in accept)
 
 
-def parts_text(parts: Iterable[tuple[Ref, int]]) -> str:
+def parts_text(parts: Iterable[tuple[Ref, int]], water: int = 0) -> str:
     """The `parts` cell of a mix."""
-    return " + ".join(f"{ref} {count}" for ref, count in parts)
+    thinned = [f"water {water}"] if water else []
+    return " + ".join([*(f"{ref} {count}" for ref, count in parts), *thinned])
 
 
 # ---------------------------------------------------------------- files
@@ -234,7 +258,10 @@ def read_supply_list(path: str | Path, mixes: str | Path | None = None) -> Suppl
     refuse(path.name, problems, "the supply list")
     if not slots:
         raise UserError("The supply list has a header but no slots.", where=path.name)
-    return SupplyList(path.stem, tuple(slots), tuple(key_mixes))
+    where = slot_tables[0]
+    grid = next(g for g in grids if g.sheet == where.sheet)
+    above = occasion_above(row for row in grid.rows if row.number < where.header.number)
+    return SupplyList(path.stem, tuple(slots), tuple(key_mixes), above)
 
 
 _E = TypeVar("_E", Slot, KeyMix)
@@ -302,14 +329,16 @@ def _read_smallest(cell: Cell) -> float | None:
 def _mix(table: Table, row: Row, problems: list[str]) -> tuple[str, KeyMix] | None:
     before = len(problems)
     _needed(table, row, ("mix", "parts"), problems)
-    no_parts: tuple[tuple[Ref, int], ...] = ()
+    nothing: tuple[tuple[tuple[Ref, int], ...], int] = ((), 0)
+    parts, water = table.value(
+        row, "parts", lambda c: read_mixture(fields.read_codes(c)), nothing, problems
+    )
     mix = KeyMix(
         mix=table.value(row, "mix", fields.read_name, "", problems),
-        parts=table.value(
-            row, "parts", lambda c: read_parts(fields.read_codes(c)), no_parts, problems
-        ),
+        parts=parts,
         aim=table.value(row, "aim", fields.read_text, "", problems),
         extra=table.extra(row),
+        water=water,
     )
     return None if len(problems) > before else (mix.mix, mix)
 
@@ -331,10 +360,16 @@ def write_supply_list(path: str | Path, supply: SupplyList) -> None:
         for slot in supply.slots
     ]
     mixes: list[list[Cell]] = [
-        [mix.mix, parts_text(mix.parts), mix.aim, *(mix.extra.get(key, "") for key in mix_extras)]
+        [
+            mix.mix,
+            parts_text(mix.parts, mix.water),
+            mix.aim,
+            *(mix.extra.get(key, "") for key in mix_extras),
+        ]
         for mix in supply.mixes
     ]
-    slot_table = ("slots", [*SLOT_COLUMNS, *slot_extras], slots)
+    first, others = with_occasion(supply.occasion, [*SLOT_COLUMNS, *slot_extras], slots)
+    slot_table = ("slots", first, others)
     mix_table = ("mixes", [*MIX_COLUMNS, *mix_extras], mixes)
     if path.suffix.lower() == ".xlsx":
         write_tables(path, [slot_table, mix_table])

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from tubewise.errors import UserError
 from tubewise.tubes.cell_of_tubes import tube_of_words
-from tubewise.tubes.supply import KeyMix, Slot, read_accept, read_parts
+from tubewise.tubes.supply import KeyMix, Slot, read_accept, read_mixture
 from tubewise.tubes.tube import Box, Tube
 
 
@@ -29,7 +29,8 @@ def typed_mixes(text: str) -> tuple[KeyMix, ...]:
     for number, line in _lines(text):
         name, parts = _name_and_rest(number, line, "its parts, such as PV19/gamma 1 + PW6 4")
         try:
-            mixes.append(KeyMix(name, read_parts(parts)))
+            paints, water = read_mixture(parts)
+            mixes.append(KeyMix(name, paints, water=water))
         except ValueError as error:
             raise UserError(f"{error}.", where=f"mixes, line {number}") from None
     return tuple(mixes)

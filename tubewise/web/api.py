@@ -20,6 +20,7 @@ from tubewise.search.compiled import ready
 from tubewise.web.bench_answers import bench_of, parts_of
 from tubewise.web.class_choice import checked, choice_of
 from tubewise.web.door import REMEMBER
+from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
 from tubewise.web.pages.names import names_of
 from tubewise.web.pages.side import compared
@@ -27,6 +28,7 @@ from tubewise.web.questions import ClassAsked, Partners, PurposeText, RecipeAske
 from tubewise.web.recipe_answers import recipes_for
 from tubewise.web.render import counter_of, page
 from tubewise.web.sources import source_of, sources_of
+from tubewise.web.works import Progress
 
 router = APIRouter(
     prefix="/api",
@@ -34,6 +36,7 @@ router = APIRouter(
     responses={
         404: {"description": "Nothing of that name"},
         422: {"description": "What was asked cannot be understood; the words say why"},
+        503: {"description": "Still at work, or too much is: ask again after `retry-after`"},
     },
 )
 Term = Annotated[str, Query(min_length=1, max_length=300)]
@@ -134,11 +137,12 @@ def comparison(
     a: Term,
     b: Term,
     with_: Partners,
+    for_: PurposeText = "",
 ) -> Response:
-    """Compare two tubes or pigments."""
+    """Compare two tubes or pigments; what does not last for the purpose is warned of."""
     holdings = counter_of(request).holdings()
     partners = tuple(with_)
-    return _json(compared(holdings, a, b, partners), holdings.revision)
+    return _json(compared(holdings, a, b, partners, purpose_typed(for_)), holdings.revision)
 
 
 @router.get("/standin")
@@ -152,21 +156,25 @@ def standins(
 ) -> Response:
     """What can take a tube's place, from a box or from stock; a pigment needs the medium told."""
     holdings = counter_of(request).holdings()
-    wanted = holdings.tube(tube) or tube
     source = source_of(holdings, box)
-
     wishes = StandInWishes(purpose=purpose_typed(for_))
-
-    def work() -> StandIns:
-        ready()
-        return standin(
-            wanted, source.tubes, holdings.shelf, most=most, medium=medium, wishes=wishes
-        )
-
-    answer = holdings.remember_heavy(
-        ("standin", tube, source.key, medium, most, wishes.purpose), work
-    )
+    answer = holdings.worked_out(_stand_in, tube, source.key, medium, most, wishes)
     return _json(answer, holdings.revision)
+
+
+def _stand_in(
+    holdings: Holdings,
+    _: Progress,
+    tube: str,
+    box: str,
+    medium: str,
+    most: int,
+    wishes: StandInWishes,
+) -> StandIns:
+    ready()
+    wanted = holdings.tube(tube) or tube
+    tubes = source_of(holdings, box).tubes
+    return standin(wanted, tubes, holdings.shelf, most=most, medium=medium, wishes=wishes)
 
 
 @router.get("/boxes")

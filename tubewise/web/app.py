@@ -40,6 +40,7 @@ from tubewise.web.pages import (
 )
 from tubewise.web.photograph_jobs import PhotographJobs
 from tubewise.web.sent_pictures import SentPictures
+from tubewise.web.workroom import Workroom
 
 PAGES = (
     start,
@@ -71,11 +72,13 @@ def application(
     code: str = "",
     hosts: frozenset[str] = LOOPBACK,
     warm: bool = False,
+    apart: bool = False,
 ) -> App:
     """The app over a store, as an ASGI callable.
 
     `code` is the access code that changes need, empty for none; `hosts` the names it answers to,
-    empty for any; `warm` paints every tube ahead of being asked.
+    empty for any; `warm` paints every tube ahead of being asked;
+    `apart` has long questions worked out in processes of their own.
     """
     app = FastAPI(
         title="tubewise",
@@ -85,7 +88,9 @@ def application(
         redoc_url=None,
         openapi_url="/api/openapi.json",
     )
-    counter = Counter(store, warm)
+    # A store in memory can be seen from no other process.
+    workroom = Workroom(store.url if apart and store.is_shared else "")
+    counter = Counter(store, warm, workroom)
     access = Access(code)
     app.state.counter = counter
     app.state.access = access

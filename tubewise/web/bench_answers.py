@@ -11,11 +11,11 @@ from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.words import describe
 from tubewise.errors import UserError
 from tubewise.paints.mixing import Mixture, mix
+from tubewise.tubes.parts_written import MOST_PARTS, part_of
 from tubewise.web.holdings import Holdings
 from tubewise.web.targets import target_of
 
 MOST_ON_BENCH = 8
-MOST_PARTS = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,17 +32,13 @@ def parts_of(terms: list[str]) -> list[tuple[str, float]]:
     """`TERM=PARTS` of an address. Raises UserError for anything else."""
     found = []
     for text in terms:
-        term, _, number = text.rpartition("=")
-        try:
-            parts = float(number.replace(",", "."))
-        except ValueError:
-            parts = -1.0
-        if not term or not 0.0 <= parts <= MOST_PARTS:
+        written = part_of(text)
+        if not written.given:
             raise UserError(
                 f"Write a paint and its parts, from 0 to {MOST_PARTS:g}, as PV19/gamma=2.",
                 where=f"“{text}”",
             )
-        found.append((term.strip(), parts))
+        found.append((written.term, written.parts))
     if len(found) > MOST_ON_BENCH:
         raise UserError(f"At most {MOST_ON_BENCH} paints fit on the bench.")
     return found

@@ -7,11 +7,13 @@ from urllib.parse import urlencode
 
 from tubewise.advice.classroom.check import ClassCheck, check
 from tubewise.advice.classroom.workshop import Workshop
+from tubewise.errors import UserError
 from tubewise.pigments.purpose import Purpose, purpose_typed
 from tubewise.search.compiled import ready
 from tubewise.tubes.supply import SupplyList
-from tubewise.web.holdings import Holdings, Progress
+from tubewise.web.holdings import Holdings
 from tubewise.web.questions import ClassAddress
+from tubewise.web.works import Progress
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +40,10 @@ class ClassChoice:
         purpose = {"for": self.typed} if self.typed else {}
         return urlencode({"list": self.list, "boxes": self.boxes, **purpose})
 
+    def asking(self, **fields: str) -> str:
+        """Another address of the class with these fields; the purpose asked for goes along."""
+        return urlencode(fields | ({"for": self.typed} if self.typed else {}))
+
     @property
     def purpose(self) -> Purpose:
         """What the paint is for wherever a slot does not say it. Raises UserError."""
@@ -62,27 +68,34 @@ def supply_of(holdings: Holdings, name: str) -> SupplyList | None:
 
 def workshop_of(holdings: Holdings, choice: ClassChoice) -> Workshop | None:
     """The list, the boxes and all that is known, as the advice takes them; None without a list."""
+    return _workshop(holdings, choice.list, choice.boxes, choice.purpose)
 
+
+def _workshop(holdings: Holdings, name: str, boxes: str, purpose: Purpose) -> Workshop | None:
     def gather() -> Workshop | None:
-        supply = supply_of(holdings, choice.list)
+        supply = supply_of(holdings, name)
         if supply is None:
             return None
-        boxes = holdings.kept_boxes.get(choice.boxes, ())
-        return Workshop(supply, boxes, holdings.tubes, holdings.measured, choice.purpose)
+        kept = holdings.kept_boxes.get(boxes, ())
+        return Workshop(supply, kept, holdings.tubes, holdings.measured, purpose)
 
-    return holdings.remember(("workshop", choice.list, choice.boxes, choice.purpose), gather)
+    return holdings.remember(("workshop", name, boxes, purpose), gather)
 
 
 def checked(holdings: Holdings, choice: ClassChoice) -> ClassCheck | Progress:
     """The class check, or how far it has come. The choice must be whole."""
+    found: ClassCheck | Progress = holdings.begin(
+        check_class, choice.list, choice.boxes, choice.purpose
+    )
+    return found
 
-    def work(progress: Progress) -> ClassCheck:
-        def step(done: int, every: int) -> None:
-            progress.done, progress.all = done, every
 
-        ready()
-        workshop = workshop_of(holdings, choice)
-        assert workshop is not None
-        return check(workshop, step)
-
-    return holdings.begin(("check", choice.list, choice.boxes, choice.purpose), work)
+def check_class(
+    holdings: Holdings, progress: Progress, name: str, boxes: str, purpose: Purpose
+) -> ClassCheck:
+    """The check itself, which takes its time. Raises UserError."""
+    ready()
+    workshop = _workshop(holdings, name, boxes, purpose)
+    if workshop is None:
+        raise UserError("This supply list was taken away; choose another one.")
+    return check(workshop, progress.step)

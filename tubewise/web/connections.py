@@ -84,7 +84,7 @@ class BoundedConnection(H11Protocol):
     def _is_too_many(self) -> bool:
         if len(self.connections) > limits.MOST_CONNECTIONS:
             return True
-        if self.client is None or _is_own(self.client[0]):
+        if self.client is None or is_own(self.client[0]):
             return False
         near = [c.client for c in self.connections if isinstance(c, BoundedConnection)]
         from_there = sum(client is not None and client[0] == self.client[0] for client in near)
@@ -103,7 +103,7 @@ class BoundedConnection(H11Protocol):
         self.transport.close()
 
 
-def _is_own(host: str) -> bool:
+def is_own(host: str) -> bool:
     """Whether an address is this machine's, where a reverse proxy may stand."""
     try:
         return ip_address(host).is_loopback

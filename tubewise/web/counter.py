@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from threading import Lock, Semaphore, Thread
+from contextvars import ContextVar
+from threading import Lock, Thread
 from typing import TypeVar
 
 from tubewise.search.compiled import ready
@@ -12,17 +13,20 @@ from tubewise.store.revision import current
 from tubewise.store.store import Store
 from tubewise.web.holdings import Holdings
 from tubewise.web.paints import Paints
+from tubewise.web.workroom import Workroom
 
 T = TypeVar("T")
 
 # Another program may write to the store too; so often we look.
 _LOOK_EVERY_S = 0.5
+# What a request saw that waited for its answer, and goes on with, whatever was written meanwhile.
+SEEN: ContextVar[Holdings | None] = ContextVar("seen", default=None)
 
 
 class Counter:
     """Where pages come to ask: always the holdings of the store as it stands now."""
 
-    def __init__(self, store: Store, warm: bool = False) -> None:
+    def __init__(self, store: Store, warm: bool = False, workroom: Workroom | None = None) -> None:
         """`warm` compiles the recipe search and paints every tube ahead of being asked."""
         self.store = store
         self._warm = warm
@@ -31,8 +35,7 @@ class Counter:
         # How often this server wrote, and how often it had when what is held now was read.
         self._writes = self._writes_read = 0
         self._writing = Lock()
-        self._heavy = Semaphore(2)
-        self._long = Semaphore(1)
+        self.workroom = workroom or Workroom()
         self._now: Holdings | None = None
         self._compiling = Thread(target=ready, daemon=True) if warm else None
         if self._compiling is not None:
@@ -45,6 +48,9 @@ class Counter:
 
     def holdings(self) -> Holdings:
         """The store's present content; read again only after a change."""
+        seen = SEEN.get()
+        if seen is not None:
+            return seen
         now = self._now
         if now is not None and not self._is_old and not self.due:
             return now
@@ -60,6 +66,12 @@ class Counter:
                 self._now = self._read(revision)
             self._writes_read = writes
             return self._now
+
+    def holdings_at(self, revision: int) -> Holdings:
+        """The store's content, looked at again unless what is known is of that revision."""
+        if self._now is None or self._now.revision != revision:
+            self._looked = float("-inf")
+        return self.holdings()
 
     @property
     def _is_old(self) -> bool:
@@ -93,7 +105,7 @@ class Counter:
         measured = measured_optics(self.store)
         paints = before.paints.for_now(measured) if before else Paints(measured)
         boxes = {name: self.store.boxes(name) for name in self.store.box_names()}
-        holdings = Holdings(revision, self.store, tubes, boxes, paints, self._heavy, self._long)
+        holdings = Holdings(revision, self.store, tubes, boxes, paints, self.workroom)
         if self._warm and (before is None or before.tubes != tubes):
             Thread(target=holdings.warm, daemon=True).start()
         return holdings

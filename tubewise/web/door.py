@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import time
 from collections.abc import Awaitable, Callable, MutableMapping
 from http.cookies import CookieError, SimpleCookie
 from typing import Any
 from urllib.parse import parse_qsl, urlencode, urlsplit
 
+from tubewise import limits
 from tubewise.limits import MAX_ADDRESS, MAX_BODY, MOST_PHOTOGRAPHS_SENT
 from tubewise.web.access import TOKEN_HERE, VISITOR, Access, new_visitor
-from tubewise.web.counter import Counter
+from tubewise.web.counter import SEEN, Counter
 from tubewise.web.holdings import Holdings
 from tubewise.web.remembered import RememberedPages
+from tubewise.web.works import ASKER, COMES_BACK, Asker, NotYetError, Work
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]
@@ -26,6 +29,10 @@ log = logging.getLogger("tubewise.web")
 TAKE_PICTURES = ("/photographs", "/which-tubes/picture")
 # Marks a page that stays as it is until the store changes.
 REMEMBER = b"x-tubewise-remember"
+# Where in a request's scope it is left that its answer is still being worked out.
+NOT_YET = "tubewise.not_yet"
+# So many long answers may stand behind a page, one after the other.
+_MOST_RETURNS = 8
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "[::1]"})
 
 UNITS = ("metric", "us")
@@ -64,6 +71,10 @@ class Door:
         self._pages = RememberedPages(48 * 2**20)
         self._looking = False
 
+    def close(self) -> None:
+        """End what works behind it."""
+        self._counter.workroom.close()
+
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let a request in, or answer it at the door."""
         if scope["type"] != "http":
@@ -96,14 +107,8 @@ class Door:
             if kept is not None:
                 await self._send(send, 200, list(kept[1]), kept[0], visitor, setting)
                 return
-        answer = _Answer(send)
         body = _Body(receive, most_body(scope["path"]))
-        try:
-            await self._app(scope, body, answer)
-        except Exception:
-            # The page that tells of the fault is whole by now, and the fault is in the log.
-            if answer.start is None and not body.too_large:
-                raise
+        answer = await self._answered(scope, body, send, _asker(scope, visitor))
         if body.too_large:
             await _plain(send, 413, _too_large(scope["path"]))
             return
@@ -116,6 +121,28 @@ class Door:
             # The page tells of which revision it is: the store may have changed meanwhile.
             self._pages.keep((int(marked[0][1]), key), answer.body, tuple(kept_headers))
         await self._send(send, start["status"], kept_headers, answer.body, visitor, setting)
+
+    async def _answered(self, scope: Scope, body: _Body, send: Send, asker: Asker) -> _Answer:
+        """The app's answer; a page whose answer is still being worked out is asked for again.
+
+        Meanwhile it keeps no thread. It goes on with what the store held when it was asked first.
+        """
+        ASKER.set(asker)
+        COMES_BACK.set(scope["method"] == "GET")
+        until = time.monotonic() + limits.WAIT_SECONDS
+        for _ in range(_MOST_RETURNS):
+            waiting: list[NotYetError] = []
+            answer = _Answer(send)
+            try:
+                await self._app({**scope, NOT_YET: waiting}, body, answer)
+            except Exception:
+                # The page that tells of the fault is whole by now, and the fault is in the log.
+                if answer.start is None and not body.too_large:
+                    raise
+            if not waiting or not await _is_over(waiting[0].work, until - time.monotonic()):
+                break
+            SEEN.set(waiting[0].seen)
+        return answer
 
     async def _revision(self) -> int | None:
         """The store's revision without keeping anybody waiting, but for right after our own change.
@@ -178,6 +205,19 @@ class Door:
             }
         )
         await send({"type": "http.response.body", "body": body})
+
+
+def _asker(scope: Scope, visitor: str) -> Asker:
+    client = scope.get("client")
+    return Asker(visitor, str(client[0]) if client else "")
+
+
+async def _is_over(work: Work, seconds: float) -> bool:
+    """Whether a work is over before so many seconds have gone by."""
+    done, _ = await asyncio.wait([asyncio.wrap_future(work.future)], timeout=max(0.0, seconds))
+    for future in done:
+        future.exception()  # its fault is told when the page is asked for again
+    return bool(done)
 
 
 def _is_page(headers: list[tuple[bytes, bytes]]) -> bool:

@@ -5,10 +5,13 @@ from __future__ import annotations
 import time
 from collections import defaultdict
 from collections.abc import Callable, Hashable
+from concurrent.futures import wait
 from dataclasses import dataclass, field
 from functools import cached_property
-from threading import Lock, Semaphore, Thread
-from typing import TYPE_CHECKING, TypeVar
+from threading import Lock
+from typing import TYPE_CHECKING, Any, TypeVar, cast
+
+from cachetools import LRUCache
 
 from tubewise.advice.counter.finding import Search, find
 from tubewise.advice.counter.look import Look, look
@@ -21,6 +24,8 @@ from tubewise.tubes.box_lines import BoxRead, BoxReader
 from tubewise.tubes.tube import Box, Tube
 from tubewise.web.paints import PaintedShelf, Paints
 from tubewise.web.remembered import Remembered
+from tubewise.web.workroom import Task, Workroom
+from tubewise.web.works import COMES_BACK, NotYetError, Work
 
 if TYPE_CHECKING:
     from tubewise.measure.measured import MeasuredOptics
@@ -34,16 +39,7 @@ _MOST_ANSWERS = 4_000
 _WARM_AT_MOST = 1_500
 # What takes no longer than this needs no page of its own to wait on.
 _PATIENCE_S = 0.15
-
-
-@dataclass
-class Progress:
-    """How far a long answer has come, and its fault if it had one."""
-
-    done: int = 0
-    all: int = 0
-    error: Exception | None = None
-    finished: bool = False
+_FAULT_KEPT_S = 5.0
 
 
 @dataclass(eq=False)
@@ -55,10 +51,9 @@ class Holdings:
     tubes: tuple[Tube, ...]
     kept_boxes: dict[str, list[Box]]
     paints: Paints
-    heavy: Semaphore
-    long: Semaphore
+    workroom: Workroom
     _answers: Remembered = field(default_factory=lambda: Remembered(_MOST_ANSWERS))
-    _works: dict[Hashable, Progress] = field(default_factory=dict)
+    _works: LRUCache[Hashable, Work] = field(default_factory=lambda: LRUCache(_MOST_ANSWERS))
     _lock: Lock = field(default_factory=Lock)
 
     @property
@@ -119,53 +114,57 @@ class Holdings:
         """The answer for `key`, worked out once."""
         return self._answers.get(key, work)
 
-    def remember_heavy(self, key: Hashable, work: Callable[[], T]) -> T:
-        """As `remember`, for what keeps a processor busy: few at a time, so that others get on."""
+    def worked_out(self, task: Task, *arguments: Hashable) -> Any:
+        """A task's answer to its arguments, worked out once for all who ask.
 
-        def in_turn() -> T:
-            with self.heavy:
-                return work()
+        Where the door asks again by itself, raises NotYetError instead of waiting, so that nobody
+        keeps a thread; BusyError where too much is waited for; and whatever the task raises.
+        """
+        return self._awaited(self._work((task, *arguments), "quick", task, arguments)[0])
 
-        return self._answers.get(key, in_turn)
+    def set(self, key: Hashable, press: Callable[[], T]) -> T:
+        """As `worked_out`, for a sheet that is set in type here, one at a time."""
+        work, _ = self._work(key, "press", lambda *_: press(), ())
+        return cast(T, self._awaited(work))
+
+    def _awaited(self, work: Work) -> Any:
+        if not work.future.done() and COMES_BACK.get():
+            raise NotYetError(work, self)
+        return work.future.result()
 
     def begin(
-        self, key: Hashable, work: Callable[[Progress], T], patience: float = _PATIENCE_S
-    ) -> Progress | T:
-        """A long answer, or how far it has come; the first to ask starts it in the background.
+        self,
+        task: Task,
+        *arguments: Any,
+        key: Hashable = None,
+        lane: str = "long",
+        patience: float = _PATIENCE_S,
+    ) -> Any:
+        """A task's answer, or a Progress: how far it has come; the first to ask starts it.
 
-        They wait for it so many seconds of `patience`. Raises what the work raised.
+        They wait for it so many seconds of `patience`. `key` stands for arguments too large to be
+        kept. Raises BusyError where too much is waited for, and whatever the task raises.
         """
-
-        def in_turn() -> T:
-            # A lane of its own: who waits for a class must not keep those who mix waiting.
-            with self.long:
-                return work(progress)
-
-        with self._lock:
-            known = self._works.get(key)
-            start = known is None
-            progress = known or self._works.setdefault(key, Progress())
-        if start:
-
-            def run(progress: Progress = progress) -> None:
-                try:
-                    self._answers.get(key, in_turn)
-                except Exception as error:
-                    progress.error = error
-                finally:
-                    progress.finished = True
-
-            Thread(target=run, daemon=True).start()
-            deadline = time.monotonic() + patience
-            while not progress.finished and time.monotonic() < deadline:
-                time.sleep(0.01)
-        if not progress.finished:
-            return progress
-        if progress.error is not None:
+        key = key or (task, *arguments)
+        work, is_new = self._work(key, lane, task, arguments)
+        if is_new:
+            wait([work.future], patience)
+        if work.failed_at is not None:
+            # Whoever is told of the fault may try again at once.
             with self._lock:
                 self._works.pop(key, None)
-            raise progress.error
-        return self._answers.get(key, in_turn)
+        return work.future.result() if work.future.done() else work.progress
+
+    def _work(
+        self, key: Hashable, lane: str, task: Task, arguments: tuple[Any, ...]
+    ) -> tuple[Work, bool]:
+        """The work on a key, and whether it was begun just now."""
+        with self._lock:
+            known = self._works.get(key)
+            if known is not None and not _is_stale(known):
+                return known, False
+            work = self._works[key] = self.workroom.ask(lane, task, self, arguments)
+            return work, True
 
     def seen(self, tube: Tube) -> Look:
         """How a tube looks, worked out once."""
@@ -187,8 +186,17 @@ class Holdings:
         """Paint every tube once, and mix once, so that the first reader need not wait."""
         for tube in self.tubes[:_WARM_AT_MOST]:
             self.seen(tube)
+        if not self.workroom.has_processes:
+            self.warm_search()
+
+    def warm_search(self) -> None:
+        """Mix once: what was compiled is loaded on its first use, which takes a second or two."""
         known = [p for p in map(self.shelf.tube, self.tubes[:12]) if p is not None]
         if len(known) > 1:
             ready()
-            # What was compiled is loaded on its first use, which takes a second or two.
             recipe(of_paint(known[0]), known[1:5], 2, 4)
+
+
+def _is_stale(work: Work) -> bool:
+    """Whether it failed a while ago; until then its fault goes to all who waited for it."""
+    return work.failed_at is not None and time.monotonic() - work.failed_at > _FAULT_KEPT_S

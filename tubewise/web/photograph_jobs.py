@@ -9,16 +9,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Final
 
+from tubewise import limits
 from tubewise.advice.photographs.labels import PhotographAnswer, read_label_photographs
 from tubewise.errors import UserError
 from tubewise.labels.photo.read import marked_path
 from tubewise.web.missing import MissingError
-
-MOST_JOBS: Final = 16
-MOST_WAITING: Final = 3  # of one visitor, so that nobody keeps all others waiting
-KEPT_S: Final = 3600.0
+from tubewise.web.works import ASKER, Asker, Turns
 
 
 @dataclass
@@ -54,21 +51,19 @@ class PhotographJobs:
         self._lock = threading.Lock()
         # One at a time: a reader takes all the processor it gets.
         self._reading = threading.Semaphore(1)
+        self._turns = Turns(
+            limits.MOST_ASKED_EACH, limits.MOST_PHOTOGRAPH_JOBS, limits.MOST_PHOTOGRAPH_JOBS
+        )
 
     def start(self, files: Sequence[tuple[str, bytes]], visitor: str = "") -> str:
         """Begin to read a visitor's pictures (a name for our disk and the bytes); the job's key.
 
-        Raises UserError where the visitor, or all of them, have too many waiting.
+        Raises BusyError where the visitor, or all of them, have too many waiting.
         """
         with self._lock:
             self._forget()
-            own = [job for job in self._jobs.values() if job.visitor == visitor]
-            if sum(not job.over.is_set() for job in own) >= MOST_WAITING:
-                raise UserError(
-                    "Your photographs sent before are still being read; wait until they are."
-                )
-            if len(self._jobs) >= MOST_JOBS:
-                raise UserError("Many photographs are waiting already; try again in some minutes.")
+            asker = Asker(visitor or ASKER.get().visitor, ASKER.get().address)
+            self._turns.enter(asker)
             folder = TemporaryDirectory(prefix="tubewise-")
             paths = []
             for number, (name, data) in enumerate(files, 1):
@@ -76,7 +71,7 @@ class PhotographJobs:
                 paths[-1].write_bytes(data)
             key = secrets.token_urlsafe(16)
             job = self._jobs[key] = Job(folder, paths, time.monotonic(), visitor)
-        threading.Thread(target=self._read, args=(job,), daemon=True).start()
+        threading.Thread(target=self._read, args=(job, asker), daemon=True).start()
         return key
 
     def job(self, key: str) -> Job:
@@ -88,14 +83,14 @@ class PhotographJobs:
         return found
 
     def _forget(self) -> None:
-        late = time.monotonic() - KEPT_S
+        late = time.monotonic() - limits.PHOTOGRAPHS_KEPT_S
         for key in [k for k, j in self._jobs.items() if j.since < late and j.over.is_set()]:
             self._jobs.pop(key).folder.cleanup()
         over = [key for key, job in self._jobs.items() if job.over.is_set()]
-        for key in over[: max(0, len(self._jobs) - MOST_JOBS + 1)]:
+        for key in over[: max(0, len(self._jobs) - limits.MOST_PHOTOGRAPH_JOBS + 1)]:
             self._jobs.pop(key).folder.cleanup()
 
-    def _read(self, job: Job) -> None:
+    def _read(self, job: Job, asker: Asker) -> None:
         def progress(done: int, of: int) -> None:
             job.done = done
 
@@ -111,4 +106,5 @@ class PhotographJobs:
         finally:
             for path in job.paths:
                 path.unlink(missing_ok=True)
+            self._turns.leave(asker)
             job.over.set()

@@ -144,11 +144,11 @@ ClassAsked = Annotated[ClassAddress, Depends()]
 
 @dataclass(frozen=True, kw_only=True)
 class Print:
-    """How a sheet is wanted: `kind` is a format, `page` one page of SVG or PNG."""
+    """How a sheet is wanted: `kind` is a format, `page` one page of SVG or PNG, 0 for all."""
 
     kind: str
     paper: Annotated[str, Query(max_length=20)] = ""
-    page: Annotated[int, Query(ge=1, le=500)] = 1
+    page: Annotated[int, Query(ge=0, le=500)] = 0
 
 
 PrintAsked = Annotated[Print, Depends()]

@@ -12,6 +12,7 @@ from tubewise.web.holdings import Holdings
 from tubewise.web.questions import RecipeQuestion
 from tubewise.web.sources import source_of
 from tubewise.web.targets import target_of
+from tubewise.web.works import Progress
 
 
 def recipes_for(holdings: Holdings, question: RecipeQuestion) -> Recipes:
@@ -19,6 +20,17 @@ def recipes_for(holdings: Holdings, question: RecipeQuestion) -> Recipes:
 
     Raises UserError for a target, a box or an amount nobody knows.
     """
+    source = source_of(holdings, question.box)
+    target_of(holdings, question.target)  # what nobody knows is said at once
+    want = wanted(question.make, question.seats)
+    found: Recipes = holdings.worked_out(
+        work_recipes_out, replace(question.searched, box=source.key)
+    )
+    return in_quantities(found, want, holdings.shelf.tubes)
+
+
+def work_recipes_out(holdings: Holdings, _: Progress, question: RecipeQuestion) -> Recipes:
+    """The recipes themselves, which take their time. Raises UserError."""
     source = source_of(holdings, question.box)
     target = target_of(holdings, question.target)
     at_hand = AtHand(
@@ -28,12 +40,5 @@ def recipes_for(holdings: Holdings, question: RecipeQuestion) -> Recipes:
         shop=() if source.is_stock else holdings.tubes,
     )
 
-    def work() -> Recipes:
-        ready()
-        return recipes_from(
-            target, at_hand, question.max_paints, question.max_parts, question.wishes
-        )
-
-    want = wanted(question.make, question.seats)
-    found = holdings.remember_heavy(("recipe", replace(question.searched, box=source.key)), work)
-    return in_quantities(found, want, holdings.shelf.tubes)
+    ready()
+    return recipes_from(target, at_hand, question.max_paints, question.max_parts, question.wishes)

@@ -17,7 +17,7 @@ from tubewise.advice.recipes.results import left_out_words
 from tubewise.advice.words.lists import counted
 from tubewise.advice.words.permanence import permanence_text
 from tubewise.advice.words.pigments import pigments_text
-from tubewise.advice.words.price import price_text, unit_price_text
+from tubewise.advice.words.price import price_text, tube_price_per_ml, unit_price_text
 from tubewise.advice.words.size import size_text
 from tubewise.search.compiled import SECONDS as COMPILING_SECONDS
 from tubewise.sheets.signs import SIGNS, sign_of
@@ -52,9 +52,7 @@ def _size(context: Context, ml: float | None) -> str:
 
 @pass_context
 def _unit_price(context: Context, tube: Any) -> str:
-    known = tube.price is not None and tube.size_ml
-    per_ml = tube.price / tube.size_ml if known else None
-    return unit_price_text(per_ml, tube.currency, context["units"])
+    return unit_price_text(tube_price_per_ml(tube), tube.currency, context["units"])
 
 
 @pass_context

@@ -20,6 +20,7 @@ from tubewise.advice.chain.keeping import run_in_store
 from tubewise.advice.chain.line import Line
 from tubewise.advice.chain.run import Kept, Plan, Run, run
 from tubewise.paints.shelf import Shelf
+from tubewise.store.kept_standins import kept_standins
 from tubewise.store.store import Store
 from tubewise.tubes.tube import Tube
 
@@ -137,14 +138,14 @@ def test_the_store_keeps_it_from_run_to_run(tmp_path: Path) -> None:
         assert len(first.judged) == 10
         assert run_in_store(store, PLAN).judged == ()
         assert len(run_in_store(store, PLAN, anew=True).judged) == 10
-        (kept,) = store.kept_standins([some[-1].id])
+        (kept,) = kept_standins(store, [some[-1].id])
         assert kept.lines[0]["kind"] == "nothing" and "no pigments" in kept.lines[0]["verdict"]
         store.delete_tube(some[0].id)
         assert run_in_store(store, PLAN).gone == (some[0].id,)
-        assert some[0].id not in {k.tube_id for k in store.kept_standins()}
-        again = {k.tube_id: k.lines for k in store.kept_standins()}
+        assert some[0].id not in {k.tube_id for k in kept_standins(store)}
+        again = {k.tube_id: k.lines for k in kept_standins(store)}
     with Store(tmp_path / "store.sqlite3") as store:
-        assert {k.tube_id: k.lines for k in store.kept_standins()} == again
+        assert {k.tube_id: k.lines for k in kept_standins(store)} == again
 
 
 def test_of_one_paint_the_cheapest_size_is_found() -> None:

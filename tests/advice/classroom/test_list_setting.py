@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.refs import parts, refs
+from tubewise.advice.classroom.mix_report import Strengths, mix_report
 from tubewise.advice.classroom.standard import standards
 from tubewise.errors import UserError
 from tubewise.paints.shelf import Shelf
@@ -49,3 +52,24 @@ def test_a_handling_that_its_medium_does_not_know_is_refused() -> None:
     )
     with pytest.raises(UserError, match="a wish for watercolour and gouache"):
         standards(SupplyList(name="Evening", slots=(slot,)), SHELF, ())
+
+
+def test_a_mix_that_names_its_water_is_laid_so() -> None:
+    asked = _list("watercolour", "PB29", "PR108")
+    (mix,) = asked.mixes
+    pale = replace(asked, mixes=(replace(mix, water=60),))
+    (blue, _), (paler, _) = (standards(one, SHELF, ()) for one in (asked, pale))
+    assert blue.companies[0].parts == (1.0, 18.0) and paler.companies[0].parts == (1.0, 60.0)
+    strong, thin = (
+        mix_report(one.mixes[0], asked.slots, [], Strengths(shelf=SHELF, setting=blue.setting))
+        for one in (asked, pale)
+    )
+    assert thin.colour.lab[0] > strong.colour.lab[0] + 10.0
+    assert thin.parts == "2 PB29 + 1 PR108 + 60 water"
+
+
+def test_water_has_no_place_in_a_lesson_of_oils() -> None:
+    asked = _list("oil", "PB29", "PR108")
+    wet = replace(asked, mixes=(replace(asked.mixes[0], water=6),))
+    with pytest.raises(UserError, match="leave the water out"):
+        standards(wet, SHELF, ())

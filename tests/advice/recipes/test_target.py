@@ -106,7 +106,7 @@ def test_no_file_can_have_such_a_name(text: str, shelf: Shelf) -> None:
         ("nm,R\n500,0.2\n", "No table of spectra"),
         (spectrum(start=500, stop=800), "must start by"),
         (spectrum("-0.2"), "between 0 and 1"),
-        (spectrum("1e9"), "between 0 and 1"),
+        (spectrum("1e9"), "that is no reflectance"),
         (spectrum("nan"), "No table of spectra"),
         (spectrum() + "\n500,0.3\n", "500 nm stands there twice"),
         (spectrum() + "\n710,x\n", "not a number"),

@@ -29,7 +29,7 @@ def test_nothing_declared_says_so_where_there_is_room() -> None:
 def test_prices_and_sizes_in_either_units() -> None:
     assert price_text(8.149, "EUR") == "8.15 EUR" and price_text(None, "EUR") == ""
     assert size_text(60.0) == "60 ml" and size_text(59.147, "us") == "2.0 fl oz"
-    assert unit_price_text(0.1358, "EUR") == "0.136 EUR a ml"
+    assert unit_price_text(0.1358, "EUR") == "13.58 EUR per 100 ml"
     assert unit_price_text(0.1358, "EUR", "us") == "4.02 EUR a fl oz"
     assert unit_price_text(None, "EUR") == ""
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from tubewise.pigments.binders import binder_named, binders
 from tubewise.pigments.handling import NOT_KNOWN, SCALES, handling, together
-from tubewise.pigments.ref import Ref
+from tubewise.pigments.opacity import opacity_of
 from tubewise.pigments.register import load
 from tubewise.pigments.terms import OPACITIES
 
@@ -34,15 +34,6 @@ _SAID = {
 }
 # Two of the four steps of opacity apart, a paint is of another kind. common practice, no source.
 _APART = 2
-
-
-def opacity_of(refs: Iterable[str]) -> str:
-    """How opaque pigments are together: as the most opaque by the register; "" for none."""
-    known = []
-    for ref in map(Ref, refs):
-        pigment, form = load().resolve(ref)
-        known.append(form.opacity if form and form.opacity else pigment.opacity)
-    return max(known, key=OPACITIES.index, default="")
 
 
 def other_character(wanted: Sequence[str], other: Sequence[str], medium: str) -> tuple[str, ...]:

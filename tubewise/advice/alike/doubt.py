@@ -72,7 +72,7 @@ def daubs(a: Paint, b: Paint, setting: Setting) -> tuple[Daub, ...]:
         return cheap
     black = Daub(
         words=f"one thin stroke of {name} over black",
-        shows=shows(lambda p: lab_thin(p, ground=BLACK_GROUND)),
+        shows=shows(lambda p: lab_thin(p, ground=BLACK_GROUND, surface=setting.surface)),
     )
     return (*cheap, black)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal
 
 import numpy as np
@@ -71,7 +72,8 @@ def sights(
     white = is_white(reference)
     alone = setting.lab_alone(reference), setting.lab_alone(paint)
     # How well a film hides is no matter of tinting strength: the same film of each.
-    dark = lab_thin(reference, ground=BLACK_GROUND), lab_thin(paint, ground=BLACK_GROUND)
+    over_black = partial(lab_thin, ground=BLACK_GROUND, surface=setting.surface)
+    dark = over_black(reference), over_black(paint)
     films = [
         Sight(kind="alone", situation="alone", use="alone", labs=alone),
         Sight(kind="dark", situation="thin over black", use="", labs=dark),

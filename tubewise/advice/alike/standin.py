@@ -9,7 +9,7 @@ from math import inf
 import numpy as np
 
 from tubewise.advice.alike.behaviour import compare_behaviour
-from tubewise.advice.alike.character import flakes_instead, opacity_of, other_character
+from tubewise.advice.alike.character import flakes_instead, other_character
 from tubewise.advice.alike.compare import PARTNERS, companies, contents
 from tubewise.advice.alike.glance import glances
 from tubewise.advice.alike.handy import handiness
@@ -21,6 +21,7 @@ from tubewise.advice.exclusion import excluded
 from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
 from tubewise.advice.purpose import Standing, standing
 from tubewise.advice.recipes.offer import Offer, offer
+from tubewise.advice.recipes.recipe import GLOWS
 from tubewise.advice.recipes.results import LeftOut
 from tubewise.advice.recipes.wishes import mixture_price, price_per_ml
 from tubewise.advice.words.kind import kind_text
@@ -33,8 +34,9 @@ from tubewise.paints.paint import GUESS, Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf
 from tubewise.paints.strip import strip
+from tubewise.pigments.models import fluoresces
+from tubewise.pigments.opacity import CLEAR, opacity_of
 from tubewise.pigments.permanence import cautions
-from tubewise.pigments.terms import OPACITIES
 from tubewise.tubes.tube import Tube
 
 # Candidates whose masstone and tints are already this far off are not compared further.
@@ -283,8 +285,8 @@ def _mixtures(looked_for: _Search, pool: Sequence[Paint]) -> list[StandIn]:
 def _pools(looked_for: _Search, paints: list[Paint]) -> list[list[Paint]]:
     """What to mix from, best first: what lasts and is of the same character, what lasts, all."""
     lasting = [p for p in paints if not looked_for.stands(p).line]
-    clear = opacity_of(looked_for.paint.refs) in OPACITIES[:2]
-    alike = [p for p in lasting if opacity_of(p.refs) in OPACITIES[:2]] if clear else []
+    clear = opacity_of(looked_for.paint.refs) in CLEAR
+    alike = [p for p in lasting if opacity_of(p.refs) in CLEAR] if clear else []
     pools = [pool for pool in (alike, lasting, paints) if len(pool) > 1]
     return [pool for n, pool in enumerate(pools) if n == 0 or len(pool) > len(pools[n - 1])]
 
@@ -370,7 +372,9 @@ def _words(paint: Paint, best: Sequence[StandIn], left_out: Sequence[LeftOut]) -
     gone = sum(tube.why == "sold out" for tube in left_out)
     also = f"; {counted(gone, 'sold-out tube')} passed over" if gone else ""
     if not best or not best[0].does:
-        return f"{paint.name} holds {contents}; nothing here stands in for it in every use{also}"
+        glow = f"; {GLOWS}" if fluoresces(paint.refs) else ""
+        nothing = "nothing here stands in for it in every use"
+        return f"{paint.name} holds {contents}; {nothing}{glow}{also}"
     first = best[0]
     kind = f" ({first.paint})" if first.paint else ""
     sold = ", which is sold out" if first.stock == 0 else ""

@@ -96,7 +96,7 @@ def _thin(K: Floats, S: Floats, setting: Setting) -> Floats:
     """CIELAB (..., 3) of a thin film over white, or of a middle wash on paper."""
     if setting.in_washes:
         return lab_from_reflectance(wash(K, S, WASHES["middle"]))
-    return lab_from_reflectance(appearance(K, S, "thin", WHITE_GROUND))
+    return lab_from_reflectance(appearance(K, S, "thin", WHITE_GROUND, setting.surface))
 
 
 def tinting_strength(paint: Paint) -> float:

@@ -10,13 +10,15 @@ from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
+from tubewise.tubes.tube import Tube
 
 
 @dataclass(frozen=True, slots=True)
 class RecipeCard:
     """One recipe with the colour of each of its parts, and the other recipes found beside it.
 
-    `amounts`: in millilitres and tubes, where that is asked.
+    `tubes` are what its parts are squeezed from, None for a mere pigment and for water; `amounts`
+    is it in millilitres and tubes, where that is asked.
     """
 
     target: Colour
@@ -25,6 +27,7 @@ class RecipeCard:
     colours: tuple[Colour, ...]
     words: str
     others: tuple[Recipe, ...]
+    tubes: tuple[Tube | None, ...]
     amounts: Quantity | None = None
 
 
@@ -36,13 +39,15 @@ def recipe_card(answer: Recipes, shelf: Shelf, which: int = 1) -> RecipeCard:
     if not 1 <= which <= len(answer.recipes):
         raise UserError(f"recipes 1 to {len(answer.recipes)} were found", where=f"recipe {which}")
     chosen = answer.recipes[which - 1]
+    paints = [shelf.term(part.tube) for part in chosen.parts]
     return RecipeCard(
         answer.target,
         answer.target_name,
         chosen,
-        tuple(_alone(shelf.term(part.tube), shelf) for part in chosen.parts),
+        tuple(_alone(paint, shelf) for paint in paints),
         answer.words,
         tuple(r for r in answer.recipes if r is not chosen)[:3],
+        tuple(paint.tube for paint in paints),
         answer.quantities[which - 1] if answer.quantities else None,
     )
 

@@ -10,7 +10,7 @@ import numpy as np
 from tubewise.advice.chain.line import Line, document
 from tubewise.advice.chain.run import Kept, Plan, Run, run
 from tubewise.measure.attach import measured_optics
-from tubewise.store.kept_standins import KeptStandIns
+from tubewise.store.kept_standins import KeptStandIns, keep_standins, kept_standins
 from tubewise.store.store import Store
 
 
@@ -26,14 +26,14 @@ def run_in_store(
     Only what changed since the last run is judged, or all of it `anew`. What a run that was stopped
     had kept stays and is not judged again.
     """
-    before = {} if anew else {kept.tube_id: _read(kept) for kept in store.kept_standins()}
+    before = {} if anew else {kept.tube_id: _read(kept) for kept in kept_standins(store)}
 
     def keep(found: Sequence[Kept]) -> None:
-        store.keep_standins(map(_written, found))
+        keep_standins(store, map(_written, found))
 
     done = run(store.catalogue(), measured_optics(store), plan, before, progress, keep)
     if done.gone:
-        store.keep_standins((), done.gone)
+        keep_standins(store, (), done.gone)
     return done
 
 

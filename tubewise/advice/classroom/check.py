@@ -34,17 +34,20 @@ from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.labels.phrasing import listing
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
+from tubewise.pigments.opacity import CLEAR, opacity_of
 from tubewise.pigments.permanence import lasting
+from tubewise.tubes.occasion import NO_OCCASION, Occasion
 from tubewise.tubes.tube import Box, Tube
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClassCheck:
-    """The whole class and the teacher's summary."""
+    """The whole class, the teacher's summary, and when and where it meets."""
 
     workshop: str
     seats: tuple[SeatCheck, ...]
     summary: Summary
+    occasion: Occasion = NO_OCCASION
 
     def _repr_html_(self) -> str:
         return "".join(f"<h4>Seat {s.seat}</h4>{s._repr_html_()}" for s in self.seats)
@@ -71,6 +74,7 @@ def check(workshop: Workshop, progress: Callable[[int, int], None] | None = None
         workshop=workshop.supply.name,
         seats=tuple(seats),
         summary=summarise(workshop, seats, hands),
+        occasion=workshop.supply.occasion,
     )
 
 
@@ -169,7 +173,12 @@ def _mixture(standard: Standard, tubes: list[Tube], shelf: Shelf) -> Mixed | Non
     ]
     # What lasts comes before what fades.
     lasts = [paint for paint in paints if lasting(standard.fit(paint.refs).category)]
-    pools = [lasts, paints] if 1 < len(lasts) < len(paints) else [paints]
+    # Transparent is mixed from transparent where that goes.
+    clear = opacity_of(standard.paint.refs) in CLEAR
+    alike = [paint for paint in lasts if opacity_of(paint.refs) in CLEAR] if clear else []
+    pools = [pool for pool in (alike, lasts) if 1 < len(pool) < len(paints)]
+    pools = [pool for n, pool in enumerate(pools) if n == 0 or len(pool) > len(pools[0])]
+    pools.append(paints)
     tried = (
         offer(standard.paint, pool, standard.setting, standard.companies, limit=STANDS_IN)
         for pool in pools

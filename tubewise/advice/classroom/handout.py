@@ -9,7 +9,7 @@ from tubewise.advice.alike.identity import FORM, SAME
 from tubewise.advice.alike.strength import parts_words
 from tubewise.advice.classroom.look_for import Code, look_for
 from tubewise.advice.classroom.promised_names import names_by_slot
-from tubewise.advice.classroom.shopping import Buy, buy_for
+from tubewise.advice.classroom.shopping import Buy, buys_for
 from tubewise.advice.classroom.standard import Standard, usable_medium
 from tubewise.advice.classroom.trial import Trial, contradiction, hue_words, try_in_slot
 from tubewise.advice.classroom.verdicts import Verdict
@@ -18,6 +18,7 @@ from tubewise.colour.patch import Colour
 from tubewise.paints.strip import Strip
 from tubewise.pigments.permanence import cautions, lightfastness
 from tubewise.pigments.pigment import Caution
+from tubewise.tubes.occasion import NO_OCCASION, Occasion
 from tubewise.tubes.supply import Slot
 from tubewise.tubes.tube import Tube
 
@@ -37,13 +38,14 @@ class Choice:
 class SlotSheet:
     """One slot: what to look for (alternatives, each a set of codes), what to buy, what stands in.
 
+    `buys` are the shop's tubes that are just what is asked, a few, the cheapest way first.
     It also says which tubes need their form checked, and which names mislead; `unfit` says that
     nothing the slot takes lasts for the purpose, "" where something does.
     """
 
     slot: Slot
     look_for: tuple[tuple[Code, ...], ...]
-    buy: Buy | None
+    buys: tuple[Buy, ...]
     standins: tuple[Choice, ...]
     unclear: tuple[Choice, ...]
     beware: tuple[Choice, ...]
@@ -53,14 +55,23 @@ class SlotSheet:
     cautions: tuple[Caution, ...]
     unfit: str
 
+    @property
+    def buy(self) -> Buy | None:
+        """What to buy: the best of `buys`."""
+        return next(iter(self.buys), None)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Handout:
-    """The hand-out of a workshop. `catalogued` is whether a catalogue was looked through."""
+    """The hand-out of a workshop, when and where it is held.
+
+    `catalogued` is whether a catalogue was looked through.
+    """
 
     workshop: str
     slots: tuple[SlotSheet, ...]
     catalogued: bool
+    occasion: Occasion = NO_OCCASION
 
 
 def handout(workshop: Workshop, progress: Callable[[int, int], None] | None = None) -> Handout:
@@ -78,12 +89,15 @@ def handout(workshop: Workshop, progress: Callable[[int, int], None] | None = No
             try_in_slot(tube, standard, workshop.shelf, names[standard.slot]) for tube in usable
         )
         trials = [trial for trial in tried if trial is not None]
-        buy = buy_for(standard.slot, workshop.catalogue, workshop.shelf, standard.purpose)
-        sheets.append(_sheet(standard, trials, buy))
+        buys = buys_for(standard.slot, workshop.catalogue, workshop.shelf, standard.purpose)
+        sheets.append(_sheet(standard, trials, buys))
         if progress is not None:
             progress(done, len(workshop.standards))
     return Handout(
-        workshop=workshop.supply.name, slots=tuple(sheets), catalogued=bool(workshop.catalogue)
+        workshop=workshop.supply.name,
+        slots=tuple(sheets),
+        catalogued=bool(workshop.catalogue),
+        occasion=workshop.supply.occasion,
     )
 
 
@@ -99,7 +113,7 @@ def _each_paint_once(catalogue: Sequence[Tube]) -> list[Tube]:
     return list(largest.values())
 
 
-def _sheet(standard: Standard, trials: Sequence[Trial], buy: Buy | None) -> SlotSheet:
+def _sheet(standard: Standard, trials: Sequence[Trial], buys: Sequence[Buy]) -> SlotSheet:
     slot, refs = standard.slot, standard.paint.refs
     welcome = frozenset().union(*slot.accept)
     # The worst first: who buys by the name should meet that warning.
@@ -107,7 +121,7 @@ def _sheet(standard: Standard, trials: Sequence[Trial], buy: Buy | None) -> Slot
     return SlotSheet(
         slot=slot,
         look_for=tuple(look_for(sorted(accept), welcome) for accept in slot.accept),
-        buy=buy,
+        buys=_each_title_once(buys),
         standins=_choices(_nearest(t for t in trials if _surely_stands_in(t))),
         unclear=_choices(_nearest(t for t in trials if _unclear(t))),
         beware=_choices(misnamed),
@@ -117,6 +131,14 @@ def _sheet(standard: Standard, trials: Sequence[Trial], buy: Buy | None) -> Slot
         cautions=cautions(refs),
         unfit=standard.unfit_words,
     )
+
+
+def _each_title_once(buys: Sequence[Buy]) -> tuple[Buy, ...]:
+    """The best size of each paint, and no more than one can take in."""
+    best: dict[str, Buy] = {}
+    for buy in buys:
+        best.setdefault(buy.title, buy)
+    return tuple(best.values())[:MOST]
 
 
 def _surely_stands_in(trial: Trial) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tubewise.advice.alike.character import other_character
 from tubewise.advice.alike.identity import FORM, SAME
 from tubewise.advice.alike.judgement import CODE_ALONE, TOO_CLOSE, Judgement
 from tubewise.advice.alike.strength import parts_words
@@ -13,7 +14,7 @@ from tubewise.advice.classroom.verdicts import Verdict
 from tubewise.advice.recipes.offer import Offer
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.size import size_text
-from tubewise.labels.phrasing import either
+from tubewise.labels.phrasing import either, listing
 from tubewise.paints.paint import Paint
 from tubewise.tubes.sets import is_set
 from tubewise.tubes.supply import Slot
@@ -85,7 +86,8 @@ def _stand_in(trial: Trial, case: Case) -> tuple[str, tuple[str, ...]]:
     do = f"use it for {case.standard.slot.slot}" + (f"; it is {strength}" if strength else "")
     if judgement.close_call:
         do = f"{TOO_CLOSE} before class; if it differs, {case.buying}"
-    return do, judgement.reasons
+    other = f"of another character: it {listing(trial.character)}" if trial.character else ""
+    return do, (*judgement.reasons, *filter(None, (other,)))
 
 
 def misread(trial: Trial, case: Case) -> SlotVerdict:
@@ -161,11 +163,18 @@ def mixed_up(made: Mixed, case: Case) -> SlotVerdict:
     return case.closed(
         Verdict.MIX,
         do=f"mix it: {offer.words}",
-        reasons=(reason, *offer.reasons),
+        reasons=(reason, *offer.reasons, *_mixed_character(blend, case)),
         sure=Sure(confidence=offer.confidence, close_call=offer.close_call),
         paint=blend,
         recipe=offer,
     )
+
+
+def _mixed_character(blend: Paint, case: Case) -> tuple[str, ...]:
+    """What a mixture does otherwise than the paint that is asked for."""
+    slot = case.standard.slot
+    other = other_character(case.standard.paint.refs, blend.refs, slot.medium)
+    return (f"of another character: it {listing(other)}",) if other else ()
 
 
 def missing(case: Case) -> SlotVerdict:

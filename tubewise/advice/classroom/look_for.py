@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from tubewise.advice.words.pigments import pigment_name
 from tubewise.labels.phrasing import either
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
@@ -14,12 +15,13 @@ from tubewise.pigments.register import load
 class Code:
     """One pigment as it is printed: its code, its number, and the words that go with it.
 
-    With a `form` the words are those that reveal it; without, the pigment's names. `beware` says
-    which other colours share the code, or "".
+    `name` is what painters call it. With a `form` the words are those that reveal it; without, the
+    pigment's names. `beware` says which other colours share the code, or "".
     """
 
     code: str
     form: str
+    name: str
     constitutions: tuple[str, ...]
     words: tuple[str, ...]
     beware: str
@@ -45,6 +47,7 @@ def _code(ref: Ref, welcome: frozenset[str]) -> Code:
     return Code(
         code=pigment.code,
         form=shown.name.replace("-", " ") if shown else "",
+        name=pigment_name(ref),
         constitutions=pigment.constitutions,
         words=shown.label_words[:3] if shown else pigment.names[:2],
         beware=beware,

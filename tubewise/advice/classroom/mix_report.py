@@ -18,7 +18,7 @@ from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.paints.appearance import mixed
 from tubewise.paints.paint import DRAWS, Paint
-from tubewise.paints.setting import Setting
+from tubewise.paints.setting import Setting, Thinner
 from tubewise.paints.shelf import Shelf
 from tubewise.tubes.supply import KeyMix, Slot
 
@@ -89,18 +89,20 @@ def mix_report(
     meant = [strengths.shelf.pigment(ref) for ref, _ in mix.parts]
     served = [slot_of(ref, slots) for ref, _ in mix.parts]
     parts = np.array([part for _, part in mix.parts])
-    aim = _laid(meant, parts, float(parts.sum()), strengths.setting)
+    thinner = strengths.setting.thinner(float(parts.sum()), mix.water)
+    aim = _laid(meant, parts, thinner, strengths.setting)
     seats = []
     for seat, hand in hands:
         labs = [
-            _by_eye(meant, version, parts, strengths) for version in _versions(meant, served, hand)
+            _by_eye(meant, version, parts, thinner, strengths)
+            for version in _versions(meant, served, hand)
         ]
         worst = max(labs, key=lambda lab: float(delta_e_2000(aim[0], lab[0])))
         missing = tuple(slot.slot for slot in served if slot and slot not in hand)
         seats.append(_seat_mix(seat, mix.mix, aim, worst, missing))
     return MixReport(
         mix=mix.mix,
-        parts=" + ".join(f"{part:g} {ref}" for ref, part in mix.parts),
+        parts=mix.parts_words,
         aim=mix.aim,
         colour=Colour.of(aim[0]),
         seats=tuple(seats),
@@ -130,7 +132,11 @@ def _versions(
 
 
 def _by_eye(
-    meant: Sequence[Paint], used: Sequence[Paint], parts: Floats, strengths: Strengths
+    meant: Sequence[Paint],
+    used: Sequence[Paint],
+    parts: Floats,
+    thinner: Thinner,
+    strengths: Strengths,
 ) -> Floats:
     """CIELAB (draws, 3) of the parts as told, mixed of what a seat holds.
 
@@ -140,15 +146,16 @@ def _by_eye(
         part * strengths.factor(wanted, own)
         for wanted, own, part in zip(meant, used, parts, strict=True)
     ]
-    return _laid(used, np.stack(each, axis=-1), float(parts.sum()), strengths.setting)
+    return _laid(used, np.stack(each, axis=-1), thinner, strengths.setting)
 
 
-def _laid(paints: Sequence[Paint], parts: Floats, meant: float, setting: Setting) -> Floats:
-    """CIELAB (draws, 3) of a mixture as it is laid; `meant` is its parts as the lesson tells them.
+def _laid(paints: Sequence[Paint], parts: Floats, thinner: Thinner, setting: Setting) -> Floats:
+    """CIELAB (draws, 3) of a mixture as it is laid, with the lesson's `thinner`.
 
-    In watercolour it is a middle wash, and who takes more of a weak paint takes no more water.
+    In watercolour it is the wash that the mix asks for, else a middle one, and who takes more of a
+    weak paint takes no more water.
     """
-    water, much = setting.thinner(meant)
+    water, much = thinner
     thin = np.broadcast_to(np.array(much), (*parts.shape[:-1], len(much)))
     K, S = mixed((*paints, *water), np.concatenate([parts, thin], axis=-1))
     return lab_from_reflectance(setting.reads(K, S))

@@ -97,6 +97,16 @@ def buy_for(
 ) -> Buy | None:
     """The cheapest way to buy what the slot asks for from what is in stock, or None.
 
+    See `buys_for`.
+    """
+    return next(iter(buys_for(slot, catalogue, shelf, purpose)), None)
+
+
+def buys_for(
+    slot: Slot, catalogue: Iterable[Tube], shelf: Shelf, purpose: Purpose = PRACTICE
+) -> tuple[Buy, ...]:
+    """Every way to buy what the slot asks for from what is in stock, the cheapest first.
+
     Tubes whose label contradicts itself or their swatch are passed over while others are to be had,
     and a small tube is bought as often as it takes. What does not last for the purpose is not
     bought, and what is priced in another currency than most comes after.
@@ -109,7 +119,7 @@ def buy_for(
         and standing(t.refs, t.medium or slot.medium, purpose).accepted
     ]
     if not found:
-        return None
+        return ()
     usual = usual_currency(found)
 
     def order(tube: Tube) -> tuple[int, bool, float, str]:
@@ -121,18 +131,21 @@ def buy_for(
         price = compared(tube.price, tube.currency, usual)
         return doubtful, short, count * price, tube.id
 
-    best = min(found, key=order)
+    return tuple(_buy(tube, slot) for tube in sorted(found, key=order))
+
+
+def _buy(tube: Tube, slot: Slot) -> Buy:
     return Buy(
-        tube=best.id,
-        title=best.title,
-        pigments=best.pigments,
-        grade=best.grade,
-        size_ml=best.size_ml,
-        price=best.price,
-        currency=best.currency,
-        shop=shop_of(best),
-        count=tubes_needed(best, slot),
-        stock=best.stock,
+        tube=tube.id,
+        title=tube.title,
+        pigments=tube.pigments,
+        grade=tube.grade,
+        size_ml=tube.size_ml,
+        price=tube.price,
+        currency=tube.currency,
+        shop=shop_of(tube),
+        count=tubes_needed(tube, slot),
+        stock=tube.stock,
     )
 
 

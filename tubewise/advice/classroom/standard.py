@@ -16,12 +16,14 @@ from tubewise.advice.alike.identity import (
 from tubewise.advice.handling import in_place
 from tubewise.advice.medium import mixes_with
 from tubewise.advice.purpose import Standing, standing
+from tubewise.errors import UserError
 from tubewise.labels.phrasing import either
 from tubewise.paints.appearance import Company
 from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf, swatch_of
 from tubewise.paints.strip import Strip, strip
+from tubewise.pigments.binders import WASH, laid_as
 from tubewise.pigments.handling import Wish
 from tubewise.pigments.purpose import PRACTICE, Purpose
 from tubewise.pigments.ref import Ref
@@ -136,7 +138,7 @@ def companies_of(
 ) -> tuple[Company, ...]:
     """The key mixes in which a slot's paint takes part, without that paint.
 
-    In watercolour they are thinned to a middle wash.
+    In watercolour they are thinned as the mix asks, else to a middle wash.
     """
     companies = []
     for mix in mixes:
@@ -145,7 +147,7 @@ def companies_of(
         if own and rest:
             paints = tuple(shelf.pigment(ref) for ref, _ in rest)
             mates = Company(mix.mix, paints, tuple(part for _, part in rest), sum(own))
-            companies.append(setting.in_use(mates))
+            companies.append(setting.in_use(mates, mix.water))
     return tuple(companies)
 
 
@@ -155,12 +157,27 @@ def standards(
     """A yardstick for each slot of a supply list, in its order.
 
     Swatches of convenience colours come from the `catalogue` alone; `purpose` holds where a slot
-    does not say its own.
+    does not say its own. Raises UserError for a mix that names water where no wash is laid.
     """
+    _water_has_a_place(supply)
     return tuple(
         replace(_standard(slot, supply, shelf, catalogue), purpose=slot.purpose or purpose)
         for slot in supply.slots
     )
+
+
+def _water_has_a_place(supply: SupplyList) -> None:
+    """Raise UserError for a mix with water in a list whose media are known and no washes."""
+    media = tuple(dict.fromkeys(slot.medium for slot in supply.slots if slot.medium))
+    if not media or any(laid_as(medium) == WASH for medium in media):
+        return
+    for mix in supply.mixes:
+        if mix.water:
+            raise UserError(
+                f"“{mix.mix}” names {mix.water} parts of water, which belong in a wash; its paints "
+                f"are {either(media)}: leave the water out",
+                where=supply.name,
+            )
 
 
 def _standard(slot: Slot, supply: SupplyList, shelf: Shelf, catalogue: Sequence[Tube]) -> Standard:

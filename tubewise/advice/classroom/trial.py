@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from tubewise.advice.alike.behaviour import Comparison, compare_behaviour
-from tubewise.advice.alike.character import flakes_instead
+from tubewise.advice.alike.character import flakes_instead, other_character
 from tubewise.advice.alike.identity import (
     FORM,
     SAME,
@@ -40,7 +40,7 @@ class Trial:
 
     `reference` is the accepted paint that it comes nearest to, `behaviour` and `judgement` how it
     compares; both None, like `paint`, where nothing says what the tube holds. `small` says that the
-    list asks for a larger tube.
+    list asks for a larger tube; `character` what a stand-in does otherwise than what is asked for.
     """
 
     tube: Tube
@@ -51,10 +51,15 @@ class Trial:
     paint: Paint | None = None
     behaviour: Comparison | None = None
     judgement: Judgement | None = None
+    character: tuple[str, ...] = ()
 
     @property
-    def rank(self) -> tuple[int, bool, float]:
-        """Best first: an unsure stand-in comes after a tube that only needs its form checked."""
+    def rank(self) -> tuple[int, bool, int, float]:
+        """Best first: an unsure stand-in comes after a tube that only needs its form checked.
+
+        Of two that stand in, the one of the same character comes first, transparent for
+        transparent.
+        """
         unsure = (
             self.verdict == Verdict.STAND_IN
             and self.judgement is not None
@@ -62,7 +67,7 @@ class Trial:
         )
         place = VERDICTS.index(Verdict.CHECK_FORM if unsure else self.verdict)
         worst = self.behaviour.worst.delta_e00 if self.behaviour else float("inf")
-        return place, unsure or self.small, worst
+        return place, unsure or self.small, len(self.character), worst
 
 
 def try_in_slot(
@@ -111,9 +116,19 @@ def try_in_slot(
                     paint=paint,
                     behaviour=behaviour,
                     judgement=judgement,
+                    character=_character(verdict, reference, paint, standard),
                 )
             )
     return min(trials, key=lambda trial: trial.rank, default=None)
+
+
+def _character(
+    verdict: Verdict, reference: Paint, paint: Paint, standard: Standard
+) -> tuple[str, ...]:
+    """What a stand-in does otherwise; of the right pigment nothing is said."""
+    if verdict != Verdict.STAND_IN:
+        return ()
+    return other_character(reference.refs, paint.refs, standard.slot.medium)
 
 
 def _serves(verdict: Verdict | None, refs: Iterable[Ref], paint: Paint, standard: Standard) -> bool:

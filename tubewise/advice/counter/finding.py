@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from tubewise import labels
 from tubewise.advice.counter.hues import HUES, hues
 from tubewise.advice.plain import plain
 from tubewise.colour.patch import Colour
@@ -12,7 +13,7 @@ from tubewise.errors import UserError
 from tubewise.pigments.permanence import FUGITIVE, NOT_RATED, lasting, lightfastness
 from tubewise.pigments.register import load
 from tubewise.store.store import Store
-from tubewise.tubes.supply import read_ref
+from tubewise.tubes.naming import picked
 from tubewise.tubes.tube import Tube
 
 # What may be asked of permanence, and how a form says it.
@@ -61,9 +62,10 @@ def find(
     """
     _check_words(search)
     tubes: dict[str, Tube] = {}
-    for code in _codes(search.code):
+    name, code_typed = _code_aside(search)
+    for code in _codes(code_typed):
         page = store.find(
-            search.name.strip()[:_LONGEST_NAME],
+            name,
             code=code,
             maker=search.maker.strip(),
             medium=search.medium,
@@ -71,9 +73,11 @@ def find(
             limit=_EVERY,
         )
         tubes.update((tube.id, tube) for tube in page.tubes)
+    # What matches every word stands alone; only where nothing does, what is near may be meant.
+    found = picked(list(tubes.values()), name) if name else list(tubes.values())
     return tuple(
         tube
-        for tube in tubes.values()
+        for tube in found
         if _is_cheap_enough(tube, search.at_most)
         and _lasts(tube, search.permanence)
         and (not search.hue or search.hue in hues(tube, colour_of(tube)))
@@ -86,14 +90,23 @@ def _check_words(search: Search) -> None:
             raise UserError(f"ask for {', '.join(known)}", where=f"“{word}”")
 
 
+def _code_aside(search: Search) -> tuple[str, str]:
+    """The name and the code asked for, which may have been typed together: "PV19 rose"."""
+    name = " ".join(search.name.split())[:_LONGEST_NAME]
+    if search.code.strip() or not name:
+        return name, search.code
+    reading = labels.read(name)
+    if len(reading.pigments) != 1:
+        return name, ""
+    start, end = reading.pigments[0].span
+    return " ".join(f"{name[:start]} {name[end:]}".split()), name[start:end]
+
+
 def _codes(query: str) -> tuple[str, ...]:
     """The code asked for and, since a shop brings PB15:1 and PB15:3 for PB15, its suffixed kin."""
     if not query.strip():
         return ("",)
-    try:
-        ref = read_ref(query)
-    except ValueError as error:
-        raise UserError(str(error), where="code") from None
+    ref = labels.typed_ref(query, where="code")
     return (ref, *(pigment.code for pigment in load().suffixed(ref)))
 
 

@@ -53,7 +53,10 @@ def lesson_aims(
             tints.append(Aim(target=_target(name, K[0], S[0], film), slot=slot, tint=True))
     for mix in supply.mixes:
         paints = [shelf.pigment(ref) for ref, _ in mix.parts]
-        K, S = mixed(paints, [part for _, part in mix.parts])
+        parts = [float(part) for _, part in mix.parts]
+        if mix.water and film.how == "water" and film.at_hand is not None:
+            paints, parts = [*paints, film.at_hand], [*parts, float(mix.water)]
+        K, S = mixed(paints, parts)
         aims.append(Aim(target=_target(mix.mix, K[0], S[0], film), mix=mix))
     return (*aims, *tints)
 

@@ -13,7 +13,7 @@ from tubewise.colour.arrays import Floats
 from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.lights import weights, white_xyz
 from tubewise.errors import UserError
-from tubewise.optics.surface import measured_from_internal
+from tubewise.optics.surface import GLOSS, Surface, measured_from_internal
 from tubewise.paints.appearance import WHITE, appearance
 from tubewise.paints.paint import Paint
 from tubewise.paints.shelf import Shelf
@@ -35,10 +35,14 @@ WORDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Film:
-    """A way to paint. `at_hand` is what is always there beside the tubes, white or water."""
+    """A way to paint. `at_hand` is what is always there beside the tubes, white or water.
+
+    `surface` is the skin of a dry film.
+    """
 
     how: How
     at_hand: Paint | None
+    surface: Surface = GLOSS
 
     @property
     def words(self) -> str:
@@ -68,6 +72,8 @@ class Film:
             target_lab=np.array([50.0, 0.0, 0.0]),
             max_paints=max_paints,
             film_thickness=STRAIGHT_FILM if wet else None,
+            k1=GLOSS.k1 if wet else self.surface.k1,
+            k2=GLOSS.k2 if wet else self.surface.k2,
             ground=measured_from_internal(PAPER) if wet else None,
             max_parts=max_parts,
             min_share=least,
@@ -84,7 +90,7 @@ class Film:
         """CIELAB (..., 3) of paint of K, S (..., 36) as it is painted, without water."""
         if self.how == "water":
             return lab_from_reflectance(wash(K, S))
-        return lab_from_reflectance(appearance(np.asarray(K), np.asarray(S)))
+        return lab_from_reflectance(appearance(np.asarray(K), np.asarray(S), surface=self.surface))
 
 
 def film_for(medium: str, shelf: Shelf, how: str = "") -> Film:
@@ -96,10 +102,10 @@ def film_for(medium: str, shelf: Shelf, how: str = "") -> Film:
     setting = shelf.setting(medium)
     chosen = how or ("water" if setting.in_washes else "alone")
     if chosen == "alone":
-        return Film(how="alone", at_hand=None)
+        return Film(how="alone", at_hand=None, surface=setting.surface)
     if chosen == "white":
         white = shelf.pigment(WHITE) if setting.in_washes else setting.lightener
-        return Film(how="white", at_hand=white)
+        return Film(how="white", at_hand=white, surface=setting.surface)
     if chosen == "water":
         return Film(how="water", at_hand=water())
     raise UserError("a palette is used alone, with white or with water", where=f"“{how}”")

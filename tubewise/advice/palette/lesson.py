@@ -305,7 +305,12 @@ def _list(
     mixes = [
         _mix(aim, recipe, refs) for aim, recipe in zip(aims, recipes, strict=True) if recipe.reached
     ]
-    return SupplyList(f"{old.name}, by palette", _unique(slots), tuple(m for m in mixes if m))
+    return replace(
+        old,
+        name=f"{old.name}, by palette",
+        slots=_unique(slots),
+        mixes=tuple(m for m in mixes if m),
+    )
 
 
 def _accepted(kind: Kind) -> frozenset[Ref]:

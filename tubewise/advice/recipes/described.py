@@ -108,7 +108,7 @@ def described(
         warning=stands.line,
         beside=stands.beside,
         cautions=cautions(refs),
-        price_per_ml=None if cost is None else round(cost, 3),
+        price_per_ml=None if cost is None else round(cost, 4),
         currency="" if cost is None else currencies(tubes)[0],
         basis=basis_of(*(p.basis for p in chosen)),
         confidence=least_sure(*(p.confidence for p in chosen)),

@@ -23,6 +23,7 @@ from tubewise.advice.recipes.reluctance import (
 from tubewise.advice.recipes.results import COUNTED, Recipe
 from tubewise.advice.recipes.simple_washes import counted_washes
 from tubewise.advice.recipes.wishes import WASH, WORTH_A_PAINT, penalties, prices
+from tubewise.advice.words.thresholds import CLOSE
 from tubewise.colour.arrays import Floats
 from tubewise.colour.difference import delta_e_2000
 from tubewise.colour.lab import lab_from_reflectance
@@ -76,7 +77,7 @@ def simplest(
     ]
     # A wash is thinned by whole parts, as the nearest seldom is.
     countable = found if brief.wishes.film == WASH and found else nearest + found
-    choice = _choice(countable, min(r.found.value for r in countable))
+    choice = _choice(countable, _nearest_simple(countable))
     if choice.found.value > DOES and brief.wishes.film != WASH:
         tinted = _tinted(weighed, choice.found, paints, brief)
         choice = _choice([choice, *tinted], choice.found.value)
@@ -113,7 +114,7 @@ class _Weighed:
         others = weights().others
         nuisance = (
             _wished(found, paints, brief)
-            + sum(trouble(p, brief.medium) for p in squeezed)
+            + sum(trouble(p, brief.medium, brief.target.clear) for p in squeezed)
             + others[FURTHER] * max(len(squeezed) - 1, 0)
             + others[UNCOUNTED] * (_counted(found, paints) > SIMPLE_PARTS)
             + others[TINT_FIRST] * (tint is not None)
@@ -128,6 +129,14 @@ class _Weighed:
             toxic=is_toxic(refs),
             cost=miss + nuisance,
         )
+
+
+def _nearest_simple(found: Sequence[_Weighed]) -> float:
+    """How near the recipes of few paints come; of more, where few do not make the colour."""
+    best = min(recipe.found.value for recipe in found)
+    few = (r.found.value for r in found if _paints(r.found, r.paints) <= SIMPLE_PAINTS)
+    simple = min(few, default=best)
+    return simple if simple < CLOSE else best
 
 
 def _choice(found: Sequence[_Weighed], nearest: float) -> _Weighed:
@@ -181,7 +190,10 @@ def _tinted(
 def _penalties(problem: SearchProblem, paints: Sequence[Paint], brief: Brief) -> Floats:
     """What each paint must bring (n,): by the wishes, and as a painter is reluctant to take it."""
     wished = np.zeros(len(paints)) if problem.penalty is None else np.asarray(problem.penalty)
-    own = [trouble(p, brief.medium) + (ORDINARY if is_toxic(p.refs) else 0.0) for p in paints]
+    own = [
+        trouble(p, brief.medium, brief.target.clear) + (ORDINARY if is_toxic(p.refs) else 0.0)
+        for p in paints
+    ]
     return np.asarray(wished + own, dtype=np.float64)
 
 

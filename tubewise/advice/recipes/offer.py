@@ -118,7 +118,8 @@ def _found(
     stronger than the wanted paint.
     """
     if not setting.in_washes:
-        problem = problem_of(of_paint(wanted), paints, *within, prove=False)
+        dry = Wishes(surface=setting.surface)
+        problem = problem_of(of_paint(wanted, setting), paints, *within, dry, prove=False)
         result = search(replace(problem, alternatives=alternatives))
         yield from (result.best, *result.alternatives)
         return

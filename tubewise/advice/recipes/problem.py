@@ -67,6 +67,8 @@ def problem_of(
         must=required_rows(paints, wishes),
         min_share=wishes.smallest_share,
         film_thickness=film,
+        k1=wishes.surface.k1,
+        k2=wishes.surface.k2,
         ground=ground,
         family=families(paints),
         price=prices(paints),
@@ -82,7 +84,7 @@ def _film(wishes: Wishes) -> tuple[float | None, Floats | None]:
     if wishes.film == WASH:
         return STRAIGHT_FILM, measured_from_internal(PAPER)
     if wishes.film == "thin":
-        return THIN_FILM, measured_from_internal(ground_reflectance(wishes.ground))
+        return THIN_FILM, measured_from_internal(ground_reflectance(wishes.ground), wishes.surface)
     return None, None
 
 

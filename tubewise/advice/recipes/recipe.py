@@ -30,6 +30,7 @@ from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.words import seen_words
 from tubewise.errors import UserError
 from tubewise.paints.paint import Paint
+from tubewise.pigments.models import fluoresces
 from tubewise.search.problem import SearchResult
 from tubewise.search.recipes import search
 
@@ -49,6 +50,9 @@ class _Nearest:
     @property
     def steps_text(self) -> str:
         return " in two steps" if self.recipe.kind == "premixed" else ""
+
+
+GLOWS = "it fluoresces, which is not modelled: no paint that does not comes near its glow"
 
 
 def recipe(
@@ -93,8 +97,8 @@ def recipe(
     first = strongest.recipe if strongest else simplest(problem, result, paints, brief)
     if first is not None:
         found = _after(first, found)
-    if strongest is not None:
-        words = f"{strongest.words}; {words}"
+    beyond = (GLOWS if fluoresces(target.refs) else "", strongest.words if strongest else "")
+    words = "; ".join(filter(None, (*beyond, words)))
     helper = None
     if wishes.light != SPECTRUM and nearest.recipe.delta_e00 >= CLOSE:
         on_sale = permitted(shop, wishes, medium) if shop else ()

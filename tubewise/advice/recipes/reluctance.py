@@ -23,6 +23,7 @@ from tubewise.colour.lab import lab_from_reflectance, lch_from_lab
 from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
 from tubewise.paints.wash import is_water
+from tubewise.pigments.opacity import COVERING, opacity_of
 from tubewise.pigments.permanence import cautions
 from tubewise.pigments.ref import Ref
 from tubewise.pigments.register import load
@@ -33,13 +34,14 @@ _DATA = Path(__file__).parents[1] / "data"
 TOXIC: Final = "toxic"
 # What is no property of a pigment, by the words of the table.
 UNUSUAL = "not usual"
-FURTHER, UNCOUNTED, TINT_FIRST, DULLED = (
+FURTHER, UNCOUNTED, TINT_FIRST, VEILED, DULLED = (
     "further paint",
     "more parts than 1 : 8",
     "a tint mixed first",
+    "opaque where transparent is wanted",
     "bright paints that dull each other",
 )
-_OTHERS = (UNUSUAL, FURTHER, UNCOUNTED, TINT_FIRST, DULLED)
+_OTHERS = (UNUSUAL, FURTHER, UNCOUNTED, TINT_FIRST, VEILED, DULLED)
 # A paint is brighter than a colour by so much chroma; between so much of its chroma lost, and so
 # much, the nuisance grows from nothing to all of it; a colour of less chroma is a grey, which
 # complementaries make well. common practice, no source.
@@ -64,11 +66,16 @@ def is_toxic(refs: Iterable[str]) -> bool:
     return any(caution.kind in weights().toxic for caution in cautions(refs))
 
 
-def trouble(paint: Paint, medium: str) -> float:
-    """What one paint must bring, CIEDE2000: fades, flakes or is no longer made there; unusual."""
+def trouble(paint: Paint, medium: str, clear: bool = False) -> float:
+    """What one paint must bring, CIEDE2000: fades, flakes or is no longer made there; unusual.
+
+    Where a `clear`, transparent paint is wanted, one that covers must bring something too.
+    """
     noted = max((weights().notes[r.kind] for r in remarks(paint.refs, medium)), default=0.0)
     usual = all(Ref(ref).code in usual_codes() for ref in paint.refs)
-    return noted + (0.0 if usual else weights().others[UNUSUAL])
+    veils = clear and opacity_of(paint.refs) in COVERING
+    others = weights().others
+    return noted + (0.0 if usual else others[UNUSUAL]) + (others[VEILED] if veils else 0.0)
 
 
 def dulled(target: Floats, paints: Sequence[Paint], parts: Sequence[float]) -> float:

@@ -16,12 +16,15 @@ from tubewise.colour.smooth import smooth_reflectance
 from tubewise.errors import UserError
 from tubewise.measure.read_file import read_file
 from tubewise.measure.resample import resample
-from tubewise.optics.surface import Surface, internal_from_measured, measured_from_internal
+from tubewise.optics.surface import GLOSS, Surface, internal_from_measured, measured_from_internal
 from tubewise.paints.appearance import appearance
 from tubewise.paints.paint import Paint
 from tubewise.paints.setting import Setting
 from tubewise.paints.shelf import Shelf, swatch_as_shown
 from tubewise.paints.wash import wash
+from tubewise.pigments.opacity import CLEAR, opacity_of
+from tubewise.pigments.ref import Ref
+from tubewise.pigments.register import load
 from tubewise.tubes.tube import Tube
 
 # A fluorescent or badly zeroed reading passes 1 a little; beyond this it is no reflectance.
@@ -49,6 +52,17 @@ class Target:
     def colour(self) -> Colour:
         """The colour asked for, as shown."""
         return Colour.of(self.lab)
+
+    @property
+    def clear(self) -> bool:
+        """Whether it is the colour of a transparent paint."""
+        return bool(self.refs) and opacity_of(self.refs) in CLEAR
+
+    @property
+    def refs(self) -> tuple[Ref, ...]:
+        """The pigments whose colour it is, where it is that of a paint the register knows."""
+        refs = self.tube.refs if self.tube else self.pigment.refs if self.pigment else ()
+        return tuple(ref for ref in refs if load().get(ref.code) is not None)
 
     def lab_under(self, light: str) -> Floats:
         """CIELAB (3,) under a light: as asked under D65, elsewhere as its reflectance shows."""
@@ -132,9 +146,9 @@ def target(text: str, shelf: Shelf) -> Target:
     return of_paint(shelf.term(text))
 
 
-def of_paint(paint: Paint) -> Target:
-    """A paint's own masstone as a target."""
-    R = appearance(paint.K[0], paint.S[0])
+def of_paint(paint: Paint, setting: Setting | None = None) -> Target:
+    """A paint's own masstone as a target, a gloss film's where no `setting` says its skin."""
+    R = appearance(paint.K[0], paint.S[0], surface=setting.surface if setting else GLOSS)
     pigment = paint if paint.tube is None else None
     return Target(paint.name, lab_from_reflectance(R), R, True, paint.tube, pigment)
 

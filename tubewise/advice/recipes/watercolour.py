@@ -9,6 +9,7 @@ from typing import NamedTuple
 from tubewise.advice.recipes.wishes import WASH, Wishes
 from tubewise.paints.appearance import is_white
 from tubewise.paints.paint import Paint
+from tubewise.paints.setting import skin_of
 from tubewise.paints.wash import water
 from tubewise.pigments.binders import laid_as
 
@@ -36,7 +37,8 @@ def palette(
     many parts of water as they need.
     """
     if laid_as(medium) != WASH or wishes.film != "opaque":
-        return Palette(paints, max_paints, max_parts, wishes)
+        dry = replace(wishes, surface=skin_of(medium))
+        return Palette(paints, max_paints, max_parts, dry)
     coloured = [p for p in paints if not is_white(p) or (p.tube and p.tube.id in wishes.must)]
     return Palette(
         [*(coloured or paints), water()],

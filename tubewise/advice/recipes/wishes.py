@@ -12,15 +12,17 @@ import numpy as np
 from tubewise.advice.exclusion import also_excluded, excluded, required
 from tubewise.advice.handling import fits, in_place
 from tubewise.advice.purpose import standing
+from tubewise.advice.words.price import tube_price_per_ml
 from tubewise.colour.arrays import Floats
 from tubewise.errors import UserError
+from tubewise.optics.surface import GLOSS, Surface
 from tubewise.paints.appearance import Film, appearance, ground_reflectance
 from tubewise.paints.paint import Paint
 from tubewise.paints.wash import is_water, wash
 from tubewise.pigments.handling import Wish as HandlingWish
+from tubewise.pigments.opacity import CLEAR, COVERING, opacities
 from tubewise.pigments.permanence import cautions, lasting, lightfastness, own_cautions
 from tubewise.pigments.purpose import PRACTICE, Purpose
-from tubewise.pigments.register import load
 
 ALL_LIGHTS = "all"
 SPECTRUM = "spectrum"
@@ -43,8 +45,9 @@ class Wishes:
     "opaque" pigments only, "" for either. `film`: "opaque", or "thin" over `ground` (white, black
     or a screen colour); in watercolour it is always a "wash" on paper. `smallest_share`: the least
     share of a paint that a brush can pick up, 0 to 0.5. `purpose`: what the paint is for; for sale
-    nothing is mixed that does not last. `handling`: granulating, non-staining or fast-drying paints
-    only.
+    nothing is mixed that does not last. `handling`: granulating, staining, non-staining,
+    transparent, opaque or fast-drying paints only. `surface`:
+    the skin of the film, which follows from the medium.
     """
 
     light: str = "D65"
@@ -61,13 +64,14 @@ class Wishes:
     smallest_share: float = 0.0
     purpose: Purpose = PRACTICE
     handling: tuple[HandlingWish, ...] = ()
+    surface: Surface = GLOSS
 
     def seen(self, K: Floats, S: Floats) -> Floats:
         """Reflectance of the film that was wished for; `K`, `S` (..., 36)."""
         if self.film == WASH:
             return wash(K, S)
         ground = ground_reflectance(self.ground) if self.film == "thin" else 1.0
-        return appearance(K, S, self.film, ground)
+        return appearance(K, S, self.film, ground, self.surface)
 
 
 PLAIN = Wishes()
@@ -75,14 +79,6 @@ PLAIN = Wishes()
 
 def _medium(paint: Paint) -> str:
     return paint.tube.medium if paint.tube else ""
-
-
-def _opacities(paint: Paint) -> set[str]:
-    out = set()
-    for ref in paint.refs:
-        pigment, form = load().resolve(ref)
-        out.add((form.opacity if form and form.opacity else pigment.opacity) or "")
-    return out
 
 
 def _own_cautions(paint: Paint) -> bool:
@@ -111,12 +107,12 @@ def permitted(paints: Sequence[Paint], wishes: Wishes, medium: str = "") -> list
         (
             "a transparent result",
             wishes.result == "transparent",
-            lambda p: _opacities(p) <= {"transparent", "semi-transparent"},
+            lambda p: set(opacities(p.refs)) <= set(CLEAR),
         ),
         (
             "an opaque result",
             wishes.result == "opaque",
-            lambda p: _opacities(p) <= {"opaque", "semi-opaque"},
+            lambda p: set(opacities(p.refs)) <= set(COVERING),
         ),
     ]
     if wishes.result not in ("", "transparent", "opaque"):
@@ -180,9 +176,7 @@ def price_per_ml(paint: Paint) -> float | None:
     tube = paint.tube
     if is_water(paint):
         return 0.0
-    if tube is None or tube.price is None or not tube.size_ml:
-        return None
-    return tube.price / tube.size_ml
+    return tube_price_per_ml(tube) if tube is not None else None
 
 
 def currencies(paints: Sequence[Paint]) -> tuple[str, ...]:

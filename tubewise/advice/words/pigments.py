@@ -33,3 +33,24 @@ def pigments_text(codes: Iterable[str], nothing: str = "") -> str:
     `codes` are those that the label shows (`Tube.pigments`, `Paint.pigments`), never assumed forms.
     """
     return ", ".join(map(pigment_text, codes)) or nothing
+
+
+@lru_cache(maxsize=4096)
+def pigment_name(code: str) -> str:
+    """What painters call a pigment: `quinacridone rose` for PV19/gamma; "" where none is known.
+
+    Of a form it is the name that the form's own words are in, else the first with the form.
+    """
+    ref = Ref(code)
+    pigment = load().get(ref.code)
+    if pigment is None or not pigment.names:
+        return ""
+    form = pigment.form(ref.form) if ref.form else None
+    if form is None:
+        return pigment.names[0]
+    first, *_ = pigment.names
+    for word in map(str.casefold, form.label_words):
+        for name in pigment.names:
+            if word == name.casefold() or word in name.casefold().split():
+                return name
+    return f"{first}, {form.name.replace('-', ' ')}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tubewise.tubes.fields import ML_PER_FL_OZ
+from tubewise.tubes.shop_words import ML_PER_FL_OZ
 
 
 def size_text(ml: float | None, units: str = "metric") -> str:

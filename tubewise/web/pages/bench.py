@@ -5,7 +5,8 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from tubewise.web.bench_answers import MOST_ON_BENCH, MOST_PARTS, bench_of, parts_of
+from tubewise.tubes.parts_written import MOST_PARTS
+from tubewise.web.bench_answers import MOST_ON_BENCH, bench_of, parts_of
 from tubewise.web.questions import Several, SpectrumText, Words
 from tubewise.web.render import counter_of, page
 from tubewise.web.sources import source_of, sources_of

@@ -18,7 +18,7 @@ from tubewise.web.changes import LongText, Typed, may_change
 from tubewise.web.class_choice import choice_of
 from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
-from tubewise.web.questions import ClassAddress, Name
+from tubewise.web.questions import ClassAddress, ClassAsked, Name
 from tubewise.web.render import counter_of, page
 from tubewise.web.uploads import Upload, uploaded
 
@@ -35,14 +35,14 @@ FILE_KINDS = {
 @router.get("/class/boxes")
 def boxes_page(
     request: Request,
-    boxes: SetName = None,
+    address: ClassAsked,
     seat: Name = "",
     removed: Name = "",
     saved: Name = "",
 ) -> Response:
     """Every seat's box, a form to type one in, and one to send a spreadsheet."""
     holdings = counter_of(request).holdings()
-    choice = choice_of(holdings, ClassAddress(boxes=boxes))
+    choice = choice_of(holdings, address)
     every = holdings.boxes.get(choice.boxes, ())
     return page(
         request,
@@ -51,6 +51,7 @@ def boxes_page(
         revision=holdings.revision,
         holdings=holdings,
         choice=choice,
+        asking=choice.asking,
         boxes=every,
         palette=lambda box: _palette(holdings, box),
         read=holdings.boxes_read.get(choice.boxes, ()),

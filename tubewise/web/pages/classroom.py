@@ -13,10 +13,10 @@ from tubewise.advice.classroom.summary import SeatStanding
 from tubewise.advice.recipes.offer import Offer
 from tubewise.tubes.supply import SupplyList
 from tubewise.web.class_choice import checked, choice_of, supply_of
-from tubewise.web.holdings import Progress
 from tubewise.web.missing import MissingError
 from tubewise.web.questions import ClassAddress, ClassAsked, Name
 from tubewise.web.render import counter_of, page, waiting_page
+from tubewise.web.works import Progress
 
 router = APIRouter()
 
@@ -62,7 +62,13 @@ def _view(request: Request, template: str, address: ClassAddress, **more: Any) -
     """A page of the class check, or how far it has come."""
     holdings = counter_of(request).holdings()
     choice = choice_of(holdings, address)
-    shared: dict[str, Any] = {"here": "class", "holdings": holdings, "choice": choice, **more}
+    shared: dict[str, Any] = {
+        "here": "class",
+        "holdings": holdings,
+        "choice": choice,
+        "asking": choice.asking,
+        **more,
+    }
     if not choice.is_whole:
         return page(request, "class_empty.html", revision=holdings.revision, **shared)
     answer = checked(holdings, choice)

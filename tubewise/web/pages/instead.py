@@ -17,10 +17,11 @@ from tubewise.labels import parse_ref
 from tubewise.pigments.purpose import Purpose, purpose_typed
 from tubewise.search.compiled import ready
 from tubewise.tubes.tube import Tube
-from tubewise.web.holdings import Holdings, Progress
+from tubewise.web.holdings import Holdings
 from tubewise.web.questions import Name, PurposeText, Words
 from tubewise.web.render import counter_of, page, waiting_page
 from tubewise.web.typed import typed
+from tubewise.web.works import Progress
 
 router = APIRouter()
 _MOST = 6
@@ -94,21 +95,23 @@ def _standins(
     holdings: Holdings, wanted: Tube | str, purpose: Purpose, medium: str
 ) -> StandIns | Progress:
     key = wanted.id if isinstance(wanted, Tube) else wanted
+    found: StandIns | Progress = holdings.begin(
+        compare_all, key, purpose, medium, lane="quick", patience=_PATIENCE_S
+    )
+    return found
 
-    def work(progress: Progress) -> StandIns:
-        def step(done: int, every: int) -> None:
-            progress.done, progress.all = done, every
 
-        ready()
-        wishes = StandInWishes(purpose=purpose)
-        return standin(
-            wanted,
-            holdings.tubes,
-            holdings.shelf,
-            most=_MOST,
-            progress=step,
-            medium=medium,
-            wishes=wishes,
-        )
-
-    return holdings.begin(("instead", key, purpose, medium), work, _PATIENCE_S)
+def compare_all(
+    holdings: Holdings, progress: Progress, key: str, purpose: Purpose, medium: str
+) -> StandIns:
+    """The stand-ins themselves, which take their time. Raises UserError."""
+    ready()
+    return standin(
+        holdings.tube(key) or key,
+        holdings.tubes,
+        holdings.shelf,
+        most=_MOST,
+        progress=progress.step,
+        medium=medium,
+        wishes=StandInWishes(purpose=purpose),
+    )

@@ -1,8 +1,10 @@
-"""Printed sheets of what a page shows: PDF for paper, or one page of it as SVG or PNG."""
+"""Printed sheets of what a page shows: PDF for paper, or its pages as SVG or PNG."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import io
+import zipfile
+from collections.abc import Callable, Sequence
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Query, Request
@@ -17,6 +19,7 @@ from tubewise.advice.cards.tint_ladder import tint_ladder
 from tubewise.advice.classroom.check import ClassCheck
 from tubewise.advice.classroom.handout import handout
 from tubewise.errors import UserError
+from tubewise.pigments.purpose import purpose_typed
 from tubewise.sheets import chart, class_report, compare, labels, ladder, recipe, supply
 from tubewise.sheets.press import FORMATS, PAPERS
 from tubewise.web.class_choice import checked, choice_of, workshop_of
@@ -56,22 +59,39 @@ def _sheet(
     if paper not in PAPERS:
         raise UserError(f"Paper is {' or '.join(PAPERS)}.", where=f"“{paper}”")
     key = ("sheet", request.url.path, request.url.query, paper)
-    made = holdings.remember_heavy(key, lambda: press(paper, kind))
+    made = holdings.set(key, lambda: press(paper, kind))
     if wanted.page > len(made):
         raise MissingError(f"This sheet has {len(made)} pages.")
-    shown = "inline" if kind == "pdf" else "attachment"
+    if not wanted.page and len(made) > 1:
+        return _file(_packed(made, name, kind), f"{name}-{kind}.zip", "application/zip")
+    return _file(made[max(wanted.page, 1) - 1], f"{name}.{kind}", _KINDS[kind])
+
+
+def _file(contents: bytes, name: str, media_type: str) -> Response:
+    shown = "inline" if media_type == _KINDS["pdf"] else "attachment"
     return Response(
-        made[wanted.page - 1],
-        media_type=_KINDS[kind],
-        headers={"content-disposition": f'{shown}; filename="{name}.{kind}"'},
+        contents,
+        media_type=media_type,
+        headers={"content-disposition": f'{shown}; filename="{name}"'},
     )
 
 
+def _packed(made: Sequence[bytes], name: str, kind: str) -> bytes:
+    """All pages in one file, numbered; the same pages give the same file."""
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as pages:
+        for number, page in enumerate(made, 1):
+            pages.writestr(zipfile.ZipInfo(f"{name}-{number:02}.{kind}"), page)
+    return packed.getvalue()
+
+
 @router.get("/sheets/comparison.{kind}")
-def comparison_sheet(request: Request, wanted: PrintAsked, t: Terms, with_: Partners) -> Response:
+def comparison_sheet(
+    request: Request, wanted: PrintAsked, t: Terms, with_: Partners, for_: PurposeText = ""
+) -> Response:
     """The card of two to four paints side by side."""
     holdings = counter_of(request).holdings()
-    card = comparison(t, holdings.shelf, tuple(with_))
+    card = comparison(t, holdings.shelf, tuple(with_), purpose=purpose_typed(for_))
     return _sheet(request, holdings, "comparison", wanted, lambda p, k: compare.pages(card, p, k))
 
 
@@ -97,7 +117,7 @@ def supply_list(
     workshop = workshop_of(holdings, choice_of(holdings, ClassAddress(list=list, for_=for_)))
     if workshop is None:
         raise MissingError("There is no supply list yet.")
-    answer = holdings.remember_heavy(
+    answer = holdings.set(
         ("handout", workshop.supply.name, workshop.purpose), lambda: handout(workshop)
     )
     return _sheet(request, holdings, "supply-list", wanted, lambda p, k: supply.pages(answer, p, k))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -13,8 +14,9 @@ from tubewise.colour.grid import WAVELENGTHS_NM
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
 from tubewise.paints.paint import Paint
+from tubewise.pigments.purpose import PRACTICE, Purpose, purpose_typed
 from tubewise.web.holdings import Holdings
-from tubewise.web.questions import Partners
+from tubewise.web.questions import Partners, PurposeText
 from tubewise.web.render import counter_of, page
 
 router = APIRouter()
@@ -52,11 +54,35 @@ def rows_of(answers: tuple[Compared, ...]) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def compared(holdings: Holdings, a: str, b: str, partners: tuple[str, ...]) -> Compared:
+def compared(
+    holdings: Holdings, a: str, b: str, partners: tuple[str, ...], purpose: Purpose = PRACTICE
+) -> Compared:
     """One comparison, worked out once."""
     return holdings.remember(
-        ("compare", a, b, partners), lambda: compare(a, b, holdings.shelf, partners)
+        ("compare", a, b, partners, purpose),
+        lambda: compare(a, b, holdings.shelf, partners, purpose=purpose),
     )
+
+
+def _known(terms: Sequence[str], holdings: Holdings) -> tuple[list[tuple[str, Paint]], list[str]]:
+    """The paints that terms name, and what to say of terms that name none."""
+    paints: list[tuple[str, Paint]] = []
+    faults = []
+    for term in terms:
+        try:
+            paints.append((term, holdings.shelf.term(term)))
+        except UserError as error:
+            if error.instead:
+                # Which of several is meant is asked before anything is compared.
+                raise
+            faults.append(f"{error.where.strip('“”') or term}: {error.message}")
+    return paints, faults
+
+
+def _warnings(answers: tuple[Compared, ...]) -> tuple[tuple[str, str], ...]:
+    """What is known against each paint, with its name, each once."""
+    sides = [pair for a in answers for pair in zip((a.a, a.b), a.warnings, strict=True)]
+    return tuple(dict.fromkeys((name, words) for name, words in sides if words))
 
 
 @router.get("/side-by-side")
@@ -64,28 +90,28 @@ def side_by_side(
     request: Request,
     t: Terms,
     with_: Partners,
+    for_: PurposeText = "",
 ) -> Response:
     """Two to four tubes or pigments, alone, thin, tinted and mixed with the partners chosen."""
     holdings = counter_of(request).holdings()
     terms = tuple(dict.fromkeys(term.strip() for term in t if term.strip()))
     if len(terms) > MOST:
         raise UserError(f"At most {MOST} paints fit side by side; take some away.")
+    purpose = purpose_typed(for_)
     partners = tuple(dict.fromkeys(w.strip() for w in with_ if w.strip()))
-    paints: list[tuple[str, Paint]] = []
-    faults = []
-    for term in terms:
-        try:
-            paints.append((term, holdings.shelf.term(term)))
-        except UserError as error:
-            faults.append(f"{error.where.strip('“”') or term}: {error.message}")
+    paints, faults = _known(terms, holdings)
     for partner in partners:
         holdings.shelf.term(partner)
     answers: tuple[Compared, ...] = ()
     if len(paints) > 1:
-        answers = tuple(compared(holdings, paints[0][0], term, partners) for term, _ in paints[1:])
+        first = paints[0][0]
+        answers = tuple(
+            compared(holdings, first, term, partners, purpose) for term, _ in paints[1:]
+        )
     looks = [
         Colour.of(holdings.shelf.setting_for(paint).lab_alone(paint)[0]) for _, paint in paints
     ]
+    kept = [*(("with", p) for p in partners), *([("for", for_.strip())] if for_.strip() else [])]
     return page(
         request,
         "side.html",
@@ -97,6 +123,8 @@ def side_by_side(
         looks=looks,
         strips=[holdings.strip_of(paint) for _, paint in paints],
         answers=answers,
+        warnings=_warnings(answers),
+        paint_for=for_.strip(),
         rows=rows_of(answers) if answers else (),
         partners=partners,
         usual=PARTNERS,
@@ -108,12 +136,8 @@ def side_by_side(
         ],
         points=[(p.name, look.hex, look.lab) for (_, p), look in zip(paints, looks, strict=True)],
         most=MOST,
-        pairs=[*(("t", term) for term, _ in paints), *(("with", p) for p in partners)],
+        pairs=[*(("t", term) for term, _ in paints), *kept],
         pairs_without=[
-            [
-                *(("t", other) for other, _ in paints if other != term),
-                *(("with", p) for p in partners),
-            ]
-            for term, _ in paints
+            [*(("t", other) for other, _ in paints if other != term), *kept] for term, _ in paints
         ],
     )

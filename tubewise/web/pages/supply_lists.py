@@ -10,12 +10,13 @@ from fastapi import APIRouter, Depends, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
 from tubewise.errors import UserError
+from tubewise.tubes.occasion import occasion
 from tubewise.tubes.supply import SupplyList, read_supply_list
 from tubewise.tubes.typed import typed_mixes, typed_slots
 from tubewise.web.changes import LongText, Typed, may_change
 from tubewise.web.class_choice import choice_of, workshop_of
 from tubewise.web.missing import MissingError
-from tubewise.web.questions import ClassAddress, Name
+from tubewise.web.questions import ClassAsked, Name
 from tubewise.web.render import counter_of, page
 from tubewise.web.uploads import Upload, uploaded
 
@@ -24,11 +25,11 @@ router = APIRouter()
 
 @router.get("/class/list")
 def supply_list(
-    request: Request, list: Name = "", removed: Name = "", saved: Name = ""
+    request: Request, address: ClassAsked, removed: Name = "", saved: Name = ""
 ) -> Response:
     """The supply list by pigment: each slot with what it accepts and how that looks."""
     holdings = counter_of(request).holdings()
-    choice = choice_of(holdings, ClassAddress(list=list))
+    choice = choice_of(holdings, address)
     workshop = workshop_of(holdings, choice)
     return page(
         request,
@@ -37,6 +38,7 @@ def supply_list(
         revision=holdings.revision,
         holdings=holdings,
         choice=choice,
+        asking=choice.asking,
         supply=workshop.supply if workshop else None,
         standards=workshop.standards if workshop else (),
         removed=removed if removed not in choice.lists else "",
@@ -51,11 +53,19 @@ def save_list(
     slots: LongText = "",
     mixes: LongText = "",
     medium: Annotated[str, Form(max_length=60)] = "",
+    title: Typed = "",
+    date: Typed = "",
+    place: Typed = "",
 ) -> Response:
     """Keep a typed supply list: one slot a line, one mix a line."""
     if not name.strip():
         raise UserError("Give the workshop a name.")
-    supply = SupplyList(name.strip(), typed_slots(slots, medium.strip()), typed_mixes(mixes))
+    supply = SupplyList(
+        name.strip(),
+        typed_slots(slots, medium.strip()),
+        typed_mixes(mixes),
+        occasion(title, date, place),
+    )
     if not supply.slots:
         raise UserError("Write at least one slot, such as: Permanent rose: PV19/gamma | PR122")
     return _keep(request, supply)

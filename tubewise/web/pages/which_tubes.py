@@ -24,13 +24,14 @@ from tubewise.pictures.opening import KINDS, open_picture
 from tubewise.pictures.saving import jpeg
 from tubewise.sheets.palette_card import pages
 from tubewise.web.changes import may_change
-from tubewise.web.holdings import Holdings, Progress
+from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
 from tubewise.web.reach_drawing import reach_svg
 from tubewise.web.render import counter_of, page, waiting_page
 from tubewise.web.sent_pictures import SentPictures
 from tubewise.web.sources import Source, source_of, sources_of
 from tubewise.web.uploads import Upload, plain_file_name
+from tubewise.web.works import Progress
 
 router = APIRouter()
 ASKS = {
@@ -92,7 +93,7 @@ def which_tubes(request: Request, question: Annotated[Question, Depends()]) -> R
     fault = None
     if ready and sources_of(holdings):
         try:
-            answer = holdings.begin(("which", question), lambda _: answer_of(holdings, question))
+            answer = holdings.begin(answer_of, question)
         except UserError as error:
             fault = error
         if isinstance(answer, Progress):
@@ -174,19 +175,25 @@ def _painted(request: Request, key: str, box: str) -> Picture | Progress:
     holdings = counter_of(request).holdings()
     source = source_of(holdings, box)
 
-    def work(_: Progress) -> Picture:
-        offer = offer_of(source.tubes, holdings.shelf, in_stock=source.is_stock)
-        pixels = open_picture(data, where="the picture")
-        return picture(pixels, offer, holdings.shelf, seconds=20.0)
+    found: Picture | Progress = holdings.begin(
+        paint_picture, data, source.key, key=("picture", key, source.key)
+    )
+    return found
 
-    return holdings.begin(("picture", key, source.key), work)
+
+def paint_picture(holdings: Holdings, _: Progress, data: bytes, box: str) -> Picture:
+    """The fewest tubes for a picture, which take their time. Raises UserError."""
+    source = source_of(holdings, box)
+    offer = offer_of(source.tubes, holdings.shelf, in_stock=source.is_stock)
+    pixels = open_picture(data, where="the picture")
+    return picture(pixels, offer, holdings.shelf, seconds=20.0)
 
 
 @router.get("/which-tubes/card.pdf")
 def card(request: Request, question: Annotated[Question, Depends()]) -> Response:
     """The palette card of a range, to print."""
     holdings = counter_of(request).holdings()
-    answer = _answer(holdings, question)
+    answer = holdings.worked_out(answer_of, question)
     if not isinstance(answer, Range):
         raise UserError("A card shows what a palette reaches; ask for that first.")
     (pdf,) = pages(answer)
@@ -194,11 +201,7 @@ def card(request: Request, question: Annotated[Question, Depends()]) -> Response
     return Response(pdf, media_type="application/pdf", headers=headers)
 
 
-def _answer(holdings: Holdings, question: Question) -> Any:
-    return holdings.remember_heavy(("which", question), lambda: answer_of(holdings, question))
-
-
-def answer_of(holdings: Holdings, question: Question) -> Any:
+def answer_of(holdings: Holdings, _: Progress, question: Question) -> Any:
     """The advice's own answer to a question. Raises UserError."""
     here = source_of(holdings, question.box)
     shelf = holdings.shelf
