@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Json
+from tubewise.cli.options import Json, OnlyMedium
 
 if TYPE_CHECKING:
     from tubewise.advice.counter.finding import FoundTubes, Search
@@ -22,8 +22,11 @@ class FindQuestion:
     name: Annotated[str, typer.Argument(metavar="NAME", help="A name, spelt near enough.")] = ""
     code: Annotated[str, typer.Option(help="A pigment code, such as PV19.")] = ""
     maker: Annotated[str, typer.Option(help="A maker's name.")] = ""
-    hue: Annotated[str, typer.Option(help="red, yellow, brown and the like.")] = ""
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
+    hue: Annotated[
+        str,
+        typer.Option(help="yellow, orange, red, violet, blue, green, brown, black, white or grey."),
+    ] = ""
+    medium: OnlyMedium = ""
     permanence: Annotated[str, typer.Option(help="lasting, I, fading or not rated.")] = ""
     at_most: Annotated[float | None, typer.Option(help="A price it may cost.", min=0.0)] = None
     in_stock: Annotated[bool, typer.Option("--in-stock", help="Only what is in stock.")] = False

@@ -31,6 +31,7 @@ from tubewise.cli import (
     store,
     swatch,
 )
+from tubewise.cli.examples import with_examples
 from tubewise.cli.question import answering
 from tubewise.errors import UserError
 
@@ -78,7 +79,7 @@ def main() -> None:
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
     try:
-        app()
+        with_examples(app)()
     except UserError as error:
         print(f"tubewise: {error}", file=sys.stderr)
         sys.exit(BAD_INPUT)

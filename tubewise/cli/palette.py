@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue, Json
+from tubewise.cli.options import From as OwnFrom
+from tubewise.cli.options import Json, OnlyMedium, Seat, Shop
 from tubewise.cli.question import answering
 
 if TYPE_CHECKING:
@@ -47,15 +48,15 @@ Must = Annotated[
 class Wishing:
     """What kinds of tube may be chosen, and how the palette is used."""
 
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
+    medium: OnlyMedium = ""
     how: How = ""
     lasting: Annotated[bool, typer.Option("--lasting", help="Only lightfast I or II.")] = False
     uncautioned: Annotated[
         bool, typer.Option("--uncautioned", help="No pigments with a caution of their own.")
     ] = False
     single: Annotated[bool, typer.Option("--single", help="Only single-pigment tubes.")] = False
-    seat: Annotated[str, typer.Option(help="Whose box, where the file holds several.")] = ""
-    catalogue: Catalogue = None
+    seat: Seat = ""
+    catalogue: Shop = None
     as_json: Json = False
 
     @property
@@ -178,7 +179,7 @@ class WithoutQuestion(Wishing):
     """What `tubewise palette without` is asked."""
 
     tube: Annotated[str, typer.Argument(metavar="TUBE", help="The tube left at home.")]
-    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="The box.")]
+    from_: OwnFrom = None
     for_: For = None
     within: Within = 2.0
 

@@ -10,7 +10,17 @@ from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
-from tubewise.cli.options import Catalogue, ForSeats, Make, Medium, PurposeText
+from tubewise.cli.options import (
+    Catalogue,
+    ForSeats,
+    From,
+    Make,
+    Medium,
+    OnlyMedium,
+    PurposeText,
+    Seat,
+    Shop,
+)
 from tubewise.cli.question import answering
 from tubewise.cli.solving import MixQuestion, solved
 
@@ -300,12 +310,13 @@ def labels(question: ShelfLabels) -> None:
 class PaletteCard(Printing):
     """What the palette card is asked."""
 
-    from_: Annotated[Path, typer.Option("--from", metavar="FILE", help="Tubes to choose from.")]
+    from_: From = None
+    catalogue: Shop = None
     count: Annotated[
         int, typer.Option("--count", "-n", help="How many tubes; 0 for all of the file.", min=0)
     ] = 6
-    seat: Annotated[str, typer.Option(help="Whose box, where the file holds several.")] = ""
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
+    seat: Seat = ""
+    medium: OnlyMedium = ""
     how: Annotated[str, typer.Option(help="alone, white (at hand) or water (on paper).")] = ""
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import Catalogue
+from tubewise.cli.options import From, OnlyMedium, Seat, Shop
 from tubewise.cli.source import shelf_of, tubes_from, tubes_of
 
 if TYPE_CHECKING:
@@ -23,14 +23,12 @@ if TYPE_CHECKING:
 class MixQuestion:
     """What every question about a recipe says: whose tubes, how many, how many parts."""
 
-    from_: Annotated[
-        Path, typer.Option("--from", metavar="FILE", help="The tubes to mix from, or boxes.")
-    ]
-    seat: Annotated[str, typer.Option(help="Whose box, where the file holds several.")] = ""
+    from_: From = None
+    seat: Seat = ""
     max_paints: Annotated[int, typer.Option(help="At most so many tubes.", min=1, max=6)] = 4
     max_parts: Annotated[int, typer.Option(help="At most so many parts in all.", min=1)] = 16
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
-    catalogue: Catalogue = None
+    medium: OnlyMedium = ""
+    catalogue: Shop = None
 
 
 def solved(

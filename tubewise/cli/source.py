@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,21 +15,31 @@ if TYPE_CHECKING:
     from tubewise.tubes.tube import Box, Tube
 
 
-def tubes_of(path: Path) -> list[Tube]:
-    """The tubes of a catalogue or box file. Raises UserError."""
-    from tubewise.tubes.catalogue import read_catalogue
+def tubes_of(path: Path | None) -> list[Tube]:
+    """The tubes of a shop's export or a file of boxes; the store's without one.
 
-    return read_catalogue(path)
+    Raises UserError. That a file may not be whole is said beside.
+    """
+    from tubewise.tubes.exports import read_export
+
+    if path is None:
+        return catalogue_of(None)
+    export = read_export(path, for_once=True)
+    for doubt in export.doubts:
+        print(f"tubewise: {path.name}: {doubt}", file=sys.stderr)
+    return list(export.tubes)
 
 
-def tubes_from(path: Path, seat: str = "", catalogue: Path | None = None) -> list[Tube]:
+def tubes_from(path: Path | None, seat: str = "", catalogue: Path | None = None) -> list[Tube]:
     """The tubes of a catalogue, or of a `seat`'s box, its sparse rows completed from `catalogue`.
 
-    Raises UserError where the file holds several boxes and none is chosen, or not the one chosen:
-    what several people own is nobody's to mix from.
+    Without a file they are the store's. Raises UserError where the file holds several boxes and
+    none is chosen, or not the one chosen: what several people own is nobody's to mix from.
     """
     from tubewise.tubes.box_lines import BoxReader
 
+    if path is None:
+        return _in_store(seat)
     boxes = _boxes_of(path)
     if not seat and not boxes:
         return tubes_of(path)
@@ -43,6 +54,30 @@ def tubes_from(path: Path, seat: str = "", catalogue: Path | None = None) -> lis
     reader = BoxReader(catalogue_of(catalogue))
     read = {found.seat: found for found in reader.boxes(boxes)}
     return list(read[chosen[0].seat].box.tubes)
+
+
+def _in_store(seat: str) -> list[Tube]:
+    """What the store's shop sells, or what lies in the box of its only seat of that name."""
+    from tubewise.store.database import default_url
+    from tubewise.store.store import Store
+    from tubewise.tubes.box_lines import BoxReader
+    from tubewise.tubes.folded import folded
+
+    with Store(default_url()) as store:
+        catalogue = store.catalogue()
+        boxes = [box for name in store.box_names() for box in store.boxes(name)]
+    if not seat:
+        if not catalogue:
+            raise UserError(
+                "the store holds no tubes yet; import a list, or name a file with --from"
+            )
+        return catalogue
+    chosen = [box for box in boxes if folded(box.seat) == folded(seat)]
+    if len(chosen) != 1:
+        known = ", ".join(dict.fromkeys(box.seat for box in boxes)) or "none"
+        several = "several boxes" if chosen else "no box"
+        raise UserError(f"the store has {several} of seat “{seat}”; the seats are {known}")
+    return list(BoxReader(catalogue).boxes(chosen)[0].box.tubes)
 
 
 def _boxes_of(path: Path) -> list[Box]:

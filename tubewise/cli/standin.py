@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tubewise.cli.options import All, Catalogue, Json, PurposeText, Without
+from tubewise.cli.options import (
+    All,
+    From,
+    Json,
+    OnlyMedium,
+    PurposeText,
+    Seat,
+    Shop,
+    Without,
+)
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -21,21 +29,19 @@ class StandInQuestion:
     """What `tubewise standin` is asked."""
 
     tube: Annotated[str, typer.Argument(metavar="TUBE", help="A tube's id or name, or a pigment.")]
-    from_: Annotated[
-        Path, typer.Option("--from", metavar="FILE", help="Tubes to choose from, or boxes.")
-    ]
-    seat: Annotated[str, typer.Option(help="Whose box, where the file holds several.")] = ""
+    from_: From = None
+    seat: Seat = ""
     with_: Annotated[
         list[str] | None, typer.Option("--with", metavar="C", help="A partner it must mix with.")
     ] = None
     most: Annotated[int, typer.Option(help="How many to list.", min=1)] = 5
-    medium: Annotated[str, typer.Option(help="Only tubes of this medium.")] = ""
+    medium: OnlyMedium = ""
     for_: PurposeText = ""
     without: Without = None
     sold_out: Annotated[bool, typer.Option("--sold-out", help="List what is not in stock too.")] = (
         False
     )
-    catalogue: Catalogue = None
+    catalogue: Shop = None
     all_: All = False
     as_json: Json = False
 

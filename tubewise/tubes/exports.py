@@ -78,12 +78,14 @@ def read_export(
     *,
     remembered: Mapping[str, str] | None = None,
     lenient: bool = False,
+    for_once: bool = False,
 ) -> Export:
     """A shop's export as tubes; `chosen` maps headings to our columns, or to "ignored".
 
     `remembered` is the same of exports before, whose headings need not be there. With `lenient`
     rows that can't be read are left out and listed, and a file that may be cut short is read as
-    far as it goes; else UserError lists every fault and nothing is read.
+    far as it goes; else UserError lists every fault and nothing is read. What is read `for_once`
+    and not kept may be a file of boxes, and its doubts are only said.
     """
     name = Path(path).name
     named = _told(chosen or {})
@@ -115,10 +117,11 @@ def read_export(
                 add_tube(tube, own.place(row), first, tubes, problems)
         _refuse_nameless(own, problems[collisions:], name)
     if not lenient:
-        refuse(name, [*doubts, *problems], "the export")
+        refuse(name, [*([] if for_once else doubts), *problems], "the export")
     if not tubes:
         raise UserError("The file has a header but no tubes.", where=name)
-    _refuse_boxes(tubes, name)
+    if not for_once:
+        _refuse_boxes(tubes, name)
     return Export(
         file=name,
         tubes=tuple(tubes),
