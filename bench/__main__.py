@@ -12,7 +12,7 @@ from importlib import import_module
 from rich.console import Console
 from rich.table import Table
 
-ROWS = ("fitting", "palette", "recipes", "store", "web", "photographs")
+ROWS = ("fitting", "palette", "recipes", "store", "chain", "web", "photographs")
 
 
 def main(chosen: list[str]) -> None:

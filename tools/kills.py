@@ -138,6 +138,8 @@ def _old_store(path: Path) -> None:
         store.import_catalogue(TUBES)
     with closing(sqlite3.connect(path)) as connection:
         connection.execute("DROP TABLE pictures")
+        connection.execute("DROP TABLE standins")
+        connection.execute("DROP TABLE chosen_columns")
         connection.execute("ALTER TABLE tubes DROP COLUMN swatch_geometry")
         connection.execute("UPDATE alembic_version SET version_num = '0001'")
         connection.commit()

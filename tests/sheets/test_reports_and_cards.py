@@ -31,6 +31,7 @@ from tubewise.colour.words import seen_words
 from tubewise.demo import workshop
 from tubewise.paints.shelf import Shelf
 from tubewise.sheets import class_report, compare, labels, ladder, recipe
+from tubewise.sheets.class_page import class_page
 from tubewise.sheets.press import basis_words, capitalised
 from tubewise.tubes.catalogue import read_boxes, read_catalogue
 from tubewise.tubes.occasion import Occasion
@@ -52,6 +53,20 @@ def test_every_page_of_a_class_report_says_what_it_is_for(class_check: ClassChec
     pdf = pdf_of(class_report.pages, headed)
     assert "Heather 6 June · Village hall" in text_of_page(pdf, 1)
     assert "Seat 2 Heather · 6 June · Village hall" in text_of_page(pdf, 3)
+    page = class_page(headed)
+    assert "<h1>Heather</h1>" in page and "6 June · Village hall" in page
+
+
+def test_a_card_of_four_paints_stays_one_page() -> None:
+    card = comparison(("PB29", "PB28", "PB15:3", "PB35"), Shelf(), medium="watercolour")
+    for paper in ("a4", "letter"):
+        assert len(compare.pages(card, paper, "svg", DAY)) == 1
+
+
+def test_a_card_names_grade_and_medium() -> None:
+    tubes = [tube("Rose", "PV19 gamma"), tube("Rose", "PV19 gamma", grade="student", maker="Sill")]
+    words = text_of(pdf_of(compare.pages, comparison([t.id for t in tubes], Shelf(tubes))))
+    assert "artist acrylic · 60 ml · 8.00 EUR" in words and "student acrylic" in words
 
 
 def test_a_class_without_seats_prints_one_page() -> None:

@@ -25,6 +25,7 @@ def to_first_version(path: Path) -> None:
     """The store as a tubewise before swatches had a geometry left it."""
     with closing(sqlite3.connect(path)) as connection:
         connection.execute("DROP TABLE pictures")
+        connection.execute("DROP TABLE standins")
         connection.execute("DROP TABLE chosen_columns")
         connection.execute("ALTER TABLE tubes DROP COLUMN swatch_geometry")
         connection.execute("UPDATE alembic_version SET version_num = '0001'")

@@ -111,6 +111,7 @@ def test_a_store_from_before_swatches_had_a_geometry_keeps_its_tubes(tmp_path: P
         store.import_catalogue(TUBES)
     with sqlite3.connect(path) as connection:
         connection.execute("DROP TABLE pictures")
+        connection.execute("DROP TABLE standins")
         connection.execute("DROP TABLE chosen_columns")
         connection.execute("ALTER TABLE tubes DROP COLUMN swatch_geometry")
         connection.execute("UPDATE alembic_version SET version_num = '0001'")

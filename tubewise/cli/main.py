@@ -28,6 +28,7 @@ from tubewise.cli import (
     serve,
     sheet,
     standin,
+    standins,
     store,
     swatch,
 )
@@ -50,6 +51,7 @@ app.command("mix")(mix.mix)
 app.command("compare")(answering(compare.CompareQuestion, compare.compare))
 app.command("layers")(layers.layers)
 app.command("standin")(answering(standin.StandInQuestion, standin.standin))
+app.command("standins")(answering(standins.StandInsQuestion, standins.standins))
 app.command("recipe")(answering(recipe.RecipeQuestion, recipe.recipe))
 app.add_typer(palette.app, name="palette")
 app.command("check")(answering(check.CheckQuestion, check.check))

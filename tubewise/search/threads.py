@@ -15,6 +15,11 @@ A = TypeVar("A")
 _here = threading.local()
 
 
+def stay_alone() -> None:
+    """From now on this thread does all work itself: other processes have the processors busy."""
+    _here.busy = True
+
+
 def spread(work: Callable[[A], T], chunks: Iterable[A]) -> Iterator[T]:
     """Run a kernel over chunks on all processors; kernels release the interpreter lock.
 

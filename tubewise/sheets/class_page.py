@@ -9,6 +9,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from tubewise.advice.words.pigments import pigments_text
 from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
+from tubewise.sheets.shown import occasion_data
 from tubewise.sheets.signs import SIGNS
 
 if TYPE_CHECKING:
@@ -41,4 +42,8 @@ def _slug(words: str) -> str:
 
 def class_page(answer: ClassCheck) -> str:
     """The page of a class check: summary, grid of seats and slots, a section for each seat."""
-    return environment().get_template("class.html").render(answer=answer, signs=SIGNS)
+    return (
+        environment()
+        .get_template("class.html")
+        .render(answer=answer, signs=SIGNS, headed=occasion_data(answer.workshop, answer.occasion))
+    )

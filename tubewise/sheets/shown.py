@@ -42,6 +42,7 @@ def strip_data(drawn: Strip | None) -> dict[str, Any] | None:
         "over_black": list(drawn.over_black),
         "tints": list(drawn.tints),
         "named": drawn.key.named,
+        "numbers": list(drawn.key.tints),
     }
 
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from alembic.config import Config
 
 # The newest step in migrations/versions.
-HEAD = "0004"
+HEAD = "0005"
 _BUSY_SECONDS = 15
 
 

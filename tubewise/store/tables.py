@@ -163,6 +163,21 @@ PICTURES = Table(
     Index("ix_pictures_tube_id", "tube_id"),
 )
 
+# What stands in for each tube, made from the rest. No foreign key: it may outlive its tube for a
+# run.
+STANDINS = Table(
+    "standins",
+    METADATA,
+    Column("tube_id", Text, primary_key=True),
+    Column("medium", Text, nullable=False),
+    Column("digest", String(32), nullable=False),
+    Column("basis", Text, nullable=False),
+    Column("points", JSON, nullable=False),
+    # Null where there was nothing farther to be looked at.
+    Column("radius", Float),
+    Column("lines", JSON, nullable=False),
+)
+
 # What somebody said of a shop's columns, by heading, so that the next export is read alike.
 CHOSEN_COLUMNS = Table(
     "chosen_columns",

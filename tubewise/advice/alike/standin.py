@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import inf
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from tubewise.advice.alike.behaviour import compare_behaviour
 from tubewise.advice.alike.character import flakes_instead, other_character
 from tubewise.advice.alike.compare import PARTNERS, companies, contents
 from tubewise.advice.alike.glance import glances
+from tubewise.advice.alike.handy import handiness
 from tubewise.advice.alike.identity import FORM, SAME, contents_of_refs, identity
 from tubewise.advice.alike.judgement import judge, takes_its_place
 from tubewise.advice.alike.standin_results import PLAIN, StandIn, StandIns, StandInWishes
@@ -20,6 +22,7 @@ from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
 from tubewise.advice.purpose import Standing, standing
 from tubewise.advice.recipes.offer import Offer, offer
 from tubewise.advice.recipes.recipe import GLOWS
+from tubewise.advice.recipes.reluctance import is_toxic
 from tubewise.advice.recipes.results import LeftOut
 from tubewise.advice.recipes.wishes import mixture_price, price_per_ml
 from tubewise.advice.words.kind import kind_text
@@ -106,8 +109,9 @@ def standin(
         found.append(_single(looked_for, other))
         if progress is not None:
             progress(done, len(nearest))
-    in_stock = [p for p in usable if p.tube is not None and p.tube.stock != 0]
-    found += _mixtures(looked_for, in_stock)
+    if wishes.most_paints != 1:
+        in_stock = [p for p in usable if p.tube is not None and p.tube.stock != 0]
+        found += _mixtures(looked_for, in_stock)
     best = sorted(found, key=lambda standin: _order(standin, usual))[:most]
     shares = zip(paint.refs, paint.shares, strict=True)
     return StandIns(
@@ -280,8 +284,11 @@ def _mixtures(looked_for: _Search, pool: Sequence[Paint]) -> list[StandIn]:
 
 
 def _pools(looked_for: _Search, paints: list[Paint]) -> list[list[Paint]]:
-    """What to mix from, best first: what lasts and is of the same character, what lasts, all."""
-    lasting = [p for p in paints if not looked_for.stands(p).line]
+    """What to mix from, best first: what lasts and is of the same character, what lasts, all.
+
+    What is toxic comes with what fades, last.
+    """
+    lasting = [p for p in paints if not looked_for.stands(p).line and not is_toxic(p.refs)]
     clear = opacity_of(looked_for.paint.refs) in CLEAR
     alike = [p for p in lasting if opacity_of(p.refs) in CLEAR] if clear else []
     pools = [pool for pool in (alike, lasting, paints) if len(pool) > 1]
@@ -299,6 +306,7 @@ def _first_offer(
             looked_for.mates,
             limit=STANDS_IN,
             alternatives=_MASSTONES,
+            most_paints=looked_for.wishes.most_paints,
         )
         if made is not None:
             return made
@@ -352,13 +360,8 @@ def _one_of_each(pool: Sequence[Paint]) -> list[Paint]:
 
 
 def _handier(paint: Paint, usual: str) -> tuple[bool, float, str]:
-    """Sort key: artist grade, cheap; a tube whose price is not known comes last.
-
-    Where nothing parts them it is by id, so that the order of the box does not matter.
-    """
     tube = paint.tube
-    price = compared(price_per_ml(paint), tube.currency if tube else "", usual)
-    return tube is not None and tube.grade == "student", price, tube.id if tube else paint.name
+    return handiness(tube, usual) if tube is not None else (False, inf, paint.name)
 
 
 def _words(paint: Paint, best: Sequence[StandIn], left_out: Sequence[LeftOut]) -> str:

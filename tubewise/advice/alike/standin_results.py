@@ -20,12 +20,14 @@ class StandInWishes:
     """What else is asked of a stand-in.
 
     It is fit for a `purpose` and `without` some tubes, pigments, names or classes of caution;
-    `sold_out` lists what is not in stock too.
+    `sold_out` lists what is not in stock too; `most_paints` bounds its mixtures: with 1 there are
+    none, with 0 nothing does.
     """
 
     purpose: Purpose = PRACTICE
     without: tuple[str, ...] = ()
     sold_out: bool = False
+    most_paints: int = 0
 
 
 PLAIN = StandInWishes()

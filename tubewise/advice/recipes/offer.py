@@ -55,6 +55,7 @@ def offer(
     companies: Sequence[Company],
     limit: float,
     alternatives: int = 4,
+    most_paints: int = 0,
 ) -> tuple[Offer, Paint] | None:
     """The simplest mixture of `paints` that stands in for `wanted` alone, in tints and mixtures.
 
@@ -62,7 +63,7 @@ def offer(
     Returns the offer and the mixture as a paint, or None when none stays within `limit`
     CIEDE2000 in every situation. It is no surer than what is known of `wanted` itself. The best
     masstone and so many `alternatives` to it are tried in the other situations; in watercolour the
-    best middle wash, and no white is mixed in.
+    best middle wash, and no white is mixed in. `most_paints` bounds their number, 0 leaves it free.
     """
     setting = setting.judging(wanted)
     if setting.in_washes:
@@ -70,7 +71,7 @@ def offer(
     # A paint of many pigments takes as many paints to be mixed again.
     last = ((MAX_PAINTS, MAX_PARTS),) if len(wanted.refs) > MAX_PAINTS - 2 else ()
     for most, parts in (*SIMPLEST_FIRST, *last):
-        if most <= len(paints):
+        if most <= len(paints) and (most <= most_paints or not most_paints):
             made = _offer_of(wanted, paints, setting, companies, limit, alternatives, (most, parts))
             if made is not None:
                 return made

@@ -20,7 +20,7 @@ from tubewise.search.problem import Proportions, SearchProblem
 
 # Parts of water to one of paint, from neat to the palest that is mixed by parts.
 # common practice, no source.
-WATERS = (0, 0.5, 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30)
+WATERS = (0, 0.5, 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 18, 20, 24, 30)
 
 
 def counted_washes(

@@ -25,6 +25,8 @@ def mixing_steps(paints: Sequence[Paint], parts: Floats) -> tuple[str, ...]:
     if water and len(paints) > len(water):
         dry = [i for i, paint in enumerate(paints) if not is_water(paint)]
         thin = f"thin the {parts[dry].sum():g} with {sum(water):g} of water"
+        if len(dry) < 2:
+            return (thin,)
         return (*mixing_steps([paints[i] for i in dry], parts[dry]), thin)
     if len(paints) < 2:
         return ("straight from the tube",)

@@ -1,0 +1,1 @@
+"""What stands in for every tube that a chain of shops sells."""
