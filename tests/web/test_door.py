@@ -254,3 +254,10 @@ def test_workbooks_that_unpack_to_too_much(owner: Visitor) -> None:
     files = {"file": ("no.xlsx", b"not a zip")}
     assert "called a workbook but isn" in owner.send("/tubes.import", 422, files=files).text
     assert "empty" in owner.send("/tubes.import", 422, files={"file": ("e.csv", b"")}).text
+
+
+def test_cookies_go_out_only_encrypted_where_pages_came_so(shop: Store) -> None:
+    app = application(shop)
+    plain = TestClient(app, base_url="http://127.0.0.1").get("/label").headers["set-cookie"]
+    sealed = TestClient(app, base_url="https://127.0.0.1").get("/label").headers["set-cookie"]
+    assert "Secure" not in plain and sealed.endswith("; Secure")

@@ -64,3 +64,18 @@ def test_places_it_cannot_listen_at(tmp_path: Path) -> None:
         [*SERVE, "--host", "0.0.0.0", "--code", "abc"], env=env, capture_output=True, text=True
     )
     assert short.returncode == 2 and "eight letters" in short.stderr
+
+
+@pytest.mark.slow
+def test_behind_a_proxy_it_answers_to_its_name_and_asks_for_the_code(tmp_path: Path) -> None:
+    with served(tmp_path, "--name", "paints.example") as (base, process):
+        assert process.stdout is not None
+        assert "Everyone who comes to paints.example may read" in process.stdout.readline()
+        answers = {
+            name: httpx.get(base, headers={"host": name, "x-forwarded-proto": "https"}, timeout=60)
+            for name in ("paints.example", "other.example")
+        }
+        assert answers["paints.example"].status_code == 200
+        assert "Give the access code" in answers["paints.example"].text
+        assert "Secure" in answers["paints.example"].headers["set-cookie"]
+        assert answers["other.example"].status_code == 400

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -26,6 +26,13 @@ def serve(
             help="The access code for changes on a network; made up when none is given.",
         ),
     ] = "",
+    name: Annotated[
+        str,
+        typer.Option(
+            help="The name that a reverse proxy on this machine serves it under; changes then need "
+            "the access code."
+        ),
+    ] = "",
     open_browser: Annotated[
         bool, typer.Option("--open", help="Open the first page in the browser.")
     ] = False,
@@ -33,39 +40,47 @@ def serve(
     """Serve the pages. Only this machine sees them unless --host says otherwise."""
     import logging
 
-    import uvicorn
-
     from tubewise.store.database import default_url
     from tubewise.store.health import refuse_damaged
     from tubewise.store.store import Store
     from tubewise.web.app import application
-    from tubewise.web.connections import BoundedConnection
     from tubewise.web.door import LOOPBACK as OWN_NAMES
 
-    own = host in LOOPBACK
+    own = host in LOOPBACK and not name
     code = "" if own else _network_code(code)
     refuse_damaged(default_url())
     listener = _listener(host, port)
     logging.basicConfig(format="%(name)s: %(message)s")
     with Store() as store:
-        app = application(store, code, OWN_NAMES if own else frozenset(), warm=True, apart=True)
+        known = OWN_NAMES | ({name.casefold()} if name else set())
+        names = known if own or name else frozenset[str]()
+        app = application(store, code, names, warm=True, apart=True)
         address = f"http://{_name_to_show(host)}:{listener.getsockname()[1]}/"
         typer.echo(f"tubewise is at {address} (Ctrl-C ends it)")
         if not own:
-            typer.echo(f"Everyone on the network may read. Access code for changes: {code}")
+            readers = f"who comes to {name}" if name else "on the network"
+            typer.echo(f"Everyone {readers} may read. Access code for changes: {code}")
         if open_browser:
             import webbrowser
 
             webbrowser.open(address)
-        config = uvicorn.Config(
-            app,
-            http=BoundedConnection,
-            ws="none",
-            log_level="warning",
-            access_log=False,
-            server_header=False,
-        )
-        uvicorn.Server(config).run(sockets=[listener])
+        _run(app, listener)
+
+
+def _run(app: Any, listener: socket) -> None:
+    import uvicorn
+
+    from tubewise.web.connections import BoundedConnection
+
+    config = uvicorn.Config(
+        app,
+        http=BoundedConnection,
+        ws="none",
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+    )
+    uvicorn.Server(config).run(sockets=[listener])
 
 
 def _network_code(code: str) -> str:

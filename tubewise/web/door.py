@@ -80,6 +80,8 @@ class Door:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
+        if scope["scheme"] == "https":  # as a reverse proxy on this machine tells
+            send = _secured(send)
         headers = dict(scope["headers"])
         fault = self._fault(scope, headers)
         if fault is not None:
@@ -297,6 +299,20 @@ def _cookie(name: str, value: str, seconds: int | None) -> tuple[bytes, bytes]:
         b"set-cookie",
         f"{name}={value}; Path=/; SameSite=Strict{hidden}{kept}".encode("ascii"),
     )
+
+
+def _secured(send: Send) -> Send:
+    """Sends cookies that no browser gives away without encryption."""
+
+    async def secured(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            message["headers"] = [
+                (name, value + b"; Secure" if name.lower() == b"set-cookie" else value)
+                for name, value in message["headers"]
+            ]
+        await send(message)
+
+    return secured
 
 
 def visitor_cookie(visitor: str) -> str:

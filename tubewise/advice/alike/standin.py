@@ -22,6 +22,7 @@ from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
 from tubewise.advice.purpose import Standing, standing
 from tubewise.advice.recipes.offer import Offer, offer
 from tubewise.advice.recipes.recipe import GLOWS
+from tubewise.advice.recipes.reluctance import is_toxic
 from tubewise.advice.recipes.results import LeftOut
 from tubewise.advice.recipes.wishes import mixture_price, price_per_ml
 from tubewise.advice.words.kind import kind_text
@@ -285,8 +286,11 @@ def _mixtures(looked_for: _Search, pool: Sequence[Paint]) -> list[StandIn]:
 
 
 def _pools(looked_for: _Search, paints: list[Paint]) -> list[list[Paint]]:
-    """What to mix from, best first: what lasts and is of the same character, what lasts, all."""
-    lasting = [p for p in paints if not looked_for.stands(p).line]
+    """What to mix from, best first: what lasts and is of the same character, what lasts, all.
+
+    What is toxic comes with what fades, last.
+    """
+    lasting = [p for p in paints if not looked_for.stands(p).line and not is_toxic(p.refs)]
     clear = opacity_of(looked_for.paint.refs) in CLEAR
     alike = [p for p in lasting if opacity_of(p.refs) in CLEAR] if clear else []
     pools = [pool for pool in (alike, lasting, paints) if len(pool) > 1]
