@@ -166,6 +166,13 @@ def test_oil_a_grey_is_mixed_without_lead() -> None:
     assert "Lead White" not in names(answer.recipes[0])
 
 
+@pytest.mark.slow
+def test_oil_a_seat_mixes_its_deep_yellow_from_what_is_not_toxic_where_that_goes() -> None:
+    verdict = judged(slot("PY110", "oil"), *OIL)
+    assert verdict.verdict == Verdict.MIX and verdict.recipe is not None
+    assert "Vermilion" not in verdict.recipe.words
+
+
 def test_oil_a_titanium_zinc_white_is_right() -> None:
     white = named(OIL, "Titanium White")
     assert judged(slot("PW6", "oil"), white).verdict == Verdict.RIGHT

@@ -189,6 +189,17 @@ def test_nothing_on_a_recipe_card_is_sold_out() -> None:
     assert "Permanent Rose" not in words and "Dioxazine" not in words
 
 
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_wordy_recipe_card_stays_one_page(recipe_card: RecipeCard, paper: str) -> None:
+    wordy = replace(
+        recipe_card.recipe,
+        corrections=recipe_card.recipe.corrections * 2,
+        steps=recipe_card.recipe.steps * 2,
+    )
+    card = replace(recipe_card, recipe=wordy, others=(recipe_card.recipe,) * 3)
+    assert len(recipe.pages(card, paper, "svg", DAY)) == 1
+
+
 def test_a_recipe_in_shares_is_a_bar_without_boxes(recipes: tuple[Recipes, Shelf]) -> None:
     card = card_of(*recipes)
     parts = tuple(replace(p, parts=p.parts + 0.5) for p in card.recipe.parts)

@@ -23,6 +23,8 @@ COMMAND = [sys.executable, "-c", "from tubewise.cli.main import main; main()"]
 WIDTH, HEIGHT, SHOWN = 1080, 900, 700
 
 PAGES: dict[str, tuple[str, int]] = {
+    "web-first": ("", 700),
+    "web-instead": ("instead?t=kaltenrain-lehrling-acrylic-permanent-rose-75ml", 520),
     "web-side-by-side": ("side-by-side?t=PV19/gamma&t=PR209&with=PB29", 516),
     "web-mixing": ("mixing?target=munsell:5P+5/6", 552),
 }

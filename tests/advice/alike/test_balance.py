@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tubewise.advice.alike.balance import LIGHTENERS, STEPS, balanced_parts, lightened_to
@@ -36,6 +38,13 @@ def test_balanced_parts_absorb_about_alike() -> None:
         ]
         # Steps lie at most a factor of two apart: half a step is the most that is lost.
         assert max(pulls) / min(pulls) < 2.0**0.5 + 0.01
+
+
+def test_a_white_that_was_measured_to_absorb_nothing_is_the_weakest_of_all() -> None:
+    white = SHELF.term("PW6")
+    clear = replace(white, K=white.K * 0.0)
+    assert balanced_parts(clear, SHELF.term("PB29")) == (STEPS[-1], 1)
+    assert balanced_parts(clear, clear) == (1, 1)
 
 
 @pytest.mark.parametrize("medium", ["acrylic", "watercolour"])

@@ -23,13 +23,16 @@ STEPS = (1, 2, 3, 4, 6, 8, 12)
 # Parts of white or water that are squeezed or spooned out. common practice, no source.
 LIGHTENERS = (0, 1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128)
 
+# A measured white may absorb nothing that its instrument sees.
+_NOTHING = 1e-6
+
 
 def balanced_parts(a: Paint, b: Paint) -> tuple[int, int]:
     """Whole parts of `a` and `b` that pull alike: of the stronger 1, of the other one of `STEPS`.
 
     Balanced by their tinting strength, see there; beyond 1 : 12 it stays 1 : 12.
     """
-    far = tinting_strength(a) / tinting_strength(b)
+    far = max(tinting_strength(a), _NOTHING) / max(tinting_strength(b), _NOTHING)
     step = min(STEPS, key=lambda n: abs(log(n) - abs(log(far))))
     return (1, step) if far >= 1.0 else (step, 1)
 

@@ -22,11 +22,13 @@ from tubewise.advice.medium import in_one_medium, left_out_why, mixes_with
 from tubewise.advice.purpose import Standing, standing
 from tubewise.advice.recipes.offer import Offer, offer
 from tubewise.advice.recipes.recipe import GLOWS
+from tubewise.advice.recipes.reluctance import is_toxic
 from tubewise.advice.recipes.results import LeftOut
 from tubewise.advice.recipes.wishes import mixture_price, price_per_ml
 from tubewise.advice.words.kind import kind_text
 from tubewise.advice.words.lists import counted
 from tubewise.advice.words.thresholds import FAR, STANDS_IN
+from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
 from tubewise.paints.appearance import Company
@@ -122,7 +124,7 @@ def standin(
         medium=medium,
         standins=tuple(best),
         left_out=tuple(left_out),
-        strip=strip(paint, setting),
+        strip=strip(paint, setting) if wishes.drawn else None,
     )
 
 
@@ -158,11 +160,12 @@ def _nearest(looked_for: _Search, usable: Sequence[Paint], usual: str) -> list[P
     paint, setting = looked_for.paint, looked_for.setting
     own = contents(paint)
     alike = {p: identity(own, contents(p)) for p in usable}
-    here = setting.lab_alone(paint)[0]
+    reads = np.stack([setting.reads_alone(p) for p in (paint, *usable)])
+    here, *there = lab_from_reflectance(reads)
     seen = [
         p
-        for p in usable
-        if alike[p] in (SAME, FORM) or np.linalg.norm(setting.lab_alone(p)[0] - here) <= _SCREEN
+        for p, lab in zip(usable, there, strict=True)
+        if alike[p] in (SAME, FORM) or np.linalg.norm(lab - here) <= _SCREEN
     ]
     placed = []
     beside = zip(seen, glances(paint, seen, setting, looked_for.mates), strict=True)
@@ -251,7 +254,7 @@ def _single(looked_for: _Search, other: Paint) -> StandIn:
         confidence=judged.confidence,
         currency=tube.currency,
         price_per_ml=price_per_ml(other),
-        strip=strip(other, looked_for.setting),
+        strip=strip(other, looked_for.setting) if looked_for.wishes.drawn else None,
     )
 
 
@@ -283,8 +286,11 @@ def _mixtures(looked_for: _Search, pool: Sequence[Paint]) -> list[StandIn]:
 
 
 def _pools(looked_for: _Search, paints: list[Paint]) -> list[list[Paint]]:
-    """What to mix from, best first: what lasts and is of the same character, what lasts, all."""
-    lasting = [p for p in paints if not looked_for.stands(p).line]
+    """What to mix from, best first: what lasts and is of the same character, what lasts, all.
+
+    What is toxic comes with what fades, last.
+    """
+    lasting = [p for p in paints if not looked_for.stands(p).line and not is_toxic(p.refs)]
     clear = opacity_of(looked_for.paint.refs) in CLEAR
     alike = [p for p in lasting if opacity_of(p.refs) in CLEAR] if clear else []
     pools = [pool for pool in (alike, lasting, paints) if len(pool) > 1]
@@ -339,7 +345,7 @@ def _mixture(looked_for: _Search, offered: Offer, blend: Paint, pool: Sequence[P
         confidence=offered.confidence,
         currency=next((p.tube.currency for p in squeezed if p.tube is not None), ""),
         price_per_ml=mixture_price(squeezed, [part.parts for part in offered.parts]),
-        strip=strip(blend, looked_for.setting),
+        strip=strip(blend, looked_for.setting) if looked_for.wishes.drawn else None,
     )
 
 

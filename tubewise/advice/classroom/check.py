@@ -30,6 +30,7 @@ from tubewise.advice.classroom.workshop import Workshop
 from tubewise.advice.handling import fails
 from tubewise.advice.layers import of_media
 from tubewise.advice.recipes.offer import offer
+from tubewise.advice.recipes.reluctance import is_toxic
 from tubewise.advice.words.thresholds import STANDS_IN
 from tubewise.labels.phrasing import listing
 from tubewise.paints.paint import Paint
@@ -171,8 +172,12 @@ def _mixture(standard: Standard, tubes: list[Tube], shelf: Shelf) -> Mixed | Non
         for paint in known
         if standard.fit(paint.refs).accepted and not fails(standard.handling, paint.refs)
     ]
-    # What lasts comes before what fades.
-    lasts = [paint for paint in paints if lasting(standard.fit(paint.refs).category)]
+    # What lasts comes before what fades or is toxic.
+    lasts = [
+        paint
+        for paint in paints
+        if lasting(standard.fit(paint.refs).category) and not is_toxic(paint.refs)
+    ]
     # Transparent is mixed from transparent where that goes.
     clear = opacity_of(standard.paint.refs) in CLEAR
     alike = [paint for paint in lasts if opacity_of(paint.refs) in CLEAR] if clear else []
