@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import os
 import re
+import subprocess
+import sys
 import threading
+import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor, as_completed
+from pathlib import Path
 from typing import Any, cast
 
 import httpx
@@ -175,3 +179,31 @@ def test_answers_from_processes_are_those_from_threads(shop: Store, reader: Visi
 
 def _bare(page: str) -> str:
     return re.sub(r'"seconds": [0-9.e-]+', "", page)
+
+
+@pytest.mark.slow
+def test_the_processes_go_with_their_server(tmp_path: Path) -> None:
+    code = (
+        "import sys\nfrom tubewise.store.store import Store\n"
+        "from tubewise.web.hand import Hand\nfrom pathlib import Path\n"
+        "with Store(Path(sys.argv[1])) as store:\n"
+        "    print(Hand(store.url).begin().pid, flush=True)\n"
+        "    sys.stdin.read()\n"
+    )
+    run = [sys.executable, "-c", code, str(tmp_path / "a.sqlite3")]
+    with subprocess.Popen(run, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as server:
+        assert server.stdout is not None
+        process = int(server.stdout.readline())
+        server.kill()
+    until = time.monotonic() + 60
+    while _runs(process) and time.monotonic() < until:
+        time.sleep(0.1)
+    assert not _runs(process)
+
+
+def _runs(process: int) -> bool:
+    """Whether a process works still, and is not only waiting to be taken note of."""
+    try:
+        return "Z" not in Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[0]
+    except OSError:
+        return False

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import pickle  # nosec B403 # between two processes of ours
 import sys
+import threading
 import time
 import traceback
 from dataclasses import dataclass, field
@@ -19,6 +20,7 @@ from tubewise.web.counter import Counter
 from tubewise.web.works import Progress
 
 _TELL_EVERY_S = 0.1
+_LOOK_EVERY_S = 1.0
 
 
 @dataclass
@@ -41,6 +43,7 @@ def main() -> None:
     # Libraries that print must not speak in between: the pipe is ours alone.
     pipe = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
+    threading.Thread(target=_end_with, args=(os.getppid(),), daemon=True).start()
     give_way()
     bound(limits.ANSWER_MEMORY)
     try:
@@ -53,6 +56,13 @@ def main() -> None:
                 _answer(pipe, counter, revision, task, arguments)
     except (EOFError, BrokenPipeError, KeyboardInterrupt):
         return
+
+
+def _end_with(server: int) -> None:
+    """Go away with the server, in the middle of an answer too, however it was ended."""
+    while os.getppid() == server:
+        time.sleep(_LOOK_EVERY_S)
+    os._exit(0)
 
 
 def _received() -> Any:
