@@ -37,6 +37,8 @@ TUBES = [
 ]
 MOST_SECONDS = 0.12
 Work = Callable[[Store], object]
+# Whether to go on, by what was counted so far.
+More = Callable[[Counter[str]], bool]
 
 
 def work(number: int) -> tuple[str, Work]:
@@ -79,7 +81,10 @@ def contents(store: Store) -> Any:
 
 
 def killed(task: Callable[[int], None], seconds: float) -> int:
-    """Run `task` in a child until it is killed; how many writes it had confirmed."""
+    """Run `task` in a child and kill it so long after it was ready; how many writes it confirmed.
+
+    The task writes one byte when it is ready, and one for each write that is confirmed.
+    """
     reading, writing = os.pipe()
     child = os.fork()
     if child == 0:
@@ -87,26 +92,28 @@ def killed(task: Callable[[int], None], seconds: float) -> int:
         task(writing)
         os._exit(0)
     os.close(writing)
-    time.sleep(seconds)
-    os.kill(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-    with os.fdopen(reading, "rb") as file:
+    with os.fdopen(reading, "rb", buffering=0) as file:
+        file.read(1)
+        time.sleep(seconds)
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
         return len(file.read())
 
 
 def _write_on(url: str, first: int, confirm: int) -> None:
     with Store(url) as store:
+        os.write(confirm, b".")
         for number in range(first, first + 100_000):
             work(number)[1](store)
             os.write(confirm, b".")
 
 
-def kill_writers(url: str, reference: str, until: float, count: Counter[str]) -> None:
-    """Kill writers until a moment. Raises AssertionError where anything is lost or half done."""
+def kill_writers(url: str, reference: str, more: More, count: Counter[str]) -> None:
+    """Kill writers as long as wanted. Raises AssertionError where anything is lost or half done."""
     rng = random.Random(7)
     done = 0
     Store(url).close()
-    while time.monotonic() < until:
+    while more(count):
         done += _kill_one(url, reference, done, rng.uniform(0.02, MOST_SECONDS), count)
     health = examine(url)
     assert not health.faults, health.faults
@@ -146,11 +153,13 @@ def _old_store(path: Path) -> None:
         connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
 
-def _bring_up_to_date(path: Path, _confirm: int) -> None:
+def _bring_up_to_date(path: Path, confirm: int) -> None:
+    os.write(confirm, b".")
     Store(path).close()
 
 
-def _put_back(path: Path, _confirm: int) -> None:
+def _put_back(path: Path, confirm: int) -> None:
+    os.write(confirm, b".")
     restore(path)
 
 
@@ -159,14 +168,14 @@ def _version(path: Path) -> str:
         return str(connection.execute("SELECT version_num FROM alembic_version").fetchone()[0])
 
 
-def kill_migrations(folder: Path, until: float, count: Counter[str]) -> None:
+def kill_migrations(folder: Path, more: More, count: Counter[str]) -> None:
     """Kill the step from an old store to a new one; before or after, with a whole backup."""
     rng = random.Random(8)
     old = folder / "old.sqlite3"
     _old_store(old)
     _bring_up_to_date_once(folder, old)
     longest = 0.4
-    while time.monotonic() < until:
+    while more(count):
         place = folder / "migrated"
         place.mkdir()
         path = place / "store.sqlite3"
@@ -190,7 +199,7 @@ def _bring_up_to_date_once(folder: Path, old: Path) -> None:
     Store(path).close()
 
 
-def kill_restores(folder: Path, until: float, count: Counter[str]) -> None:
+def kill_restores(folder: Path, more: More, count: Counter[str]) -> None:
     """Kill the putting back of a backup; the store is as before or as the backup."""
     rng = random.Random(9)
     path = folder / "restored" / "store.sqlite3"
@@ -198,7 +207,7 @@ def kill_restores(folder: Path, until: float, count: Counter[str]) -> None:
         store.import_catalogue(TUBES[:20])
     back_up(path)
     longest = 0.2
-    while time.monotonic() < until:
+    while more(count):
         with Store(path) as store:
             store.import_catalogue(TUBES)
         killed(partial(_put_back, path), rng.uniform(0.005, longest))
@@ -227,10 +236,14 @@ def main(words: list[str]) -> None:
         folder = Path(name)
         reference = sqlite_url(folder / "reference.sqlite3")
         url = chosen.url or sqlite_url(folder / "store.sqlite3")
-        kill_writers(url, reference, start + seconds * (1.0 if chosen.url else 0.6), count)
+
+        def until(share: float) -> More:
+            return lambda _: time.monotonic() < start + seconds * share
+
+        kill_writers(url, reference, until(1.0 if chosen.url else 0.6), count)
         if not chosen.url:
-            kill_migrations(folder, start + seconds * 0.8, count)
-            kill_restores(folder, start + seconds, count)
+            kill_migrations(folder, until(0.8), count)
+            kill_restores(folder, until(1.0), count)
     for kind, number in sorted(count.items()):
         print(f"{number:6} {kind}")
     print("nothing confirmed was lost, nothing was half done")

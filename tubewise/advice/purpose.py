@@ -79,8 +79,11 @@ def standing(refs: Iterable[str], medium: str, purpose: Purpose = PRACTICE) -> S
     which pigments there are, nothing can be promised: refused for sale. Raises ValueError for a
     medium nobody knows.
     """
-    pigments = tuple(dict.fromkeys(map(Ref, refs)))
-    binder = binder_named(medium)
+    return _standing(tuple(dict.fromkeys(map(Ref, refs))), binder_named(medium), purpose)
+
+
+@lru_cache(maxsize=8192)
+def _standing(pigments: tuple[Ref, ...], binder: str, purpose: Purpose) -> Standing:
     category = lightfastness(pigments, binder)
     return Standing(
         accepted=purpose.takes(category),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
+from itertools import takewhile
 from typing import Any
 
 from tubewise.advice.cards.mixing_chart import ChartCell, MixingChart
@@ -29,23 +31,36 @@ def pages(
 
 def data(answer: MixingChart) -> dict[str, Any]:
     """The chart as plain data."""
+    line, titles = shared_beginning([shown.title for shown in answer.paints])
     return {
-        "words": answer.words,
+        "words": f"{answer.words} All tubes are {line}." if line else answer.words,
         "tubes": [
             {
                 "number": number,
-                "title": shortened(shown.title, 60),
+                "title": shortened(title, 60),
                 "pigments": ""
                 if shown.title in shown.pigments
                 else shortened(pigments_text(shown.pigments), 40),
                 "caution": bool(shown.cautions),
             }
-            for number, shown in enumerate(answer.paints, 1)
+            for number, (shown, title) in enumerate(zip(answer.paints, titles, strict=True), 1)
         ],
         "cells": [[_cell(c) for c in row] for row in answer.cells],
         "tints": [_cell(c) for c in answer.tints],
         "cautions": caution_texts([c for p in answer.paints for c in p.cautions]),
     }
+
+
+def shared_beginning(titles: Sequence[str]) -> tuple[str, list[str]]:
+    """The words that all titles begin with, as a maker's line is, and what is left of each.
+
+    Each keeps a word of its own; "" and the titles as they are where nothing is shared.
+    """
+    words = [title.split() for title in titles]
+    most = min(map(len, words)) - 1
+    same = takewhile(lambda at: len({each[at] for each in words}) == 1, range(most))
+    count = len(list(same))
+    return " ".join(words[0][:count]), [" ".join(each[count:]) for each in words]
 
 
 def _cell(cell: ChartCell) -> dict[str, str]:

@@ -13,6 +13,7 @@ from fastapi.responses import JSONResponse, Response
 from starlette.exceptions import HTTPException
 
 from tubewise.errors import UserError
+from tubewise.store.damage import DamagedStoreError
 from tubewise.web.changes import NotAllowedError, StaleFormError
 from tubewise.web.door import NOT_YET
 from tubewise.web.missing import MissingError
@@ -68,6 +69,8 @@ def _answer(request: Request, fault: Fault) -> Response:
         status_code=fault.status,
     )
     answer.headers.update(_when(fault.status))
+    if fault.status == 503 and request.method == "GET":
+        answer.headers["refresh"] = f"{_AGAIN_S}"  # the page asks again by itself
     return answer
 
 
@@ -117,6 +120,17 @@ def _ways(request: Request, error: UserError) -> tuple[tuple[str, str], ...]:
 
 def _instead(words: list[tuple[str, str]], typed: str, right: str) -> list[tuple[str, str]]:
     return [(name, value.replace(typed, right, 1)) for name, value in words]
+
+
+def _damaged(request: Request, error: Exception) -> Fault:
+    assert isinstance(error, DamagedStoreError)
+    log.error("the store is damaged: %s", error)
+    return Fault(
+        status=503,
+        title="The store is damaged",
+        message=error.message,
+        problems=error.problems,
+    )
 
 
 def _missing(request: Request, error: Exception) -> Fault:
@@ -172,6 +186,7 @@ def _ours(request: Request, error: Exception) -> Fault:
 
 
 _READERS: dict[type[Exception], Callable[[Request, Exception], Fault]] = {
+    DamagedStoreError: _damaged,
     UserError: _of_the_person,
     MissingError: _missing,
     BusyError: _busy,

@@ -28,6 +28,7 @@ from tubewise.advice.recipes.wishes import mixture_price, price_per_ml
 from tubewise.advice.words.kind import kind_text
 from tubewise.advice.words.lists import counted
 from tubewise.advice.words.thresholds import FAR, STANDS_IN
+from tubewise.colour.lab import lab_from_reflectance
 from tubewise.colour.patch import Colour
 from tubewise.errors import UserError
 from tubewise.paints.appearance import Company
@@ -123,7 +124,7 @@ def standin(
         medium=medium,
         standins=tuple(best),
         left_out=tuple(left_out),
-        strip=strip(paint, setting),
+        strip=strip(paint, setting) if wishes.drawn else None,
     )
 
 
@@ -159,11 +160,12 @@ def _nearest(looked_for: _Search, usable: Sequence[Paint], usual: str) -> list[P
     paint, setting = looked_for.paint, looked_for.setting
     own = contents(paint)
     alike = {p: identity(own, contents(p)) for p in usable}
-    here = setting.lab_alone(paint)[0]
+    reads = np.stack([setting.reads_alone(p) for p in (paint, *usable)])
+    here, *there = lab_from_reflectance(reads)
     seen = [
         p
-        for p in usable
-        if alike[p] in (SAME, FORM) or np.linalg.norm(setting.lab_alone(p)[0] - here) <= _SCREEN
+        for p, lab in zip(usable, there, strict=True)
+        if alike[p] in (SAME, FORM) or np.linalg.norm(lab - here) <= _SCREEN
     ]
     placed = []
     beside = zip(seen, glances(paint, seen, setting, looked_for.mates), strict=True)
@@ -252,7 +254,7 @@ def _single(looked_for: _Search, other: Paint) -> StandIn:
         confidence=judged.confidence,
         currency=tube.currency,
         price_per_ml=price_per_ml(other),
-        strip=strip(other, looked_for.setting),
+        strip=strip(other, looked_for.setting) if looked_for.wishes.drawn else None,
     )
 
 
@@ -343,7 +345,7 @@ def _mixture(looked_for: _Search, offered: Offer, blend: Paint, pool: Sequence[P
         confidence=offered.confidence,
         currency=next((p.tube.currency for p in squeezed if p.tube is not None), ""),
         price_per_ml=mixture_price(squeezed, [part.parts for part in offered.parts]),
-        strip=strip(blend, looked_for.setting),
+        strip=strip(blend, looked_for.setting) if looked_for.wishes.drawn else None,
     )
 
 

@@ -21,13 +21,14 @@ class StandInWishes:
 
     It is fit for a `purpose` and `without` some tubes, pigments, names or classes of caution;
     `sold_out` lists what is not in stock too; `most_paints` bounds its mixtures: with 1 there are
-    none, with 0 nothing does.
+    none, with 0 nothing does. Who shows no drawdowns needs none `drawn`.
     """
 
     purpose: Purpose = PRACTICE
     without: tuple[str, ...] = ()
     sold_out: bool = False
     most_paints: int = 0
+    drawn: bool = True
 
 
 PLAIN = StandInWishes()

@@ -7,7 +7,7 @@ import pickle
 import sys
 import traceback
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from tubewise.advice.alike.compare import PARTNERS, companies
@@ -74,6 +74,7 @@ class Bench:
     def _judge(self, task: Task, wishes: StandInWishes, most: int, date: str) -> list[Line]:
         shelf = self._shelf_for((task.tube, *task.among))
         tube = shelf.tubes[task.tube]
+        wishes = replace(wishes, drawn=False)
         try:
             among = [shelf.tubes[key] for key in task.among]
             return lines_of(tube, standin(tube, among, shelf, most=most, wishes=wishes), date)
