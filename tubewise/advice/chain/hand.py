@@ -6,7 +6,7 @@ Started by its command and not by `multiprocessing`, which would run the caller'
 from __future__ import annotations
 
 import os
-import pickle
+import pickle  # nosec B403 # between two processes of ours
 import subprocess
 import sys
 from collections.abc import Mapping, Sequence
@@ -47,7 +47,7 @@ class Hand:
         self._send((question, words))
         try:
             assert self._process.stdout is not None
-            good, answer = pickle.load(self._process.stdout)
+            good, answer = pickle.load(self._process.stdout)  # nosec B301 # from a process of ours
         except (EOFError, OSError, pickle.UnpicklingError):
             raise HandDiedError from None
         if not good:
