@@ -16,3 +16,9 @@ settings.load_profile("unhurried")
 def shelf() -> Shelf:
     """A shelf without tubes: pigments only."""
     return Shelf()
+
+
+@pytest.fixture(autouse=True)
+def answers_are_waited_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a busy machine, or before the search is compiled, an answer may take a minute."""
+    monkeypatch.setattr("tubewise.limits.WAIT_SECONDS", 600.0)

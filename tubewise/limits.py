@@ -61,6 +61,6 @@ MOST_ASKED: Final = 24  # in all; equal questions count once
 MOST_FILES_READ: Final = 6  # tables and readings sent by visitors, at once, in all
 MOST_PHOTOGRAPH_JOBS: Final = 16  # photographs sent, being read or waiting to be confirmed
 PHOTOGRAPHS_KEPT_S: Final = 3600.0  # seconds that a reading waits to be confirmed
-ANSWER_SECONDS: Final = 180.0  # for one question, then its process is ended
+ANSWER_SECONDS: Final = 300.0  # for one question, then its process is ended
 ANSWER_MEMORY: Final = 8 * GB  # address space of that process
 WAIT_SECONDS: Final = 20.0  # that a request waits; then the page asks again by itself

@@ -13,6 +13,7 @@ from tests.tubes.files_for_tests import written
 from tubewise.tubes.box_lines import BoxReader, Line
 from tubewise.tubes.catalogue import read_boxes
 from tubewise.tubes.cell_of_tubes import tube_of_words, tubes_in
+from tubewise.tubes.seat_title import seat_title
 from tubewise.tubes.sets import is_set
 from tubewise.tubes.tube import Box, Tube
 
@@ -91,7 +92,7 @@ def test_the_same_as_another_seat() -> None:
         "come Seat 3",
     ):
         first, second = ALONE.boxes([own, Box("5", (tube_of_words(words),))])
-        assert second.box.tubes == first.box.tubes and "seat Seat 3" in second.lines[0].doubt
+        assert second.box.tubes == first.box.tubes and "box of Seat 3" in second.lines[0].doubt
 
 
 def test_ditto_means_the_seat_above_and_nobody_says_so() -> None:
@@ -168,3 +169,28 @@ def test_whatever_is_written_gives_a_tube_or_says_why_not(name: str, label: str)
     line = read.lines[0]
     assert line.tubes or line.doubt
     assert all(t.refs or t.label.strip() or t.doubt for t in line.tubes)
+
+
+def test_nobody_s_tubes_are_no_tube() -> None:
+    for cell in ("none", "keine", "rien", "nada", "niente", "-", "n/a"):
+        assert tubes_in(cell) == []
+
+
+def test_cells_beyond_the_heading_of_tubes_are_tubes(tmp_path: Path) -> None:
+    boxes = read_boxes(
+        written(tmp_path, "Name;Meine Farben\nPlatz 1;PB29; PY3 ;PW6\nPlatz 2;PV19\n")
+    )
+    assert [(box.seat, len(box.tubes)) for box in boxes] == [("Platz 1", 3), ("Platz 2", 1)]
+
+
+def test_a_column_of_tubes_under_any_heading_is_found(tmp_path: Path) -> None:
+    boxes = read_boxes(written(tmp_path, "seat,what,notes\n1,ochre,old\n1,PV 23,\n2,white,\n"))
+    assert [[t.name for t in box.tubes] for box in boxes] == [["ochre", "PV 23"], ["white"]]
+
+
+def test_words_that_lead_nowhere_stay_as_written() -> None:
+    assert ALONE.line(tube_of_words("my Plotz green")).tubes[0].name == "my Plotz green"
+
+
+def test_a_seat_that_is_called_something_keeps_its_name() -> None:
+    assert [seat_title(s) for s in ("3", "Platz 3", "seat 3")] == ["Seat 3", "Platz 3", "seat 3"]

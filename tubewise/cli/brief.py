@@ -12,6 +12,7 @@ from tubewise.advice.words.price import price_text
 from tubewise.advice.words.size import size_text
 from tubewise.cli import show
 from tubewise.sheets.signs import SIGNS
+from tubewise.tubes.seat_title import seat_title
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,7 +31,6 @@ _MIX_LEGEND = (
     f"Key mixes: {_AS_SHOWN} as you show it  {_WITH_CARE} may differ  {_LACKING} lacks a paint"
 )
 _WIDEST_NAME = 30
-_MOST_DOUBTS = 6
 # The verdicts, short enough for one line.
 _LEGEND = {
     Verdict.RIGHT: "right",
@@ -59,19 +59,17 @@ def print_brief(answer: ClassCheck, to: Console) -> None:
 
 
 def _print_doubts(answer: ClassCheck, to: Console) -> None:
-    """Lines of the boxes that were not clear, before what follows from them."""
-    lines = [(seat.seat, line) for seat in answer.seats for line in seat.read.doubtful]
-    for seat, line in lines[:_MOST_DOUBTS]:
-        show.line(to, f"? Seat {seat}, “{line.written}”: {line.doubt}")
-    more = len(lines) - _MOST_DOUBTS
-    if more > 0:
-        show.line(to, f"? and {more} more lines that are not clear: --read shows them all.")
+    """At which seats lines of the boxes were not clear, before what follows from them."""
+    seats = [seat.seat for seat in answer.seats if seat.read.doubtful]
+    if seats:
+        where = f"{'seat' if len(seats) == 1 else 'seats'} {', '.join(seats)}"
+        show.line(to, f"? Not clear in the boxes of {where}: --read shows each line.")
 
 
 def print_read(boxes: Sequence[BoxRead], to: Console) -> None:
     """Print what every line of the boxes was taken for, and what is doubtful."""
     for box in boxes:
-        show.heading(to, f"Seat {box.seat}")
+        show.heading(to, seat_title(box.seat))
         for line in box.lines:
             show.line(to, f"“{line.written}”: {line.words}", indent=2)
             if line.doubt:
@@ -164,7 +162,8 @@ def _print_warnings(answer: ClassCheck, to: Console) -> None:
     kinds = dict.fromkeys((c.kind, slot.slot) for slot in slots for c in slot.cautions)
     to.print()
     if warned:
-        show.line(to, f"* Something is known against {', '.join(warned)}: see --all.")
+        codes = ", ".join(name.partition(" ")[0] for name in warned)
+        show.line(to, f"* Something is known against {codes}: see --all.")
     if kinds:
         found = ", ".join(f"{kind} in {slot}" for kind, slot in kinds)
         show.line(to, f"* Caution: {found}. {show.CAUTIONS_FIRST}")

@@ -14,6 +14,7 @@ EXAMPLES: Mapping[str, str] = {
     "compare": "tubewise compare PV19/gamma PR122 --with PB29",
     "layers": "tubewise layers acrylic oil",
     "standin": 'tubewise standin "cobalt blue" --from shop.csv --for sale',
+    "standins": "tubewise standins --all --out standins.csv",
     "recipe": 'tubewise recipe "munsell:5P 4/8" --from boxes.csv --seat 3',
     "palette picture": "tubewise palette picture heath.jpg --from shop.csv",
     "palette lesson": "tubewise palette lesson supply.csv --from shop.csv",

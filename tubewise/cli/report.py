@@ -14,6 +14,7 @@ from tubewise.advice.words.size import size_text
 from tubewise.cli import show
 from tubewise.labels.phrasing import listing
 from tubewise.sheets.signs import SIGNS
+from tubewise.tubes.seat_title import seat_title
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -34,7 +35,7 @@ def print_all(answer: ClassCheck, to: Console) -> None:
 
 def print_seat(seat: SeatCheck, to: Console) -> None:
     """One seat: verdict, reason and what to do, slot by slot."""
-    show.heading(to, f"Seat {seat.seat}")
+    show.heading(to, seat_title(seat.seat))
     for slot in seat.slots:
         _print_verdict(slot, to)
         for words in (slot.warning, *slot.reasons):
@@ -51,7 +52,7 @@ def print_seat(seat: SeatCheck, to: Console) -> None:
 
 def print_troubles(seat: SeatCheck, to: Console) -> None:
     """What needs the owner's attention at one seat: the verdict, the reason, what to do."""
-    show.heading(to, f"Seat {seat.seat}")
+    show.heading(to, seat_title(seat.seat))
     troubled = [slot for slot in seat.slots if slot.verdict != Verdict.RIGHT or slot.short]
     for slot in troubled:
         _print_verdict(slot, to)

@@ -19,13 +19,15 @@ from tubewise.tubes.fields import read_size
 from tubewise.tubes.folded import folded
 from tubewise.tubes.likely import NamedTubes
 from tubewise.tubes.paint_words import PaintWords
+from tubewise.tubes.seat_title import seat_title
 from tubewise.tubes.sets import is_set, sold_in
+from tubewise.tubes.slug import slug
 from tubewise.tubes.tube import Box, Tube
 
 # "same as seat 3", "wie Platz 3", "idem": common practice, no source.
 _SAME = re.compile(
-    r"^\W*(?:the\s+)?(?:same|wie|gleich|comme|pareil|igual|lo mismo|come|uguale|ditto|dito|idem|"
-    r"m[eê]me)\b(?P<rest>.*)$",
+    r"^\W*(?:the\s+)?(?:same|see|siehe|voir|v[eé]ase|vedi|wie|gleich|comme|"
+    r"pareil|igual|lo mismo|come|uguale|ditto|dito|idem|m[eê]me)\b(?P<rest>.*)$",
     re.IGNORECASE | re.DOTALL,
 )
 # "(half empty)" says nothing of the paint; "(yellow shade)" does, and stays.
@@ -123,7 +125,7 @@ class BoxReader:
         return Line(
             written=_written(tube),
             tubes=tuple(t for line in other.lines for t in line.tubes),
-            doubt=f"taken for the box of seat {other.seat}",
+            doubt=f"taken for the box of {seat_title(other.seat)}",
         )
 
     def line(self, tube: Tube) -> Line:
@@ -163,11 +165,13 @@ class BoxReader:
             likely = NamedTubes(products).likely(tube.name, tube.medium).words
         else:
             likely = self.named.likely(tube.name, tube.medium).words
+        if not likely and (near := self.words.nearest_phrase(tube.name)):
+            tube = replace(tube, id="", name=near)
+            likely = self.named.likely(near, tube.medium).words
         if not likely:
-            mended = self.words.nearest_phrase(tube.name) or mended
-            tube = replace(tube, id="", name=mended)
-            likely = self.named.likely(mended, tube.medium).words
-        taken = f"“{name}” read as {tube.name}; " if folded(tube.name) != folded(name) else ""
+            # Words that lead nowhere stay as they were written.
+            tube = replace(tube, id="", name=name)
+        taken = f"“{name}” read as {tube.name}; " if slug(tube.name) != slug(name) else ""
         doubt = f"{taken}no code: {likely or 'what it holds is not known'}; look at the tube"
         return Line(written=written, tubes=(replace(tube, doubt=doubt),), doubt=doubt)
 

@@ -15,6 +15,7 @@ from tubewise.tables.headers import Table, find_table, heading, refuse
 from tubewise.tables.numerals import number_text
 from tubewise.tables.spreadsheet import read_grids, write_tables
 from tubewise.tubes import fields
+from tubewise.tubes.box_tables import box_tables, no_header
 from tubewise.tubes.cell_of_tubes import TUBES, BoxHeadings, is_further_tube, tubes_in
 from tubewise.tubes.columns import COLUMNS
 from tubewise.tubes.folded import folded
@@ -104,7 +105,7 @@ def read_boxes(path: str | Path) -> list[Box]:
     problems: list[str] = []
     boxes: dict[str, tuple[str, list[Tube]]] = {}
     first: dict[str, dict[str, tuple[str, Tube]]] = defaultdict(dict)
-    for table in map(_with_seats, tables_of(path, _BOX_NAMES, (("seat", "name"), (*_OWN, TUBES)))):
+    for table in box_tables(path, _BOX_NAMES):
         problems += table.problems
         seat = ""
         for row in table.rows:
@@ -119,16 +120,6 @@ def read_boxes(path: str | Path) -> list[Box]:
     if not boxes:
         raise UserError("The file of boxes has a header but no tubes.", where=Path(path).name)
     return [Box(seat, tuple(tubes)) for seat, tubes in boxes.values()]
-
-
-def _with_seats(table: Table) -> Table:
-    """Where a person's tubes stand in one cell, the name is the person's. Raises UserError."""
-    if "seat" in table.columns:
-        return table
-    if TUBES not in table.columns:
-        raise no_header(table.file, (("seat",), _OWN))
-    columns = {"seat" if c == "name" else c: at for c, at in table.columns.items()}
-    return replace(table, columns=columns)
 
 
 def _tubes_of(table: Table, row: Row, problems: list[str]) -> list[Tube]:
@@ -196,18 +187,8 @@ def tables_of(
     found = [find_table(grid, names, needed) for grid in read_grids(path, frozenset(names))]
     tables = [table for table in found if table is not None]
     if not tables:
-        raise no_header(Path(path).name, needed if len(needed) < 2 else (("seat",), _OWN))
+        raise no_header(Path(path).name, needed)
     return tables
-
-
-def no_header(file: str, needed: Sequence[Sequence[str]]) -> UserError:
-    """What to say of a file in which no row is a header."""
-    wanted = " and ".join(" or ".join(group) for group in needed)
-    return UserError(
-        f"No header row with the columns {wanted} in the first rows. The columns are: "
-        f"{', '.join(COLUMNS)}" + (", with seat." if len(needed) > 1 else "."),
-        where=file,
-    )
 
 
 def _only_seat(table: Table, row: Row) -> bool:

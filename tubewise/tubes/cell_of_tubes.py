@@ -22,6 +22,11 @@ _OF_PERSON = re.compile(
     r"\b(?:your name|name|vorname|nom|prenom|nombre|nome|who|wer|qui|seat|platz)\b"
 )
 _BULLET = re.compile(r"^\s*(?:[-–•*·]|\d{1,2}[.)])\s*")
+_NOTHING = re.compile(
+    r"^\W*(?:none|nothing|no tubes|nichts|keine?|rien|aucune?|nada|ninguno|niente|nessuno|n/?a)?"
+    r"\W*$",
+    re.IGNORECASE,
+)
 _LINES = re.compile(r"[\n\r]+|;")
 _COMMAS = re.compile(r",(?!\d)|\s+(?:and|und|et|y|e|&)\s+")
 
@@ -54,8 +59,10 @@ def is_further_tube(key: str) -> bool:
 def tubes_in(text: str) -> list[Tube]:
     """The tubes of a list: a line each, or parted by semicolons, else by commas.
 
-    Numbers and dashes before the lines are no part of them.
+    Numbers and dashes before the lines are no part of them, and "none" is no tube.
     """
+    if _NOTHING.match(text):
+        return []
     lines = [_BULLET.sub("", line).strip() for line in _LINES.split(text)]
     lines = [line for line in lines if line]
     if len(lines) == 1:

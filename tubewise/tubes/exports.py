@@ -18,11 +18,11 @@ from tubewise.tables.cells import text_of
 from tubewise.tables.grid import Grid, Row
 from tubewise.tables.headers import Table, find_table, heading, refuse
 from tubewise.tables.spreadsheet import read_grids
+from tubewise.tubes.box_tables import no_header
 from tubewise.tubes.catalogue import (
     CATALOGUE_NAMES,
     add_tube,
     is_seat_heading,
-    no_header,
     tube_of_row,
 )
 from tubewise.tubes.column_guess import guessed_columns

@@ -62,7 +62,7 @@ def part_of(piece: str) -> PartsOf:
             raise UserError(f"write parts from 0 to {MOST_PARTS:g}", where=f"“{piece}”")
         return PartsOf(hit["term"].strip(), parts)
     if "=" in piece:
-        raise UserError("write parts as a number, such as PV19/gamma=2", where=f"“{piece}”")
+        raise UserError("write parts as a number above 0, such as PV19/gamma=2", where=f"“{piece}”")
     return PartsOf(piece, 1.0, given=False)
 
 

@@ -69,6 +69,8 @@ def _answer(request: Request, fault: Fault) -> Response:
         status_code=fault.status,
     )
     answer.headers.update(_when(fault.status))
+    if fault.status == 503 and request.method == "GET":
+        answer.headers["refresh"] = f"{_AGAIN_S}"  # the page asks again by itself
     return answer
 
 

@@ -21,6 +21,7 @@ from tubewise.advice.words.price import price_text, tube_price_per_ml, unit_pric
 from tubewise.advice.words.size import size_text
 from tubewise.search.compiled import SECONDS as COMPILING_SECONDS
 from tubewise.sheets.signs import SIGNS, sign_of
+from tubewise.tubes.seat_title import seat_title
 from tubewise.web import drawing
 from tubewise.web.access import TOKEN_HERE
 from tubewise.web.counter import Counter
@@ -105,6 +106,7 @@ def environment() -> Environment:
         left_out=left_out_words,
         price=lambda tube: price_text(tube.price, tube.currency),
         first_up=lambda text: text[:1].upper() + text[1:],
+        seat_title=seat_title,
         slug=lambda text: "-".join(text.split()),
         path=lambda text: quote(text, safe=""),
         query=lambda pairs: urlencode(list(pairs.items() if isinstance(pairs, dict) else pairs)),

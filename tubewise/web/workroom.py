@@ -10,19 +10,19 @@ import atexit
 import contextlib
 from collections.abc import Callable
 from dataclasses import dataclass
-from queue import SimpleQueue
 from threading import Thread
 from typing import Any, Final
 
 from tubewise import limits
 from tubewise.web.hand import Hand
+from tubewise.web.lane import Lane
 from tubewise.web.works import ASKER, Asker, Turns, Work
 
 Task = Callable[..., Any]
 """What is worked out: a function of a module, of the holdings, a Progress and its arguments."""
 
 # Who waits for a class must not keep those who mix waiting; what is printed is set in this process.
-LANES: Final = {"quick": 2, "long": 1, "press": 1}
+LANES: Final = {"quick": 2, "long": 2, "press": 1}
 _HERE: Final = frozenset({"press"})
 
 
@@ -42,7 +42,7 @@ class Workroom:
         self._turns = Turns(
             limits.MOST_ASKED_EACH, limits.MOST_ASKED_FROM_ONE_PLACE, limits.MOST_ASKED
         )
-        self._queues: dict[str, SimpleQueue[_Errand | None]] = {}
+        self._queues: dict[str, Lane[_Errand]] = {}
         self._hands: list[Hand] = []
         self._sizes = dict(LANES)
         self._url = url
@@ -61,7 +61,8 @@ class Workroom:
         asker = ASKER.get()
         self._turns.enter(asker)
         work = Work()
-        self._queue(lane).put(_Errand(task, holdings, arguments, work, asker))
+        errand = _Errand(task, holdings, arguments, work, asker)
+        self._queue(lane).put(asker.visitor or asker.address, errand)
         return work
 
     def close(self) -> None:
@@ -69,10 +70,10 @@ class Workroom:
         for hand in self._hands:
             hand.end()
 
-    def _queue(self, lane: str) -> SimpleQueue[_Errand | None]:
+    def _queue(self, lane: str) -> Lane[_Errand]:
         """The lane's queue, its workers begun."""
         known = self._queues.get(lane)
-        queue = known or self._queues.setdefault(lane, SimpleQueue())
+        queue = known or self._queues.setdefault(lane, Lane())
         while self._sizes[lane]:
             self._sizes[lane] -= 1
             hand = Hand(self._url) if self._url and lane not in _HERE else None
@@ -81,21 +82,27 @@ class Workroom:
             Thread(target=self._serve, args=(queue, hand), daemon=True).start()
         return queue
 
-    def _serve(self, queue: SimpleQueue[_Errand | None], hand: Hand | None) -> None:
+    def _serve(self, queue: Lane[_Errand], hand: Hand | None) -> None:
         if hand is not None:
             # The first to ask need not wait for it. What hinders it is told when somebody asks.
             with contextlib.suppress(OSError):
                 hand.begin()
-        while (errand := queue.get()) is not None:
+        while True:
+            visitor, errand = queue.take()
             try:
                 answer = _answer(errand, hand)
             except BaseException as error:
-                self._turns.leave(errand.asker)
+                self._leave(queue, visitor, errand)
                 errand.work.fail(error)
             else:
-                self._turns.leave(errand.asker)
+                self._leave(queue, visitor, errand)
                 errand.work.finish(answer)
+                del answer
             del errand
+
+    def _leave(self, queue: Lane[_Errand], visitor: str, errand: _Errand) -> None:
+        self._turns.leave(errand.asker)
+        queue.done(visitor)
 
 
 def _answer(errand: _Errand, hand: Hand | None) -> Any:

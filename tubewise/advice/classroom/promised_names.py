@@ -53,4 +53,6 @@ def promises(tube: Tube, standard: Standard, names: frozenset[str]) -> bool:
     return any(
         standard.single_codes & set(promise.codes) and not codes & set(promise.codes)
         for promise in load().promises(tube.name)
+        # Under a name that the trade uses freely nobody is misled.
+        if promise.strength == "pigment"
     )
