@@ -159,9 +159,11 @@ def _cell(value: Cell | bool | None) -> Cell:
 
 
 def _print(question: StandInsQuestion, done: Run, kept: Sequence[Kept]) -> None:
-    which = "tubes" if question.all_ else "sold-out tubes"
+    from tubewise.advice.words.lists import counted
+
+    which = counted(len(kept), "tube" if question.all_ else "sold-out tube")
     found = sum(any(line.does for line in k.lines) for k in kept)
-    print(f"{len(kept)} {which}: {found} have a stand-in, {len(kept) - found} have none that does.")
+    print(f"{which}: {found} with a stand-in, {len(kept) - found} with none that does.")
     print(f"{len(done.judged)} judged anew, {len(done.kept) - len(done.judged)} unchanged.")
     if question.out is not None:
         print(f"Written to {question.out}. Modelled unless measured; what is close needs a swatch.")
@@ -170,3 +172,5 @@ def _print(question: StandInsQuestion, done: Run, kept: Sequence[Kept]) -> None:
         best = k.lines[0]
         instead = best.instead_title if best.does else "nothing that does"
         print(f"{best.title} ({best.tube}): {instead}")
+        if best.does and best.cautions:
+            print(f"  * Caution: {best.cautions}")

@@ -75,7 +75,7 @@ def examine(text: str) -> Health:
         if path is None:
             raise unusable(error, url.render_as_string(hide_password=True)) from None
         faults.append(first_line(error.orig))
-    if path is None and url.get_backend_name() == "postgresql":
+    if url.get_backend_name() == "postgresql" and not note:
         note = "Pages are PostgreSQL's own to check (amcheck, data checksums); rows were checked."
     return Health(
         place=url.render_as_string(hide_password=True),

@@ -64,6 +64,15 @@ def test_every_tube_has_its_lines_with_verdict_price_and_date(found: Run) -> Non
     assert sum(lines[0].does for lines in by_tube(found).values()) > 5
 
 
+def test_what_can_harm_is_said_and_defers_to_the_label() -> None:
+    lead = [
+        Tube(maker=maker, name="Flake White", label="PW1", medium="oil", stock=3)
+        for maker in ("Verwick", "Bralmere")
+    ]
+    (line,) = run(lead, {}, PLAN).kept[0].lines
+    assert line.does and line.cautions.startswith("lead") and "safety data sheet" in line.cautions
+
+
 def test_the_best_is_what_one_question_finds_among_all(found: Run) -> None:
     shelf = Shelf(TUBES)
     for tube in TUBES[::4]:

@@ -6,6 +6,7 @@ from dataclasses import asdict, dataclass, fields
 from typing import Any
 
 from tubewise.advice.alike.standin_results import StandIn, StandIns
+from tubewise.pigments.permanence import own_cautions
 from tubewise.tubes.tube import Tube
 
 SINGLE = "tube"
@@ -33,6 +34,7 @@ class Line:
     verdict: str
     reason: str = ""
     warning: str = ""
+    cautions: str = ""
     worst_delta_e00: float | None = None
     low: float | None = None
     high: float | None = None
@@ -83,6 +85,7 @@ def _line(tube: Tube, rank: int, found: StandIn, date: str) -> Line:
         verdict=found.words,
         reason="; ".join((*found.reasons, *found.character)),
         warning=found.warning,
+        cautions=_cautions(found),
         worst_delta_e00=found.worst_delta_e00,
         low=found.low,
         high=found.high,
@@ -92,6 +95,12 @@ def _line(tube: Tube, rank: int, found: StandIn, date: str) -> Line:
         currency=found.currency,
         date=date,
     )
+
+
+def _cautions(found: StandIn) -> str:
+    """What is to be heeded, by its kind; "" where the register has nothing."""
+    kinds = ", ".join(dict.fromkeys(caution.kind for caution in own_cautions(found.cautions)))
+    return f"{kinds} (label, safety data sheet and local rules come first)" if kinds else ""
 
 
 def tubes_in(line: Line) -> tuple[str, ...]:
