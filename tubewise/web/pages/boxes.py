@@ -12,11 +12,10 @@ from fastapi.responses import RedirectResponse, Response
 
 from tubewise.errors import UserError
 from tubewise.tubes.catalogue import read_boxes, write_boxes
-from tubewise.tubes.tube import Box, box_of
+from tubewise.tubes.tube import box_of
 from tubewise.tubes.typed import TypedTubes, as_typed, count_lines
 from tubewise.web.changes import LongText, Typed, may_change
 from tubewise.web.class_choice import choice_of
-from tubewise.web.holdings import Holdings
 from tubewise.web.missing import MissingError
 from tubewise.web.questions import ClassAddress, ClassAsked, Name
 from tubewise.web.render import counter_of, page
@@ -53,18 +52,12 @@ def boxes_page(
         choice=choice,
         asking=choice.asking,
         boxes=every,
-        palette=lambda box: _palette(holdings, box),
         read=holdings.boxes_read.get(choice.boxes, ()),
         typed=next(("\n".join(map(as_typed, b.tubes)) for b in every if b.seat == seat), ""),
         seat=seat,
         removed=removed if removed not in [b.seat for b in every] else "",
         saved=saved,
     )
-
-
-def _palette(holdings: Holdings, box: Box) -> list[str]:
-    colours = (holdings.seen(tube).colour for tube in box.tubes)
-    return [colour.hex for colour in colours if colour is not None]
 
 
 @router.post("/class/boxes", dependencies=[Depends(may_change)])
