@@ -35,3 +35,10 @@ def test_nothing_found_says_what_to_type(reader: Visitor) -> None:
 def test_suggestions_are_strips_to_tap(reader: Visitor) -> None:
     page = reader.get("/find/suggestions?q=ultramarine")
     assert "<svg" in page and 'href="/tubes/' in page and "<html" not in page
+
+
+def test_the_field_holds_what_was_searched_and_no_page_s_own_text(reader: Visitor) -> None:
+    assert 'name="q" maxlength="400" autocomplete="off"' in reader.get("/find?q=PV19")
+    assert 'value="PV19"' in reader.get("/find?q=PV19")
+    boxes = reader.get("/class/boxes?boxes=Moor&seat=1").split("</header>")[0]
+    assert 'value=""' in boxes

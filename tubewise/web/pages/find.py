@@ -31,7 +31,7 @@ def find(request: Request, q: Text = "") -> Response:
         revision=holdings.revision,
         holdings=holdings,
         found=found,
-        typed=found.text,
+        searched=found.text,
         ref_of=lambda p: Ref.of(p.code, p.default_form.name if p.default_form else ""),
         shop_of=shop_of,
     )
