@@ -319,3 +319,17 @@ def test_whatever_a_file_holds_it_is_read_or_refused_with_words(rows: list[list[
             read_export(path, lenient=True)
         except UserError as error:
             assert error.message
+
+
+def test_letters_that_fit_two_encodings_are_doubted(tmp_path: Path) -> None:
+    sheet = "Nome colore;Pigmento;Formato\nBlu;PB29;37 ml\nRosso;PR254;37 ml\nDi pi\x97;PW6;9 ml\n"
+    found = export(tmp_path, sheet.encode("latin-1"))
+    assert [t.name for t in found.tubes][:2] == ["Blu", "Rosso"]
+    assert "fit several encodings" in " ".join(found.passed_over)
+
+
+def test_a_heading_of_several_words_is_known_by_them(tmp_path: Path) -> None:
+    sheet = "Artikel Nr;Nome colore;Codice pigmento;Formato ml\n7;Blu;PB29;37\n8;Rosso;PR254;37\n"
+    found = export(tmp_path, sheet)
+    assert [(t.name, t.size_ml) for t in found.tubes] == [("Blu", 37.0), ("Rosso", 37.0)]
+    assert found.tubes[0].extra == {"Artikel Nr": "7"}

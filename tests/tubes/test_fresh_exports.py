@@ -11,10 +11,8 @@ from tubewise.tubes.exports import read_stock
 
 # Misread today; strict, so that whoever mends the reader strikes the line.
 MISREAD = {
-    "Spanish, UTF-8, columns in another order": "a heading `Pigmento` gives no pigments",
-    "XLSX, Italian, a title and a total": "a heading `Pigmento` gives no pigments",
-    "Italian, cp850": "a heading `Nome colore` gives no name; cp850 is taken for another",
-    "ODS, German, a title above": "`Menge` beside `Größe` is taken for a second size",
+    # Its one letter beyond ASCII fits two encodings; that is said, see test_exports.
+    "Italian, cp850": "cp850 is taken for Mac Roman",
 }
 
 

@@ -13,7 +13,7 @@ from tubewise.errors import UserError
 from tubewise.tables.cells import Cell, disarmed, text_of
 from tubewise.tables.grid import Grid
 from tubewise.tables.numerals import number_text
-from tubewise.tables.text_files import decode, text_grid
+from tubewise.tables.text_files import decode, text_grid, unsure_letters
 from tubewise.tables.workbooks import workbook_bytes
 from tubewise.tables.workbooks_apart import workbook_grids_apart
 from tubewise.tables.writing import write_whole
@@ -47,7 +47,8 @@ def read_grids(path: str | Path, known: frozenset[str]) -> tuple[Grid, ...]:
         raise UserError(
             f"Files ending in {suffix} are not read; save it as CSV, XLSX or ODS.", where=path.name
         )
-    return (text_grid(path.name, decode(data, path.name), known),)
+    text = decode(data, path.name)
+    return (text_grid(path.name, text, known, unsure_letters(data)),)
 
 
 def _bytes(path: Path) -> bytes:

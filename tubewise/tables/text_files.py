@@ -55,15 +55,46 @@ def decode(data: bytes, file: str) -> str:
     )
 
 
+def _beyond_ascii(data: bytes) -> bytes:
+    return bytes(byte for byte in data[:2_000_000] if byte > 127)[:20_000]
+
+
+def _oddness(beyond: bytes, name: str) -> int:
+    text = beyond.decode(name, errors="replace")
+    return sum(0 if sign in _LETTERS else 1 if sign in _MARKS else 3 for sign in text)
+
+
 def _single_byte(data: bytes) -> str:
     """The encoding in which most letters beyond ASCII are letters of our languages."""
-    beyond = bytes(byte for byte in data[:2_000_000] if byte > 127)[:20_000]
+    beyond = _beyond_ascii(data)
+    return min(_SINGLE_BYTE, key=lambda name: _oddness(beyond, name))
 
-    def oddness(name: str) -> int:
-        text = beyond.decode(name, errors="replace")
-        return sum(0 if sign in _LETTERS else 1 if sign in _MARKS else 3 for sign in text)
 
-    return min(_SINGLE_BYTE, key=oddness)
+def unsure_letters(data: bytes) -> tuple[str, ...]:
+    """What to say where the letters beyond ASCII fit two encodings alike; nothing else."""
+    try:
+        data.decode("utf-8")
+    except UnicodeDecodeError:
+        pass
+    else:
+        return ()
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")) or b"\x00" in data[:4000]:
+        return ()
+    beyond = _beyond_ascii(data)
+    taken = _single_byte(data)
+    least = _oddness(beyond, taken)
+    as_well = [
+        name
+        for name in _SINGLE_BYTE
+        if _oddness(beyond, name) == least
+        and beyond.decode(name, errors="replace") != beyond.decode(taken, errors="replace")
+    ]
+    if not as_well:
+        return ()
+    return (
+        f"Its letters fit several encodings; {taken} was taken. Where letters look wrong, save it "
+        "in UTF-8.",
+    )
 
 
 def cut_short(text: str, rows: list[Row], widths: list[int]) -> tuple[str, ...]:
@@ -88,8 +119,11 @@ def cut_short(text: str, rows: list[Row], widths: list[int]) -> tuple[str, ...]:
     )
 
 
-def text_grid(file: str, text: str, known: frozenset[str]) -> Grid:
-    """A text file as one sheet; `known` are the headings that tell its delimiter."""
+def text_grid(file: str, text: str, known: frozenset[str], doubts: tuple[str, ...] = ()) -> Grid:
+    """A text file as one sheet; `known` are the headings that tell its delimiter.
+
+    `doubts` on its letters stand before those on its end.
+    """
     # Some spreadsheets write their delimiter as a first line of its own.
     announced = text[4:5] if text[:4].lower() == "sep=" else ""
     if announced in _DELIMITERS:
@@ -99,7 +133,7 @@ def text_grid(file: str, text: str, known: frozenset[str]) -> Grid:
         rows, widths = _split(file, text, _delimiter(text, known))
     if not rows:
         raise UserError("The file holds no cells.", where=file)
-    return Grid(file, "", tuple(rows), cut_short(text, rows, widths))
+    return Grid(file, "", tuple(rows), (*doubts, *cut_short(text, rows, widths)))
 
 
 def _delimiter(text: str, known: frozenset[str]) -> str:

@@ -36,11 +36,12 @@ _SYNONYMS = {
     "|artikelbezeichnung|nom|designation|couleur|nombre|nome|denominazione|colore|naam|kleur"
     "|product|product name|description|artikel|artikelname|produkt|produktname|produit|libelle"
     "|article|producto|descripcion|articulo|denominacion|prodotto|descrizione|articolo|item",
-    "label": "label|pigment|pigments|pigment code|pigment codes|etikett|pigmente|etiquette|etiqueta"
+    "label": "label|pigment|pigments|pigmento|pigmentnummer|pigment code|pigment codes|etikett"
+    "|pigmente|etiquette|etiqueta"
     "|pigmentos|etichetta|pigmenti|etiket|pigmenten|ci|c i|colour index|color index|ci name|pigm"
     "|code|codes|codigo|codice|pigment s|codes pigment"
     "|code pigment|codigo de pigmento|codice pigmento|pigmentcode",
-    "size_ml": "size ml|size|ml|volume|volume ml|content|inhalt|inhalt ml|menge|contenance|taille"
+    "size_ml": "size ml|size|ml|volume|volume ml|content|inhalt|inhalt ml|contenance|taille"
     "|tamano|contenido|contenuto|formato|inhoud|contents|pack|pack size|unit size|gebinde|grosse"
     "|fullmenge|conditionnement|format|volumen|envase|capacita|formato ml|contenance ml",
     "price": "price|unit price|retail price|preis|vk|vk brutto|bruttopreis|prix|prix ttc|precio|pvp"

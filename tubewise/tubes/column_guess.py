@@ -10,7 +10,7 @@ from tubewise.tables.cells import Cell, Spoiled, text_of
 from tubewise.tables.grid import Row
 from tubewise.tables.headers import heading
 from tubewise.tubes import fields
-from tubewise.tubes.shop_words import size_written
+from tubewise.tubes.shop_words import size_written, stock_written
 
 _SAMPLE = 200
 # Of the cells that hold anything, so many must look like it; codes and media are hard to mistake.
@@ -18,6 +18,8 @@ _MOSTLY = 0.6
 _LEAST = 2
 _PRICED = re.compile(r"^\D{0,4}\d[\d.,' ]*\D{0,4}$")
 # A series may be a price group by its number, or a maker's line by its name.
+# An amount may be what a tube holds, or how many there are.
+_AMOUNTS = ("menge", "anzahl", "quantity", "amount", "cantidad", "quantita", "quantite")
 _SERIES = ("serie", "series", "collection")
 _MONEY = re.compile(r"[€£$]|\b(?:EUR|USD|GBP|CHF)\b", re.IGNORECASE)
 
@@ -38,6 +40,10 @@ def _is_code(text: str) -> bool:
 
 def _is_size(text: str) -> bool:
     return size_written(text) is not None
+
+
+def _is_count(text: str) -> bool:
+    return stock_written(text) is not None
 
 
 def _is_price(text: str) -> bool:
@@ -74,6 +80,12 @@ def guessed_columns(
         if best is not None and share[best] >= _MOSTLY:
             found[column] = best
             free.remove(best)
+    if "stock" not in known:
+        amounts = [at for at in free if heading_of.get(at, "") in _AMOUNTS]
+        counted = [at for at in amounts if _share(cells[at], _is_count) >= _MOSTLY]
+        if counted:
+            found["stock"] = counted[0]
+            free.remove(counted[0])
     if "line" not in known:
         series = [at for at in free if heading_of.get(at, "") in _SERIES]
         wordy = [at for at in series if _share(cells[at], _is_words) >= _MOSTLY]
@@ -81,7 +93,7 @@ def guessed_columns(
             found["line"] = wordy[0]
             free.remove(wordy[0])
     if "name" not in known:
-        wordy = [at for at in free if _share(cells[at], _is_words) >= _MOSTLY]
+        wordy = [at for at in free if _share(cells[at], _is_words, _LEAST) >= _MOSTLY]
         best = max(wordy, key=lambda at: (len(set(cells[at])), -at), default=None)
         if best is not None and len(set(cells[best])) > len(cells[best]) // 3:
             found["name"] = best
@@ -97,7 +109,7 @@ def _texts(rows: Sequence[Row], at: int) -> list[str]:
     return [text_of(cell) for cell in cells if cell != "" and not isinstance(cell, Spoiled)]
 
 
-def _share(texts: Sequence[str], looks: Callable[[str], bool]) -> float:
-    if len(texts) < _LEAST:
+def _share(texts: Sequence[str], looks: Callable[[str], bool], least: int = 1) -> float:
+    if len(texts) < least:
         return 0.0
     return sum(map(looks, texts)) / len(texts)

@@ -37,6 +37,8 @@ _TOTAL = re.compile(
     r"totaux|totale|suma|totales)\b",
     re.IGNORECASE,
 )
+# With one of these a heading is of a number that means nothing to a painter.
+_NUMBERS = frozenset(("nr", "no", "nummer", "number", "num", "numero", "id", "ean", "sku", "ref"))
 # Beyond so many contradictions it is not the rows that are wrong.
 _TOO_MANY = 3
 
@@ -116,6 +118,8 @@ def read_export(
             if tube is not None:
                 add_tube(tube, own.place(row), first, tubes, problems)
         _refuse_nameless(own, problems[collisions:], name)
+    if not any(mapped.column == "name" for mapped in mapping.values()):
+        passed.append("no column says what the paints are called")
     if not lenient:
         refuse(name, [*([] if for_once else doubts), *problems], "the export")
     if not tubes:
@@ -202,6 +206,7 @@ def _guessed(table: Table) -> dict[str, int]:
 
 def _recognised(table: Table, chosen_by_heading: Mapping[str, str]) -> tuple[Table, list[Mapped]]:
     """The table with columns found by content too, and how each was taken."""
+    table = _by_their_words(table)
     named = {at: name for name, at in table.others.items()}
     ignored = {name for name in table.others if chosen_by_heading.get(heading(name)) == IGNORED}
     found = {c: at for c, at in _guessed(table).items() if named[at] not in ignored}
@@ -223,6 +228,24 @@ def _recognised(table: Table, chosen_by_heading: Mapping[str, str]) -> tuple[Tab
     }
     taken += [Mapped(heading=name, column="", how="") for name in others]
     return replace(table, columns={**table.columns, **found}, others=others), taken
+
+
+def _by_their_words(table: Table) -> Table:
+    """The table with columns known by the words of their headings: `Nome colore` is a name.
+
+    Only where all known words of a heading mean one column, and no other heading is it.
+    """
+    found: dict[str, int] = {}
+    for name, at in table.others.items():
+        words = heading(name).split()
+        meant = {CATALOGUE_NAMES[word] for word in words if word in CATALOGUE_NAMES}
+        if len(words) < 2 or len(meant) != 1 or _NUMBERS & set(words):
+            continue
+        (column,) = meant
+        if column not in table.columns:
+            found.setdefault(column, at)
+    others = {name: at for name, at in table.others.items() if at not in found.values()}
+    return replace(table, columns={**table.columns, **found}, others=others)
 
 
 def _between(table: Table, row: Row) -> str:
