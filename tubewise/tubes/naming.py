@@ -211,14 +211,13 @@ def choice(tube: Tube) -> str:
     return f"{tube.id}: {inside}"
 
 
-def every_word_matches(tube: Tube, text: str) -> bool:
-    """Whether a tube matches all that a text asks, words begun or whole."""
-    wish = _taken_apart(text)
-    own = words_of(tube)
-    return _fits(tube, wish) and all(any(_begins(word, w) for w in own) for word in wish.words)
-
-
 def picked(tubes: Sequence[Tube], text: str) -> list[Tube]:
-    """Of tubes found, those that match every word of a text; all where none does."""
-    whole = [tube for tube in tubes if every_word_matches(tube, text)]
+    """Of tubes found, those that match every word, begun or whole; all where none does."""
+    wish = _taken_apart(text)
+    whole = [tube for tube in tubes if _fits(tube, wish) and _matches(tube, wish.words)]
     return whole or list(tubes)
+
+
+def _matches(tube: Tube, words: Sequence[str]) -> bool:
+    own = words_of(tube)
+    return all(word in own or any(_begins(word, w) for w in own) for word in words)
