@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import html
+import re
+
 from tests.web.conftest import Visitor
 
 ROSE = "thornquay-wherry-acrylic-permanent-rose-60ml"
@@ -58,3 +61,10 @@ def test_the_purpose_reaches_the_card_and_the_json(reader: Visitor) -> None:
     assert "pictures for sale" in answer["warnings"][0]
     card = reader.client.get("/sheets/comparison.pdf?t=PR83&t=PV19/gamma&for=sale")
     assert card.status_code == 200 and card.content[:5] == b"%PDF-"
+
+
+def test_a_name_of_several_paints_is_picked_from(reader: Visitor) -> None:
+    page = reader.get("/side-by-side?t=ultramarine&t=PB28", 422)
+    assert "Which of these?" in page
+    way = html.unescape(re.findall(r'href="(/side-by-side\?t=[^"]+PB28)"', page)[0])
+    assert "Situation by situation" in reader.get(way)

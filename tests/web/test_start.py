@@ -89,3 +89,14 @@ def test_the_book_face_is_served(newcomer: Visitor) -> None:
 def test_style_and_scripts_are_served(newcomer: Visitor) -> None:
     for name in ("style.css", "bench.js", "label.js", "pick.js", "upload.js", "icon.svg"):
         assert newcomer.client.get(f"/static/{name}").status_code == 200
+
+
+def test_a_refused_export_shows_how_its_columns_were_taken(newcomer: Visitor) -> None:
+    sheet = "Hersteller;Etwas;Pigmente;Inhalt\nÅker;Rosa;PV19;XXL\nÅker;Blau;PB29;9 ml\n".encode()
+    refused = newcomer.send("/tubes.import", 422, files={"file": ("shop.csv", sheet)}).text
+    assert "is no size in millilitres" in refused and 'role="alert"' in refused
+    assert '<option value="">size_ml' in refused and "Etwas=line" in refused
+    read = newcomer.send(
+        "/tubes.import", 200, files={"file": ("shop.csv", sheet)}, lenient="1", map="Etwas=name"
+    ).text
+    assert "1 tube new" in read and "Left out: 1 row" in read and "as you said" in read

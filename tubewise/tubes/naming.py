@@ -206,9 +206,9 @@ def tube_meant(text: str, names: TubeNames) -> Tube:
 
 
 def choice(tube: Tube) -> str:
-    """A tube as a line one can pick from: its id, then what is in it."""
+    """A tube as a line one can pick from: its id, then what it is and what is in it."""
     inside = " + ".join(tube.pigments) or "no pigment declared"
-    return f"{tube.id}: {inside}"
+    return f"{tube.id}: {', '.join(filter(None, (tube.title, tube.medium, inside)))}"
 
 
 def picked(tubes: Sequence[Tube], text: str) -> list[Tube]:

@@ -97,13 +97,14 @@ def _busy(request: Request, error: Exception) -> Fault:
 
 def _of_the_person(request: Request, error: Exception) -> Fault:
     assert isinstance(error, UserError)
+    ways = _ways(request, error)
     return Fault(
         status=422,
-        title="That did not work",
+        title="Which of these?" if ways else "That did not work",
         message=error.message,
         problems=error.problems,
         where=error.where,
-        ways=_ways(request, error),
+        ways=ways,
     )
 
 
@@ -113,7 +114,11 @@ def _ways(request: Request, error: UserError) -> tuple[tuple[str, str], ...]:
         return ()
     pairs = parse_qsl(request.scope["query_string"].decode("latin-1"), keep_blank_values=True)
     return tuple(
-        (f"{request.scope['path']}?{urlencode(_instead(pairs, error.typed, right))}", words)
+        # A page shows what the tube is called; its id is in the address.
+        (
+            f"{request.scope['path']}?{urlencode(_instead(pairs, error.typed, right))}",
+            words.partition(": ")[2] or words,
+        )
         for right, words in zip(error.instead, error.problems, strict=True)
     )
 

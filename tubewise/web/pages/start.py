@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import Annotated
 from urllib.parse import urlencode
 
@@ -99,10 +100,23 @@ def catalogue(
         try:
             export = read_export(path, chosen, remembered=remembered, lenient=lenient)
         except UserError as error:
-            return _catalogue_page(request, 422, fault=error, headings=headings_of(path))
+            return _catalogue_page(
+                request, 422, fault=error, headings=_columns_taken(path, chosen, remembered)
+            )
     counts = counter.change(lambda store: store.import_catalogue(export.tubes))
     counter.change(lambda store: store.choose_columns(chosen))
     return _catalogue_page(request, counts=counts, export=export)
+
+
+def _columns_taken(
+    path: Path, chosen: Mapping[str, str], remembered: Mapping[str, str]
+) -> tuple[tuple[str, str], ...]:
+    """How the columns of a file that was refused were taken, to be told otherwise."""
+    try:
+        export = read_export(path, chosen, remembered=remembered, lenient=True)
+    except UserError:
+        return tuple((heading, "") for heading in headings_of(path))
+    return tuple((mapped.heading, mapped.column) for mapped in export.mapping)
 
 
 def _choice(text: str) -> tuple[str, str]:
@@ -116,7 +130,7 @@ def _catalogue_page(
     counts: Imported | None = None,
     export: Export | None = None,
     fault: UserError | None = None,
-    headings: tuple[str, ...] = (),
+    headings: tuple[tuple[str, str], ...] = (),
 ) -> Response:
     return page(
         request,
@@ -126,9 +140,7 @@ def _catalogue_page(
         counts=counts,
         export=export,
         fault=fault,
-        headings=[(m.heading, m.column) for m in export.mapping]
-        if export
-        else [(heading, "") for heading in headings],
+        headings=[(m.heading, m.column) for m in export.mapping] if export else headings,
         columns=(*COLUMNS, IGNORED),
     )
 
