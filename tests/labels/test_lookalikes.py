@@ -35,6 +35,7 @@ NO_PIGMENT = [
     ("PB29 Nr. 4", "PB29", "Nr. 4"),
     ("N.B. 1: PB29", "PB29", "N.B. 1"),
     ("PR83, NR 9", "PR83", "NR 9"),
+    ("PG. 4, PB29", "PB29", "PG. 4"),
 ]
 
 
@@ -58,6 +59,27 @@ def test_numbers_of_no_pigment_need_no_word(label: str) -> None:
 def test_after_the_pigment_field_it_is_read_and_doubted_aloud() -> None:
     reading = read("Pigment: NR 9")
     assert reading.codes == ("NR9",) and reading.kinds == ("maybe-something-else",)
+
+
+@pytest.mark.parametrize(
+    ("label", "codes"),
+    [
+        ("Pigments: PY1; PY2; PG 1", "PY1 PY2 PG1"),
+        ("PY1; PY2; PG 7", "PY1 PY2 PG7"),
+        ("PG 4, PB29", "PG4 PB29"),
+    ],
+)
+def test_where_a_pigment_is_likelier_it_is_read_and_doubted(label: str, codes: str) -> None:
+    reading = read(label)
+    assert reading.codes == tuple(codes.split())
+    assert "maybe-something-else" in reading.kinds
+
+
+def test_lists_go_on_after_a_suffix_and_a_reference_is_one_number() -> None:
+    assert read("Pigment Blue 15:1, 15:3, White 6").codes == ("PB15:1", "PB15:3", "PW6")
+    assert read("Ref PV19/PR122").codes == ("PV19", "PR122")
+    assert read("Ref. PB29").codes == ()
+    assert read("jaune de pigment 154").codes == ("PY154",)
 
 
 def test_phthalo_green_in_a_list_of_its_own_style_is_itself() -> None:

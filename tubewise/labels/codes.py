@@ -96,7 +96,7 @@ def _long_pattern() -> re.Pattern[str]:
     gap = r"\.?[ \n]{0,3}[:-]?[ ]?"
     return re.compile(
         rf"(?<![A-Z0-9])(?:(?P<usage>{usage}){gap}(?P<hue>{hue}){number.format('number')}"
-        rf"|(?P<hue2>{hue}){gap}(?P<usage2>{usage}){number.format('number2')})"
+        rf"|(?P<hue2>{hue}){gap}(?:D[EI]L? )?(?P<usage2>{usage}){number.format('number2')})"
     )
 
 
@@ -145,7 +145,7 @@ def find_codes(text: str, printed: Callable[[int, int], str], known: Known) -> C
         if is_elsewhere(text, written.start, written.end, announced=written.announced):
             found.refused.append((written.start, written.end))
             continue
-        what = lookalike(text, written.start, written.end, found.read[-1:], printed)
+        what = lookalike(text, written.start, written.end, found.read, printed)
         if what is not None and not (what.read and written.known):
             if written.known:
                 found.unread.append(replace(written, doubt=what.may_be))
@@ -153,9 +153,9 @@ def find_codes(text: str, printed: Callable[[int, int], str], known: Known) -> C
             continue
         found.read.append(replace(written, doubt=what.may_be) if what else written)
         last_end = written.end
-        more = _suffixed(text, written, known) or (
-            _onward(text, written, known) if "hue2" in hit.groupdict() else []
-        )
+        more = _suffixed(text, written, known)
+        if "hue2" in hit.groupdict():
+            more += _onward(text, more[-1] if more else written, known)
         found.read.extend(more)
         last_end = found.read[-1].end
     return found

@@ -15,6 +15,8 @@ _PRICE_GROUP = re.compile(r"P\.?G\.? \d")
 # The greens that painters know are seldom meant as groups, which go from 1 to 9.
 _USUAL_GREENS = ("7", "8")
 _NUMBER_WORD = re.compile(r"N[ROB](?![RK])")
+_FIELD = re.compile(r"(?:PIGM[A-Z]*(?:\([A-Z]+\))?|C\.? ?I\.?)[ .:]*$")
+_CODE_AHEAD = re.compile(r"P[. ]?(?:BK|BR|[YORVBGWM])[. ]?\d")
 _PARTS = ";|\n"
 _JOINS = "+&/"
 
@@ -50,25 +52,42 @@ def lookalike(
 ) -> Lookalike | None:
     """What else the code at `start:end` of folded `text` may be; None where it is a pigment.
 
-    `last` holds the code read before it, if any; `printed` gives a stretch as it was printed.
+    `last` holds the codes read before it; `printed` gives a stretch as it was printed.
     """
-    if _PRICE_GROUP.fullmatch(text, start, end) and last:
-        return _price_group(text, start, end, last[-1])
+    if _PRICE_GROUP.fullmatch(text, start, end):
+        return _price_group(text, start, end, last) if last else _opening(text, start, end)
     if text[start] == "N":
         return _number_or_note(text, start, end, last, printed)
     return None
 
 
-def _price_group(text: str, start: int, end: int, last: Stretch) -> Lookalike | None:
-    before = text[last.start : last.end]
-    between = text[last.end : start]
+def _price_group(text: str, start: int, end: int, last: Sequence[Stretch]) -> Lookalike | None:
+    before = text[last[-1].start : last[-1].end]
+    between = text[last[-1].end : start]
     alike = " " in before and "." not in before
     parted = any(mark in between for mark in _PARTS)
     usual = text[end - 1] in _USUAL_GREENS
     joined = any(mark in between for mark in _JOINS) or between.strip().isalpha()
     if joined or (usual and (alike or not parted)):
         return None
-    return Lookalike("a price group", read=alike and not parted)
+    goes_on = _goes_on(text, last, between)
+    return Lookalike("a price group", read=usual or goes_on or (alike and not parted))
+
+
+def _goes_on(text: str, last: Sequence[Stretch], between: str) -> bool:
+    """Whether the pigment field's list goes on here, parted by the same mark as before."""
+    if len(last) < 2 or _FIELD.search(text[: last[0].start]) is None:
+        return False
+    return text[last[-2].end : last[-1].start].strip() == between.strip()
+
+
+def _opening(text: str, start: int, end: int) -> Lookalike | None:
+    """A price group before the pigments: "PG. 4, PB29", never right behind the pigment field."""
+    usual = text[end - 1] in _USUAL_GREENS
+    dotted = text[start:end].startswith("PG.")
+    if _FIELD.search(text[:start]) or (usual and not dotted):
+        return None
+    return Lookalike("a price group", read=not dotted) if _CODE_AHEAD.search(text, end) else None
 
 
 def _number_or_note(
@@ -94,4 +113,4 @@ def _number_or_note(
 def _follows_field(text: str, start: int, last: Sequence[Stretch]) -> bool:
     """Whether the pigment field itself stands right before: "Pigment: NR 9"."""
     opening = last[-1].end if last else 0
-    return bool(re.search(r"(?:PIGM[A-Z]*(?:\([A-Z]+\))?|C\.? ?I\.?)[ .:]*$", text[opening:start]))
+    return _FIELD.search(text[opening:start]) is not None

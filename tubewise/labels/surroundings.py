@@ -14,6 +14,8 @@ _LOT_BEFORE = re.compile(
     r")\b(?:[ .:/#-]*\b(?:NO|NR|NUM|NUMBER|NUMMER|NUMERO|CODE|KOD|ID)\b)?|\bL(?=[:#.]))"
     r"[ .:/#-]*$"
 )
+_REFERENCE = re.compile(r"\bREF[ .:]*$")
+_JOINED = re.compile(r" ?[/+&] ?P[. ]?(?:BK|BR|[YORVBGWM])[. ]?\d")
 _BOX_BEFORE = re.compile(
     r"\b(?:P\.? ?O\.? ?)?(?:BOX|POSTFACH|POSTBUS|BOITE POSTALE|CASELLA POSTALE|APARTADO|PUDLO|"
     r"SKRYTKA)[ .:]*$"
@@ -48,7 +50,8 @@ def is_elsewhere(text: str, start: int, end: int, *, announced: bool = False) ->
     before = text[max(0, start - 36) : start]
     last = before.rstrip(" .:/#-")[-1:]
     if last.isalpha() and (_LOT_BEFORE.search(before) or _BOX_BEFORE.search(before)):
-        return True
+        # A reference is one number; what is joined to a second code is a list of pigments.
+        return not (_REFERENCE.search(before) and _JOINED.match(text, end))
     if _UNIT_AFTER.match(text, end) or _DATE_AFTER.match(text, end):
         return True
     if _DECIMAL_AFTER.match(text, end) or _POSTCODE.match(text, start):
